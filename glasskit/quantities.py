@@ -1,0 +1,292 @@
+# SPDX-License-Identifier: MIT
+"""Check arguments, and turn SI numbers into the units a reader wants.
+
+Inside the package every number is SI. Only the edges (panels, pictures, sentences, tables)
+convert, and they do it here. The metric and US customary units of one kind of quantity stand
+side by side in `UNITS`, so a picture asks for a kind and a system and never for a factor.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+__all__ = [
+    "SYSTEMS",
+    "UNITS",
+    "FloatArray",
+    "OutsideValidityWarning",
+    "System",
+    "Unit",
+    "finite",
+    "from_display",
+    "in_range",
+    "non_negative",
+    "one_of",
+    "positive",
+    "require",
+    "show",
+    "show_number",
+    "to_display",
+    "unit",
+]
+
+FloatArray = NDArray[np.float64]
+System = Literal["metric", "us"]
+SYSTEMS: tuple[System, ...] = ("metric", "us")
+
+
+class OutsideValidityWarning(UserWarning):
+    """The arguments are possible, but outside the range where the model was checked."""
+
+
+# --- checks ---------------------------------------------------------------------------------
+
+
+def require(ok: ArrayLike, name: str, value: ArrayLike, rule: str, unit: str = "") -> None:
+    """Raise ``ValueError`` naming the argument, the rule and the first bad value.
+
+    Parameters
+    ----------
+    ok : array_like of bool
+        Where the rule holds; broadcasts against `value`.
+    name : str
+        The argument as the caller spells it.
+    value : array_like
+        What was given, in `unit`.
+    rule : str
+        What the argument must do, to follow the word "must".
+    unit : str
+        Unit of `value`, empty for a pure number.
+
+    Raises
+    ------
+    ValueError
+        If `ok` is false anywhere.
+
+    """
+    good = np.asarray(ok)
+    if good.all():
+        return
+    bad = np.broadcast_to(np.asarray(value), good.shape)[~good].flat[0]
+    raise ValueError(f"{name} must {rule}; got {f'{bad:g} {unit}'.rstrip()}")
+
+
+def _numbers(name: str, value: ArrayLike, unit: str) -> FloatArray:
+    try:
+        return np.asarray(value, dtype=np.float64)
+    except (TypeError, ValueError):
+        wanted = f"a number in {unit}" if unit else "a number"
+        raise ValueError(f"{name} must be {wanted}; got {value!r}") from None
+
+
+def finite(name: str, value: ArrayLike, unit: str = "") -> FloatArray:
+    """Return `value` as a float array, refusing NaN and infinity."""
+    array = _numbers(name, value, unit)
+    require(np.isfinite(array), name, array, "be finite", unit)
+    return array
+
+
+def positive(name: str, value: ArrayLike, unit: str = "") -> FloatArray:
+    """Return `value` as a float array, refusing zero, negatives, NaN and infinity."""
+    array = _numbers(name, value, unit)
+    require((array > 0) & np.isfinite(array), name, array, "be finite and positive", unit)
+    return array
+
+
+def non_negative(name: str, value: ArrayLike, unit: str = "") -> FloatArray:
+    """Return `value` as a float array, refusing negatives, NaN and infinity."""
+    array = _numbers(name, value, unit)
+    rule = "be finite and zero or more"
+    require((array >= 0) & np.isfinite(array), name, array, rule, unit)
+    return array
+
+
+def in_range(
+    name: str, value: ArrayLike, low: float, high: float, unit: str = ""
+) -> FloatArray:
+    """Return `value` as a float array, refusing whatever lies outside `low` to `high`."""
+    array = _numbers(name, value, unit)
+    rule = f"lie in {low:g} <= {name} <= {high:g}"
+    require((array >= low) & (array <= high), name, array, rule, unit)
+    return array
+
+
+def one_of(name: str, value: object, allowed: Iterable[object]) -> None:
+    """Refuse a `value` that is not among `allowed`, listing what is."""
+    known = list(allowed)
+    if value not in known:
+        listed = ", ".join(map(str, known))
+        raise ValueError(f"{name} must be one of {listed}; got {value!r}")
+
+
+# --- display units --------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A display unit: ``SI value = displayed * scale + offset``."""
+
+    symbol: str
+    scale: float
+    offset: float = 0.0
+
+
+_POUND = 0.45359237  # [kg], exact: international yard and pound agreement, 1959
+_FOOT = 0.3048  # [m], exact, same agreement
+_INCH = _FOOT / 12
+_POUND_FORCE = _POUND * 9.80665  # [N], with standard gravity, CGPM 1901
+_PSI = _POUND_FORCE / _INCH**2
+_FAHRENHEIT = Unit("°F", 5 / 9, 459.67 * 5 / 9)
+
+_BOTH: dict[str, tuple[Unit, Unit]] = {
+    "stress": (Unit("MPa", 1e6), Unit("ksi", 1e3 * _PSI)),
+    "stiffness": (Unit("GPa", 1e9), Unit("Msi", 1e6 * _PSI)),
+    "toughness": (Unit("MPa√m", 1e6), Unit("ksi√in", 1e3 * _PSI * _INCH**0.5)),
+    "atom": (Unit("pm", 1e-12), Unit("pm", 1e-12)),
+    "nanometre": (Unit("nm", 1e-9), Unit("nm", 1e-9)),
+    "depth": (Unit("µm", 1e-6), Unit("mil", 1e-3 * _INCH)),
+    "thickness": (Unit("mm", 1e-3), Unit("in", _INCH)),
+    "length": (Unit("mm", 1e-3), Unit("in", _INCH)),
+    "height": (Unit("m", 1.0), Unit("ft", _FOOT)),
+    "speed": (Unit("m/s", 1.0), Unit("ft/s", _FOOT)),
+    "small_mass": (Unit("g", 1e-3), Unit("oz", _POUND / 16)),
+    "mass": (Unit("kg", 1.0), Unit("lb", _POUND)),
+    "force": (Unit("N", 1.0), Unit("lbf", _POUND_FORCE)),
+    "large_force": (Unit("kN", 1e3), Unit("lbf", _POUND_FORCE)),
+    "energy": (Unit("J", 1.0), Unit("ft·lbf", _FOOT * _POUND_FORCE)),
+    "area_energy": (Unit("J/m²", 1.0), Unit("ft·lbf/ft²", _POUND_FORCE / _FOOT)),
+    "density": (Unit("kg/m³", 1.0), Unit("lb/ft³", _POUND / _FOOT**3)),
+    "temperature": (Unit("°C", 1.0, 273.15), _FAHRENHEIT),
+    "temperature_difference": (Unit("K", 1.0), Unit("°F", 5 / 9)),
+    "microtime": (Unit("µs", 1e-6), Unit("µs", 1e-6)),
+    "millitime": (Unit("ms", 1e-3), Unit("ms", 1e-3)),
+    "time": (Unit("s", 1.0), Unit("s", 1.0)),
+    "hours": (Unit("h", 3600.0), Unit("h", 3600.0)),
+    "years": (Unit("years", 31557600.0), Unit("years", 31557600.0)),
+    "percent": (Unit("%", 1e-2), Unit("%", 1e-2)),
+    "number": (Unit("", 1.0), Unit("", 1.0)),
+}
+UNITS: dict[System, dict[str, Unit]] = {
+    "metric": {kind: pair[0] for kind, pair in _BOTH.items()},
+    "us": {kind: pair[1] for kind, pair in _BOTH.items()},
+}
+
+
+def unit(kind: str, system: System = "metric") -> Unit:
+    """Return the display unit of one kind of quantity.
+
+    Parameters
+    ----------
+    kind : str
+        A key of `UNITS`, such as "stress" or "depth".
+    system : {"metric", "us"}
+        Metric or US customary.
+
+    Returns
+    -------
+    Unit
+        Symbol, scale and offset.
+
+    Raises
+    ------
+    ValueError
+        If `kind` or `system` is unknown.
+
+    Examples
+    --------
+    >>> unit("stress", "us").symbol
+    'ksi'
+
+    """
+    one_of("system", system, SYSTEMS)
+    one_of("kind", kind, UNITS[system])
+    return UNITS[system][kind]
+
+
+def to_display(value: ArrayLike, kind: str, system: System = "metric") -> FloatArray:
+    """Return SI numbers in the display unit of their kind.
+
+    Examples
+    --------
+    One hundred megapascals in thousands of pounds per square inch:
+
+    >>> to_display(100e6, "stress", "us").item()
+    14.504
+
+    """
+    shown = unit(kind, system)
+    return np.asarray((np.asarray(value, dtype=np.float64) - shown.offset) / shown.scale)
+
+
+def from_display(value: ArrayLike, kind: str, system: System = "metric") -> FloatArray:
+    """Return numbers given in a display unit as SI.
+
+    Examples
+    --------
+    >>> from_display(450.0, "temperature").item()
+    723.15
+
+    """
+    shown = unit(kind, system)
+    return np.asarray(np.asarray(value, dtype=np.float64) * shown.scale + shown.offset)
+
+
+def show_number(value: float, digits: int = 3) -> str:
+    """Write a number to some significant digits, as a reader expects to see it.
+
+    Plain digits between a thousandth and a million, powers of ten outside; a true minus sign.
+
+    Examples
+    --------
+    >>> show_number(1234.5), show_number(-0.00012345), show_number(2.5e30)
+    ('1230', '−0.000123', '2.50 × 10³⁰')
+
+    """
+    if not np.isfinite(value):
+        return "no number" if np.isnan(value) else ("−∞" if value < 0 else "∞")
+    if value == 0:
+        return "0"
+    mantissa, exponent = f"{abs(value):.{digits - 1}e}".split("e")
+    power = int(exponent)
+    sign = "−" if value < 0 else ""
+    if -4 <= power < 6:
+        rounded = float(f"{mantissa}e{power}")
+        return f"{sign}{rounded:.{max(digits - 1 - power, 0)}f}"
+    raised = str(power).translate(str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹"))
+    return f"{sign}{mantissa} × 10{raised}"
+
+
+def show(value: ArrayLike, kind: str, system: System = "metric", digits: int = 3) -> str:
+    """Write one SI number with its display unit.
+
+    Parameters
+    ----------
+    value : array_like
+        One number, SI.
+    kind : str
+        A key of `UNITS`.
+    system : {"metric", "us"}
+        Metric or US customary.
+    digits : int
+        Significant digits.
+
+    Returns
+    -------
+    str
+        Number, thin gap, unit.
+
+    Examples
+    --------
+    >>> show(-700e6, "stress")
+    '−700 MPa'
+    >>> show(1.5, "height", "us")
+    '4.92 ft'
+
+    """
+    number = show_number(to_display(value, kind, system).item(), digits)
+    symbol = unit(kind, system).symbol
+    gap = "" if symbol == "%" else " "
+    return f"{number}{gap}{symbol}".rstrip()
