@@ -26,6 +26,7 @@ __all__ = [
     "non_negative",
     "one_of",
     "positive",
+    "read_only",
     "require",
     "show",
     "show_number",
@@ -120,6 +121,14 @@ def one_of(name: str, value: object, allowed: Iterable[object]) -> None:
     if value not in known:
         listed = ", ".join(map(str, known))
         raise ValueError(f"{name} must be one of {listed}; got {value!r}")
+
+
+def read_only(*values: ArrayLike) -> tuple[FloatArray, ...]:
+    """Return copies of `values`, broadcast to one shape, that nobody can change."""
+    copies = tuple(np.array(item) for item in np.broadcast_arrays(*values))
+    for item in copies:
+        item.flags.writeable = False
+    return copies
 
 
 # --- display units --------------------------------------------------------------------------
