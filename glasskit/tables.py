@@ -1,0 +1,146 @@
+# SPDX-License-Identifier: MIT
+"""Read the published numbers of the package, each with its source, into SI.
+
+The tables are CSV files in ``glasskit/data``. A row prints a number in the unit of its source;
+it is converted here, once. Every row says where its number comes from and how sure that is:
+`found` (seen in a public source), `memory` (not looked up) or `common practice`.
+"""
+
+import csv
+from collections.abc import Mapping
+from dataclasses import dataclass
+from importlib.resources import files
+
+from glasskit.quantities import one_of
+
+__all__ = ["STATUSES", "Value", "read", "sourced_value"]
+
+STATUSES = ("found", "memory", "common practice")
+
+# Unit as printed: (SI unit, scale, offset), with SI = printed * scale + offset.
+_UNITS: dict[str, tuple[str, float, float]] = {
+    "1": ("-", 1.0, 0.0),
+    "pm": ("m", 1e-12, 0.0),
+    "mm/s": ("m/s", 1e-3, 0.0),
+    "MPa": ("Pa", 1e6, 0.0),
+    "GPa": ("Pa", 1e9, 0.0),
+    "1/TPa": ("1/Pa", 1e-12, 0.0),
+    "MPa m^0.5": ("Pa m^0.5", 1e6, 0.0),
+    "J/m2": ("J/m^2", 1.0, 0.0),
+    "kg/m3": ("kg/m^3", 1.0, 0.0),
+    "1e-6/K": ("1/K", 1e-6, 0.0),
+    "W/(m K)": ("W/(m K)", 1.0, 0.0),
+    "J/(kg K)": ("J/(kg K)", 1.0, 0.0),
+    "K": ("K", 1.0, 0.0),
+    "C": ("K", 1.0, 273.15),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Value:
+    """One published number with its spread and its source.
+
+    Attributes
+    ----------
+    value : float
+        The number to use; for a range printed without one, its middle [`unit`].
+    low, high : float
+        Ends of the published range, equal to `value` where only one number is known [`unit`].
+    unit : str
+        SI unit, "-" for a pure number.
+    conditions : str
+        What the number holds for.
+    source : str
+        Where it was published.
+    status : str
+        How sure the source is: "found", "memory" or "common practice".
+    where : str
+        Address at which it was seen, empty if unknown.
+    note : str
+        Why this number was chosen, or how it was printed.
+
+    """
+
+    value: float
+    low: float
+    high: float
+    unit: str
+    conditions: str = ""
+    source: str
+    status: str
+    where: str = ""
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        one_of("status", self.status, STATUSES)
+        if not self.low <= self.value <= self.high:
+            raise ValueError(
+                f"value must lie in low <= value <= high; got {self.value:g} "
+                f"outside {self.low:g} to {self.high:g} {self.unit}"
+            )
+
+
+def read(name: str) -> list[dict[str, str]]:
+    """Return the rows of one table in ``glasskit/data`` as they are written.
+
+    Parameters
+    ----------
+    name : str
+        File name without ``.csv``.
+
+    Returns
+    -------
+    list of dict
+        One dictionary a row, column name to text.
+
+    """
+    text = files("glasskit").joinpath("data", f"{name}.csv").read_text(encoding="utf-8")
+    return list(csv.DictReader(text.splitlines()))
+
+
+def sourced_value(row: Mapping[str, str]) -> Value:
+    """Return one row of a table as a number in SI with its source.
+
+    Parameters
+    ----------
+    row : mapping
+        Columns ``value`` or ``low`` and ``high`` or all three, ``unit``, ``source``,
+        ``status``, and where there are any ``conditions``, ``where``, ``note``.
+
+    Returns
+    -------
+    Value
+        The number, its range and its source.
+
+    Raises
+    ------
+    ValueError
+        If the row holds no number, or its unit or status is unknown.
+
+    Examples
+    --------
+    A range printed without a choice keeps its ends, and its middle stands for it:
+
+    >>> row = {"low": "7", "high": "8", "unit": "GPa", "source": "a book", "status": "memory"}
+    >>> sourced_value(row).value / 1e9
+    7.5
+
+    """
+    one_of("unit", row["unit"], _UNITS)
+    unit, scale, offset = _UNITS[row["unit"]]
+    printed = [float(row[key]) for key in ("value", "low", "high") if row.get(key)]
+    if not printed:
+        raise ValueError(f"row must hold a value or a range; got {dict(row)}")
+    low, high = min(printed), max(printed)
+    value = float(row.get("value") or (low + high) / 2)
+    return Value(
+        value=value * scale + offset,
+        low=low * scale + offset,
+        high=high * scale + offset,
+        unit=unit,
+        conditions=row.get("conditions", ""),
+        source=row["source"],
+        status=row["status"],
+        where=row.get("where", ""),
+        note=row.get("note", ""),
+    )
