@@ -1,0 +1,232 @@
+# SPDX-License-Identifier: MIT
+"""One scene as a live picture on the screen, or as a still for a slide, a page, a vector file.
+
+The live picture keeps its figure: what stands still is drawn once and kept as a background,
+each new result costs only the moving artists and a lossless WebP.
+"""
+
+import copy
+import io
+import os
+from collections.abc import Hashable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Generic
+
+import matplotlib as mpl
+from matplotlib.artist import Artist
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from matplotlib.text import Text
+from PIL import Image
+
+from glasskit.draw.look import Look
+from glasskit.draw.scene import Result, Scene
+
+__all__ = ["PAGE", "SCREEN", "SLIDE", "LivePicture", "Size", "layout_faults", "save", "still"]
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """Width and height [inch], and dots per inch."""
+
+    width: float
+    height: float
+    dpi: int
+
+    @property
+    def pixels(self) -> tuple[int, int]:
+        """Width and height [px]."""
+        return round(self.width * self.dpi), round(self.height * self.dpi)
+
+
+SCREEN = Size(12.8, 5.4, 100)
+SLIDE = Size(12.8, 7.2, 150)
+PAGE = Size(9.5, 6.3, 200)  # fits a landscape A4 or Letter page with margins
+
+_ABOVE = 10.0  # lifts moving artists over axes, spines and ticks, on screen and in stills
+
+
+class _Built(Generic[Result]):
+    """A scene built on a figure of its own."""
+
+    def __init__(self, scene: Scene[Result], result: Result, look: Look, size: Size) -> None:
+        self.scene = copy.copy(scene)
+        self.figure = Figure((size.width, size.height), size.dpi, layout="constrained")
+        self.canvas = FigureCanvasAgg(self.figure)
+        moving = list(self.scene.build(self.figure, look, result))
+        for artist in moving:
+            artist.set_in_layout(False)
+            artist.set_zorder(artist.get_zorder() + _ABOVE)
+        self.moving: list[Artist] = sorted(moving, key=Artist.get_zorder)
+
+
+class LivePicture(Generic[Result]):
+    """A scene on the screen: draws result after result on one figure.
+
+    Parameters
+    ----------
+    scene : Scene
+        What to draw.
+    size : Size
+        Size of the picture.
+
+    """
+
+    def __init__(self, scene: Scene[Result], size: Size = SCREEN) -> None:
+        self.scene = scene
+        self.size = size
+        self._key: Hashable = None
+        self._built: _Built[Result]
+        self._background: Any
+
+    def draw(self, result: Result, look: Look) -> bytes:
+        """Return the picture of `result` as a lossless WebP file.
+
+        Everything is drawn anew only when `look` or the scene's frame changes.
+        """
+        key = (look, self.scene.frame(result, look))
+        if key != self._key:
+            self._rebuild(result, look)
+            self._key = key
+        self._built.scene.update(result, look)
+        canvas = self._built.canvas
+        canvas.restore_region(self._background)
+        renderer = canvas.get_renderer()
+        for artist in self._built.moving:
+            artist.draw(renderer)
+        return self._encoded()
+
+    def _rebuild(self, result: Result, look: Look) -> None:
+        self._key = None
+        with look.drawing():
+            built = _Built(scene=self.scene, result=result, look=look, size=self.size)
+            shown = [artist.get_visible() for artist in built.moving]
+            for artist in built.moving:
+                artist.set_visible(False)
+            built.canvas.draw()
+        for artist, visible in zip(built.moving, shown, strict=True):
+            artist.set_visible(visible)
+        self._background = built.canvas.copy_from_bbox(built.figure.bbox)
+        self._built = built
+
+    def _encoded(self) -> bytes:
+        canvas = self._built.canvas
+        # "RGBX" drops the alpha channel, which is full everywhere and would cost time.
+        image = Image.frombuffer(
+            "RGB", self.size.pixels, canvas.buffer_rgba(), "raw", "RGBX", 0, 1
+        )
+        file = io.BytesIO()
+        image.save(file, "webp", lossless=True, quality=0, method=0)
+        return file.getvalue()
+
+
+def still(
+    scene: Scene[Result], result: Result, look: Look | None = None, size: Size = SLIDE
+) -> Figure:
+    """Return a figure of one result, drawn as on the screen.
+
+    Parameters
+    ----------
+    scene : Scene
+        What to draw; it may be on the screen at the same time.
+    result : Result
+        What to show.
+    look : Look
+        Units, type size, colour or hatch; the ordinary look by default.
+    size : Size
+        `SLIDE` (1920 x 1080 px), `PAGE`, `SCREEN` or another.
+
+    Returns
+    -------
+    Figure
+        Laid out and complete; see `save`.
+
+    """
+    look = look or Look()
+    with look.drawing():
+        built = _Built(scene=scene, result=result, look=look, size=size)
+        built.scene.update(result, look)
+        built.canvas.draw()
+    return built.figure
+
+
+def save(
+    figure: Figure, path: str | os.PathLike[str], title: str = "", text: str = ""
+) -> Path:
+    """Write a figure to a PNG or SVG file, whole or not at all.
+
+    Parameters
+    ----------
+    figure : Figure
+        From `still`.
+    path : path
+        Where to, ending in .png or .svg; an old file of that name is replaced.
+    title, text : str
+        Stored in the file: what it is, and the sentence that says what is seen.
+
+    Returns
+    -------
+    Path
+        The file written.
+
+    Raises
+    ------
+    OSError
+        If the folder cannot be written to.
+
+    """
+    path = Path(path)
+    kind = path.suffix.removeprefix(".")
+    metadata: dict[str, str | None] = {"Title": title, "Description": text}
+    if kind == "svg":
+        metadata["Date"] = None  # the same picture gives the same file
+    file = io.BytesIO()
+    salt: Any = {"svg.hashsalt": "glasskit"}
+    with mpl.rc_context(salt):
+        figure.savefig(file, format=kind, dpi=figure.dpi, metadata=metadata)
+    partial = path.with_name(f".{path.name}.partial")
+    partial.write_bytes(file.getvalue())
+    return partial.replace(path)
+
+
+def layout_faults(figure: Figure) -> list[str]:
+    """Return what is wrong with the text of a figure: cut off by the edge, or overlapping.
+
+    Notes
+    -----
+    Compares upright boxes around visible text; lines and patches are not looked at.
+
+    """
+    boxes = [(text.get_text(), text.get_window_extent()) for text in _visible_text(figure)]
+    page = figure.bbox
+    faults = []
+    for index, (text, box) in enumerate(boxes):
+        if box.x0 < page.x0 or box.y0 < page.y0 or box.x1 > page.x1 or box.y1 > page.y1:
+            faults.append(f"cut off: {text!r}")
+        faults += [
+            f"overlap: {text!r} and {other!r}"
+            for other, place in boxes[index + 1 :]
+            if min(box.x1, place.x1) - max(box.x0, place.x0) > 1
+            and min(box.y1, place.y1) - max(box.y0, place.y0) > 1
+        ]
+    return faults
+
+
+def _visible_text(figure: Figure) -> Iterator[Text]:
+    labels: set[Text] = set()
+    for ax in figure.axes:
+        for axis in (ax.xaxis, ax.yaxis):
+            low, high = sorted(axis.get_view_interval())
+            slack = 1e-9 * (high - low)
+            for tick in axis.get_major_ticks() + axis.get_minor_ticks():
+                labels |= {tick.label1, tick.label2}
+                if ax.axison and low - slack <= tick.get_loc() <= high + slack:
+                    yield from (
+                        label
+                        for label in (tick.label1, tick.label2)
+                        if label.get_visible() and label.get_text()
+                    )
+    for text in figure.findobj(Text):
+        if text not in labels and text.get_visible() and text.get_text().strip():
+            yield text

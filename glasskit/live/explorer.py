@@ -1,0 +1,223 @@
+# SPDX-License-Identifier: MIT
+"""An explorer: controls, a live picture of what they give, one sentence, and the numbers.
+
+Writing one takes a computation, a `Scene` that draws its result, and two functions that put it
+into words; the explorer does the rest. Show it as the last line of a notebook cell.
+"""
+
+import base64
+import html
+import re
+import warnings
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any, Generic
+
+import ipywidgets as widgets
+
+from glasskit.draw.look import Look
+from glasskit.draw.picture import SCREEN, LivePicture, save, still
+from glasskit.draw.scene import Result, Scene
+from glasskit.live.controls import Control, message, set_message
+from glasskit.live.newest import Newest
+from glasskit.live.style import STYLE
+from glasskit.quantities import OutsideValidityWarning, System
+
+__all__ = ["Explorer", "Numbers"]
+
+Numbers = list[tuple[str, str]]
+
+_WIDTH, _HEIGHT = SCREEN.pixels
+
+
+class Explorer(Generic[Result]):
+    """Sliders, and a picture that follows them.
+
+    Parameters
+    ----------
+    controls : sequence of Control
+        `Slider` and `Choice`; their names are the arguments of `compute`.
+    compute : callable
+        Takes the controls' values [SI] by name, returns a result. A ``ValueError`` is shown to
+        the reader as it stands, beside the controls, and the last good picture stays.
+    scene : Scene
+        Draws the result.
+    sentence : callable
+        Takes a result and a system of units; returns one plain sentence that says what is
+        seen. It is the picture's text for screen readers too.
+    numbers : callable
+        Takes a result and a system of units; returns pairs of label and text.
+    title : str
+        What the reader explores; names the files of saved pictures.
+
+    Attributes
+    ----------
+    controls : dict
+        The controls by name: ``explorer.controls["depth"].value = 60e-6`` moves a slider.
+    result : Result
+        What the picture shows.
+    look : Look
+        Units and type size of the picture.
+    widget : VBox
+        The whole, to put into other widgets.
+
+    """
+
+    def __init__(
+        self,
+        controls: Sequence[Control],
+        compute: Callable[..., Result],
+        scene: Scene[Result],
+        sentence: Callable[[Result, System], str],
+        numbers: Callable[[Result, System], Numbers],
+        *,
+        title: str,
+    ) -> None:
+        self.controls = {control.name: control for control in controls}
+        self.title = title
+        self.look = Look()
+        self._compute, self._scene = compute, scene
+        self._sentence, self._numbers = sentence, numbers
+        self._picture = LivePicture(scene)
+        self._newest = Newest(self._draw)
+        for control in controls:
+            control.on_change(self._newest.request)
+        self.widget = self._laid_out()
+        self.result = self._computed()
+        self._show()
+
+    def _laid_out(self) -> Any:
+        self.units = self._button("Show US units", self.switch_units)
+        self.type = self._button("Larger type", self.switch_type)
+        reset = self._button("Reset", self.reset)
+        saving = self._button("Save picture", self.save)
+        self.note, self.saved = message(), message()
+        self.image, self.status, self.table = (widgets.HTML() for _ in range(3))
+        self.image.add_class("glasskit-picture")
+        self.status.add_class("glasskit-sentence")
+        self.table.add_class("glasskit-numbers")
+        panel = widgets.Box([control.widget for control in self.controls.values()])
+        panel.add_class("glasskit-controls")
+        buttons = widgets.HBox([self.units, self.type, reset, saving])
+        buttons.add_class("glasskit-buttons")
+        heading = widgets.HTML(f"{STYLE}<strong>{html.escape(self.title)}</strong>")
+        whole = widgets.VBox(
+            [
+                heading,
+                panel,
+                self.note,
+                self.image,
+                self.status,
+                buttons,
+                self.saved,
+                self.table,
+            ]
+        )
+        whole.add_class("glasskit")
+        return whole
+
+    @staticmethod
+    def _button(description: str, action: Callable[[], object]) -> Any:
+        button = widgets.Button(description=description)
+        button.on_click(lambda _: action())
+        return button
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        return self.widget._repr_mimebundle_(**kwargs)
+
+    # --- what the buttons do ----------------------------------------------------------------
+
+    def switch_units(self) -> None:
+        """Show the same state in the other units."""
+        system: System = "us" if self.look.system == "metric" else "metric"
+        self.look = Look(system=system, large=self.look.large)
+        self.units.description = f"Show {'metric' if system == 'us' else 'US'} units"
+        for control in self.controls.values():
+            control.use(system)
+        self._newest.request()
+
+    def switch_type(self) -> None:
+        """Show the same state in larger type, or in ordinary type again."""
+        self.look = Look(system=self.look.system, large=not self.look.large)
+        self.type.description = "Smaller type" if self.look.large else "Larger type"
+        (self.widget.add_class if self.look.large else self.widget.remove_class)(
+            "glasskit-large"
+        )
+        self._newest.request()
+
+    def reset(self) -> None:
+        """Put all controls back to the start; units and type size stay."""
+        for control in self.controls.values():
+            control.reset()
+
+    def save(self, folder: str | Path = "pictures") -> list[Path]:
+        """Save the picture as it is now for a slide, PNG and SVG, and say where.
+
+        Parameters
+        ----------
+        folder : path
+            Made if it is not there; beside the notebook by default. Older pictures stay.
+
+        Returns
+        -------
+        list of Path
+            The two files; empty, with a message, if they could not be written.
+
+        """
+        stem = re.sub(r"\W+", "-", self.title.lower()).strip("-")
+        folder = Path(folder)
+        number = 1
+        while any(folder.glob(f"{stem}-{number:02d}.*")):
+            number += 1
+        figure = still(self._scene, self.result, self.look)
+        text = self._sentence(self.result, self.look.system)
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            paths = [
+                save(figure, folder / f"{stem}-{number:02d}{ending}", self.title, text)
+                for ending in (".png", ".svg")
+            ]
+        except OSError as error:
+            reason = error.strerror or error
+            set_message(self.saved, f"the picture could not be saved in {folder}: {reason}")
+            return []
+        set_message(self.saved, f"saved {paths[0]} and {paths[1].name}, beside this notebook")
+        return paths
+
+    # --- from the controls to the picture ---------------------------------------------------
+
+    def _computed(self) -> Result:
+        """Compute from the controls' values; the model's doubts go beside the controls."""
+        values = {name: control.value for name, control in self.controls.items()}
+        with warnings.catch_warnings(record=True) as caught:
+            warnings.simplefilter("always", OutsideValidityWarning)
+            result = self._compute(**values)
+        doubts = [w for w in caught if issubclass(w.category, OutsideValidityWarning)]
+        set_message(self.note, ". ".join(str(warning.message) for warning in doubts))
+        return result
+
+    def _draw(self) -> None:
+        try:
+            self.result = self._computed()
+        except ValueError as error:
+            set_message(self.note, f"{error}; the picture still shows the last state")
+        except Exception as error:
+            set_message(self.note, f"something is wrong inside this explorer: {error}")
+            raise
+        self._show()
+
+    def _show(self) -> None:
+        """Show the result: the picture first, for it is what the eye waits for."""
+        look = self.look
+        webp = base64.b64encode(self._picture.draw(self.result, look)).decode()
+        said = html.escape(self._sentence(self.result, look.system))
+        self.image.value = (
+            f'<img alt="{said}" width="{_WIDTH}" height="{_HEIGHT}" decoding="sync"'
+            f' src="data:image/webp;base64,{webp}">'
+        )
+        self.status.value = f'<div role="status">{said}</div>'
+        rows = (
+            f'<tr><th scope="row">{html.escape(label)}</th><td>{html.escape(text)}</td></tr>'
+            for label, text in self._numbers(self.result, look.system)
+        )
+        self.table.value = f"<table>{''.join(rows)}</table>"
