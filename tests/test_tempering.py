@@ -19,7 +19,7 @@ BULK = FLOAT.modulus / (3 * (1 - 2 * FLOAT.poisson))
 
 blows = st.floats(30.0, 400.0)
 sizes = st.floats(3e-3, 15e-3)
-few = settings(max_examples=25)
+few = settings(max_examples=15, deadline=None)  # a shared machine may stall
 
 # Usual coefficients of air quenches, falling as one over the thickness; a third of the blast
 # for heat strengthening. From memory, not looked up.
