@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad, solve_ivp
 
-from glasskit import growth
+from glasskit import duration, growth
 
 DESIGN = growth.ENVIRONMENTS["design"]
 FREE = dataclasses.replace(DESIGN, threshold=0.0)
@@ -107,7 +107,7 @@ def test_design_factor_gives_the_values_of_the_standard(outside, time, factor, n
     # Tolerance: printed to two digits.
     outside(
         f"k_mod for {name}",
-        growth.design_factor(time),
+        duration.design_factor(time),
         factor,
         abs_=0.006,
         source=source,
@@ -122,30 +122,6 @@ def test_design_factor_gives_the_values_of_the_standard(outside, time, factor, n
         abs_=0.007,
         source=source,
         status=status,
-    )
-
-
-def test_design_factor_stays_between_its_bounds():
-    assert growth.design_factor(1e-3) == 1.0
-    assert growth.design_factor(1e12) == 0.25
-
-
-def test_minute_to_three_seconds(outside):
-    outside(
-        "stress for 3 s over stress for 60 s",
-        growth.duration_factor(3.0, 60.0),
-        1.206,
-        abs_=0.0005,
-        source="ASTM E1300: (60/3)^(1/16)",
-        status="memory",
-    )
-    outside(
-        "risk factor at 3 s",
-        growth.risk_factor(3.0),
-        0.2696,
-        abs_=0.0001,
-        source="ASTM E1300: (3/60)^(7/16)",
-        status="memory",
     )
 
 
@@ -230,7 +206,6 @@ def test_water_is_worse_than_air():
 def test_shapes_broadcast():
     assert growth.time_to_failure([[1e7], [2e7]], [1e-5, 1e-4, 1e-3], DESIGN).shape == (2, 3)
     assert growth.sustained_stress(1.0, 1e-4, DESIGN).ndim == 0
-    assert growth.duration_factor([1.0, 2.0], 60.0).shape == (2,)
 
 
 @pytest.mark.parametrize(
@@ -252,7 +227,6 @@ def test_shapes_broadcast():
             lambda: growth.grow(pull(1e7), 1e-3, 1e-4, DESIGN),
             "deepest must lie deeper than 0.001 m; got 0.0001 m",
         ),
-        (lambda: growth.design_factor(0.0), "time must be finite and positive; got 0 s"),
         (
             lambda: dataclasses.replace(DESIGN, exponent=2.0),
             "exponent must be above 2; got 2",
