@@ -15,7 +15,6 @@ through the whole thickness in the residual profile.
 """
 
 import warnings
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -26,17 +25,14 @@ from glasskit.cooling import Cooling, Property, cool_plate
 from glasskit.quantities import (
     FloatArray,
     OutsideValidityWarning,
-    in_range,
     positive,
     require,
 )
+from glasskit.relaxation import SODA_LIME, Relaxation
 from glasskit.stress import StressProfile, sampled
-from glasskit.viscosity import equilibrium_viscosity, table_rows
 
 __all__ = [
-    "SODA_LIME",
     "Quench",
-    "Relaxation",
     "freeze_in",
     "instant_freezing",
     "quench",
@@ -64,90 +60,6 @@ class Quenchable(Protocol):
     @property
     def density(self) -> float:
         """Density [kg/m^3]."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Relaxation:
-    """How a glass forgets: Maxwell elements on a clock, and a structure slower still.
-
-    Attributes
-    ----------
-    weights : ndarray
-        Share of the shear modulus in each Maxwell element; scaled to sum to one [-].
-    times : ndarray
-        Relaxation times of the elements; only their ratios count, and they are scaled to a
-        weighted mean of one. At every temperature that mean is viscosity over shear
-        modulus, which makes the glass thermorheologically simple [-].
-    viscosity : callable
-        Viscosity [Pa s] at an array of temperatures [K].
-    structural_delay : float
-        Structure relaxes with the same elements, each this many times slower [-].
-    liquid_expansion : float
-        Linear expansion coefficient of the equilibrium liquid [1/K].
-    partition : float
-        Share of the clock's logarithm that follows the temperature; the rest follows the
-        fictive temperature [-].
-    still_below : float
-        Temperature below which nothing relaxes within hours [K].
-
-    """
-
-    weights: FloatArray
-    times: FloatArray
-    viscosity: Callable[[FloatArray], FloatArray]
-    structural_delay: float
-    liquid_expansion: float
-    partition: float
-    still_below: float
-
-    def __post_init__(self) -> None:
-        weights = positive("weights", self.weights)
-        times = positive("times", self.times)
-        require(times.shape == weights.shape, "times", times.size, f"be {weights.size} long")
-        positive("structural_delay", self.structural_delay)
-        positive("liquid_expansion", self.liquid_expansion, "1/K")
-        in_range("partition", self.partition, 0.0, 1.0)
-        positive("still_below", self.still_below, "K")
-        share = weights / weights.sum()
-        for name, array in (("weights", share), ("times", times / (share @ times))):
-            array.flags.writeable = False
-            object.__setattr__(self, name, array)
-
-    def clock(self, temperature: FloatArray, shear: float) -> FloatArray:
-        """Return the logarithm of the mean relaxation time in seconds.
-
-        Parameters
-        ----------
-        temperature : ndarray
-            Temperature, taken as `still_below` where it is lower [K].
-        shear : float
-            Shear modulus [Pa].
-
-        Returns
-        -------
-        ndarray
-            Natural logarithm of viscosity over shear modulus in seconds [-].
-
-        """
-        warm = np.maximum(temperature, self.still_below)
-        return np.asarray(np.log(self.viscosity(warm) / shear))
-
-
-def _soda_lime() -> Relaxation:
-    rows = table_rows("relaxation.csv")
-    return Relaxation(
-        weights=np.array([float(row["weight"]) for row in rows]),
-        times=np.array([float(row["time"]) for row in rows]),
-        viscosity=equilibrium_viscosity,
-        structural_delay=9.0,
-        liquid_expansion=25.1e-6,
-        partition=0.5,
-        still_below=690.0,
-    )
-
-
-SODA_LIME = _soda_lime()
-"""Soda-lime-silica glass [CarreDaudeville1999], [Nielsen2010]; constants from memory."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
