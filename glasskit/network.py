@@ -36,7 +36,7 @@ IONS = ("Li", "Na", "K", "Rb", "Cs")
 _SIDE, _HINGE, _CONTACT = 0.5, 0.1, 0.2
 _SOFTNESS = 0.03e-9 / BOND  # distance over which an ion's push fades by e, in bonds
 _SHEET = 0.45  # about the sideways stiffness of the sheet; sets only how fast it anneals
-_OXYGEN = ionic_radius("O", coordination=2).item()
+_OXYGEN = ionic_radius("O", coordination=2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -138,7 +138,8 @@ class LayerStress:
     @property
     def swapped(self) -> NDArray[np.bool_]:
         """Which ions are new, shape (ions,)."""
-        return np.array(self.before.elements) != np.array(self.after.elements)
+        pairs = zip(self.before.elements, self.after.elements, strict=True)
+        return np.array([old != new for old, new in pairs], dtype=np.bool_)
 
 
 def make(
@@ -153,7 +154,7 @@ def make(
     Parameters
     ----------
     sites : int
-        Network formers wanted, at least 60 [-]. Half as many rings, half again as many oxygens.
+        Network formers wanted, at least 60 [-]; about half as many rings.
     seed : int
         Same seed, same glass [-].
     ion : {"Li", "Na", "K", "Rb", "Cs"}
@@ -176,18 +177,20 @@ def make(
 
     Notes
     -----
-    Ring statistics depend on `disorder` only loosely resemble a glass's; the stiffnesses of
-    the springs are invented. Ions push only the oxygens of their own ring, not each other.
+    The mix of rings resembles a glass's only loosely, and the stiffnesses of the springs are
+    invented. Ions push only the oxygens of their own ring, not each other.
 
     References
     ----------
-    [Zachariasen1932], [MozziWarren1969], [Shannon1976]
+    .. [Zachariasen1932] The rules of a network glass, drawn in the plane.
+    .. [MozziWarren1969] Silicon-oxygen distance in vitreous silica, 0.162 nm.
+    .. [Shannon1976] Ionic radii, sixfold.
 
     Examples
     --------
     >>> glass = make(sites=100, seed=3)
     >>> glass.formers, len(glass.elements), glass.elements[0]
-    (100, 24, 'Na')
+    (112, 28, 'Na')
 
     """
     one_of("ion", ion, IONS)
@@ -195,7 +198,7 @@ def make(
     rng = np.random.default_rng(seed)
     sheet = draw_sheet(sites, disorder, rng)
     hosts = _widest(sheet, occupancy, rng)
-    radii = np.full(len(hosts), _radius(ion))
+    radii = np.full(len(hosts), ionic_radius(ion))
     contacts = _contacts(sheet, hosts)
     centres = np.array([_middle(sheet, ring) for ring in hosts]).reshape(-1, 2)
     places = np.concatenate([sheet.positions, centres])
@@ -253,7 +256,7 @@ def swap(
     >>> glass = make(sites=100, seed=3)
     >>> strong = swap(glass, "K", fraction=0.5, layer=1.5e-9)
     >>> len(strong.elements), strong.elements.count("K")
-    (24, 4)
+    (28, 6)
 
     """
     one_of("incoming", incoming, IONS)
@@ -266,7 +269,7 @@ def swap(
     elements = np.array(network.elements, dtype="U2")
     elements[chosen] = incoming
     radii = network.radii.copy()
-    radii[chosen] = _radius(incoming)
+    radii[chosen] = ionic_radius(incoming)
     return _with_ions(network, tuple(elements.tolist()), radii)
 
 
@@ -371,10 +374,6 @@ def _shares(depths: FloatArray, edges: FloatArray) -> FloatArray:
     return np.asarray(np.diff(within, axis=1) / (high - low)[:, None])
 
 
-def _radius(ion: str) -> float:
-    return float(ionic_radius(ion, coordination=6))
-
-
 def _with_ions(network: Network, elements: tuple[str, ...], radii: FloatArray) -> Network:
     points = len(network.positions) - len(elements)
     reach = _reach(network.pairs.contacts, radii, points)
@@ -395,7 +394,8 @@ def _widest(sheet: Sheet, occupancy: float, rng: np.random.Generator) -> IntArra
 
 def _contacts(sheet: Sheet, hosts: IntArray) -> IntArray:
     first = len(sheet.positions)
-    pairs = [(first + ion, oxygen) for ion, ring in enumerate(hosts) for oxygen in sheet.rings[ring]]
+    rings = [sheet.rings[ring] for ring in hosts]
+    pairs = [(first + ion, oxygen) for ion, ring in enumerate(rings) for oxygen in ring]
     return np.array(pairs, dtype=np.intp).reshape(-1, 2)
 
 

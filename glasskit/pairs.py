@@ -135,9 +135,7 @@ def gradient(pull: Pull, points: int) -> FloatArray:
     )
 
 
-def hessian(
-    pull: Pull, free: IntArray, points: int, *, convex: bool = False
-) -> csc_matrix:
+def hessian(pull: Pull, free: IntArray, points: int, *, convex: bool = False) -> csc_matrix:
     """Return the second derivative of the energy with the free coordinates.
 
     Parameters
