@@ -22,21 +22,15 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from glasskit.annealing import BOND, annealed, reach
 from glasskit.ions import ionic_radius
-from glasskit.pairs import Pairs, Pull, pull, settle
+from glasskit.pairs import Pairs, pull, settle, sideways
 from glasskit.quantities import FloatArray, in_range, one_of, positive, require
 from glasskit.rings import IntArray, Sheet, draw_sheet
 
 __all__ = ["BOND", "IONS", "LayerStress", "Network", "layer_stress", "make", "relax", "swap"]
 
-BOND = 1.62e-10  # [m], silicon to oxygen in vitreous silica [MozziWarren1969]
 IONS = ("Li", "Na", "K", "Rb", "Cs")
-
-# Invented, to be stiff in this order; in parts of a bond's stiffness.
-_SIDE, _HINGE, _CONTACT = 0.5, 0.1, 0.2
-_SOFTNESS = 0.03e-9 / BOND  # distance over which an ion's push fades by e, in bonds
-_SHEET = 0.45  # about the sideways stiffness of the sheet; sets only how fast it anneals
-_OXYGEN = ionic_radius("O", coordination=2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -199,11 +193,7 @@ def make(
     sheet = draw_sheet(sites, disorder, rng)
     hosts = _widest(sheet, occupancy, rng)
     radii = np.full(len(hosts), ionic_radius(ion))
-    contacts = _contacts(sheet, hosts)
-    centres = np.array([_middle(sheet, ring) for ring in hosts]).reshape(-1, 2)
-    places = np.concatenate([sheet.positions, centres])
-    reach = _reach(contacts, radii, len(sheet.positions))
-    pairs, places = _anneal(_forces(sheet, places, contacts, reach), places)
+    pairs, places = annealed(sheet, hosts, radii)
     return Network(
         positions=places * BOND,
         formers=sheet.formers,
@@ -356,13 +346,9 @@ def layer_stress(before: Network, after: Network, layers: int = 12) -> LayerStre
     old = pull(before.pairs, before.positions / BOND)
     new = pull(after.pairs, after.positions / BOND)
     depths = (before.surface - before.positions[:, 1])[old.ends]
-    gained = _shares(depths, edges).T @ (_sideways(new) - _sideways(old))
+    gained = _shares(depths, edges).T @ (sideways(new) - sideways(old))
     area = before.width * before.surface / layers / BOND**2
     return LayerStress(before=before, after=after, edges=edges, stress=gained / area)
-
-
-def _sideways(pull: Pull) -> FloatArray:
-    return pull.tension * pull.span[:, 0] ** 2 / pull.length
 
 
 def _shares(depths: FloatArray, edges: FloatArray) -> FloatArray:
@@ -375,14 +361,8 @@ def _shares(depths: FloatArray, edges: FloatArray) -> FloatArray:
 
 
 def _with_ions(network: Network, elements: tuple[str, ...], radii: FloatArray) -> Network:
-    points = len(network.positions) - len(elements)
-    reach = _reach(network.pairs.contacts, radii, points)
-    pairs = replace(network.pairs, reach=reach)
+    pairs = replace(network.pairs, reach=reach(network.pairs.contacts, radii))
     return replace(network, elements=elements, radii=radii, pairs=pairs)
-
-
-def _reach(contacts: IntArray, radii: FloatArray, first_ion: int) -> FloatArray:
-    return np.asarray((radii[contacts[:, 0] - first_ion] + _OXYGEN) / BOND)
 
 
 def _widest(sheet: Sheet, occupancy: float, rng: np.random.Generator) -> IntArray:
@@ -390,52 +370,3 @@ def _widest(sheet: Sheet, occupancy: float, rng: np.random.Generator) -> IntArra
     sizes = np.array([len(ring) for ring in sheet.rings])
     order = np.lexsort((rng.random(len(sizes)), -sizes))
     return np.sort(order[: round(occupancy * len(sizes))])
-
-
-def _contacts(sheet: Sheet, hosts: IntArray) -> IntArray:
-    first = len(sheet.positions)
-    rings = [sheet.rings[ring] for ring in hosts]
-    pairs = [(first + ion, oxygen) for ion, ring in enumerate(rings) for oxygen in ring]
-    return np.array(pairs, dtype=np.intp).reshape(-1, 2)
-
-
-def _middle(sheet: Sheet, ring: int) -> FloatArray:
-    places = sheet.positions[sheet.rings[ring]]
-    around = places - places[0]
-    around[:, 0] -= sheet.width * np.round(around[:, 0] / sheet.width)
-    return np.asarray(places[0] + around.mean(axis=0))
-
-
-def _forces(
-    sheet: Sheet, positions: FloatArray, contacts: IntArray, reach: FloatArray
-) -> Pairs:
-    kinds = (sheet.bonds, sheet.sides, sheet.hinges)
-    side = np.sqrt(3)  # of a triangle whose corners lie one bond from its middle
-    # A hinge rests where the sides of its ring make a regular polygon.
-    lengths = (1.0, side, 2 * side * np.cos(np.pi / sheet.hinge_sizes))
-    stiffnesses = (1.0, _SIDE, _HINGE)
-    counts = [len(kind) for kind in kinds]
-    upwards = np.argsort(positions[:, 1])
-    return Pairs(
-        springs=np.concatenate(kinds),
-        rest=np.concatenate([np.broadcast_to(*x) for x in zip(lengths, counts, strict=True)]),
-        stiffness=np.repeat(stiffnesses, counts),
-        contacts=contacts,
-        reach=reach,
-        contact_stiffness=_CONTACT,
-        softness=_SOFTNESS,
-        period=sheet.width,
-        free=upwards[~np.isin(upwards, sheet.base)],
-    )
-
-
-def _anneal(pairs: Pairs, positions: FloatArray) -> tuple[Pairs, FloatArray]:
-    """Settle, and let the sheet choose its width: thick glass is at rest before the swap."""
-    for _ in range(3):
-        positions = settle(pairs, positions, tolerance=1e-6)
-        height = np.ptp(positions[:, 1])
-        stress = _sideways(pull(pairs, positions)).sum() / (pairs.period * height)
-        stretch = 1.0 - stress / _SHEET
-        positions = positions * np.array([stretch, 1.0])
-        pairs = replace(pairs, period=pairs.period * stretch)
-    return pairs, settle(pairs, positions)

@@ -22,7 +22,7 @@ from scipy.sparse.linalg import splu
 from glasskit.quantities import FloatArray
 from glasskit.rings import IntArray
 
-__all__ = ["Pairs", "Pull", "gradient", "hessian", "pull", "settle"]
+__all__ = ["Pairs", "Pull", "gradient", "hessian", "pull", "settle", "sideways"]
 
 _NEAR = 0.02  # largest force at which the true Hessian is trusted
 _WORTH = 0.2  # factors serve again while they cut the largest force to this share
@@ -133,6 +133,11 @@ def gradient(pull: Pull, points: int) -> FloatArray:
         ],
         axis=-1,
     )
+
+
+def sideways(pull: Pull) -> FloatArray:
+    """Return each pair's share of the energy's slope with sideways strain (the virial) [-]."""
+    return pull.tension * pull.span[:, 0] ** 2 / pull.length
 
 
 def hessian(pull: Pull, free: IntArray, points: int, *, convex: bool = False) -> csc_matrix:

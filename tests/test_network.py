@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from glasskit import network
 from glasskit.ions import ionic_radius
-from glasskit.pairs import gradient, pull, settle
+from glasskit.pairs import gradient, pull, settle, sideways
 
 GLASS = network.make(sites=300, seed=7)
 LAYER = 2e-9
@@ -202,7 +202,7 @@ def test_glass_as_made_is_at_rest_and_unsqueezed(seed):
     left = gradient(now, len(glass.positions))[glass.pairs.free]
     assert np.abs(left).max() < 1e-9
     area = glass.width * glass.surface / network.BOND**2
-    assert abs(network._sideways(now).sum()) / area < 1e-5
+    assert abs(sideways(now).sum()) / area < 1e-5
 
 
 def test_each_ion_sits_inside_its_ring():
