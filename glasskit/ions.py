@@ -18,13 +18,13 @@ from glasskit.tables import Value, read, sourced_value
 __all__ = [
     "SCALES",
     "Radius",
+    "Swap",
     "coordinations",
     "ionic_radius",
     "misfit",
     "names",
-    "size_ratio",
+    "swap",
     "table",
-    "volume_ratio",
 ]
 
 SCALES = ("effective", "crystal", "pauling")
@@ -52,6 +52,36 @@ class Radius:
     coordination: int
     scale: str
     value: Value
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Swap:
+    """One ion in the place of another; see `swap`.
+
+    Attributes
+    ----------
+    outgoing, incoming : Radius
+        The ion that leaves the glass, and the one that takes its place.
+
+    """
+
+    outgoing: Radius
+    incoming: Radius
+
+    @property
+    def size_ratio(self) -> float:
+        """Radius of the incoming ion over that of the outgoing one [-]."""
+        return self.incoming.value.value / self.outgoing.value.value
+
+    @property
+    def volume_ratio(self) -> float:
+        """Volume of the incoming ion, as a ball, over that of the outgoing one [-]."""
+        return self.size_ratio**3
+
+    @property
+    def misfit(self) -> float:
+        """Radius difference over the outgoing radius, positive if too large [-]."""
+        return self.size_ratio - 1
 
 
 def _crystal(radius: Radius) -> Radius:
@@ -140,6 +170,14 @@ def coordinations(ion: str, scale: str = "effective") -> tuple[int, ...]:
     )
 
 
+def _radius(name: str, ion: str, coordination: int, scale: str) -> Radius:
+    full = _ion(name, ion)
+    allowed = coordinations(full, scale)
+    one_of(f"coordination of {full} ({scale} radii)", coordination, allowed)
+    key = (full, coordination, scale)
+    return next(row for row in table() if (row.ion, row.coordination, row.scale) == key)
+
+
 def ionic_radius(ion: str, coordination: int = 6, scale: str = "effective") -> float:
     """Return the published radius of an ion.
 
@@ -180,89 +218,53 @@ def ionic_radius(ion: str, coordination: int = 6, scale: str = "effective") -> f
     (102.0, 138.0)
 
     """
-    full = _ion("ion", ion)
-    allowed = coordinations(full, scale)
-    one_of(f"coordination of {full} ({scale} radii)", coordination, allowed)
-    return next(
-        row.value.value
-        for row in table()
-        if (row.ion, row.coordination, row.scale) == (full, coordination, scale)
+    return _radius("ion", ion, coordination, scale).value.value
+
+
+def swap(
+    outgoing: str, incoming: str, coordination: int = 6, scale: str = "effective"
+) -> Swap:
+    """Return what it means for one ion to take the place of another.
+
+    Parameters
+    ----------
+    outgoing : str
+        Ion that leaves the glass, symbol with or without charge.
+    incoming : str
+        Ion that takes its place.
+    coordination : int
+        Number of nearest neighbours of both [-].
+    scale : {"effective", "crystal", "pauling"}
+        Set of radii.
+
+    Returns
+    -------
+    Swap
+        Both radii with their sources, and how they compare.
+
+    Raises
+    ------
+    ValueError
+        If an ion or `scale` is unknown, or an ion has no radius at this coordination.
+
+    Notes
+    -----
+    The misfit is not the strain of the glass. Only part of the sites are swapped and the
+    network gives way: the strain measured in strengthened glass is many times smaller.
+
+    Examples
+    --------
+    Potassium in the place of sodium is a third wider and has two and a half times the volume:
+
+    >>> found = swap("Na", "K")
+    >>> found.size_ratio, found.volume_ratio
+    (1.353, 2.48)
+
+    """
+    return Swap(
+        outgoing=_radius("outgoing", outgoing, coordination, scale),
+        incoming=_radius("incoming", incoming, coordination, scale),
     )
-
-
-def size_ratio(
-    outgoing: str, incoming: str, coordination: int = 6, scale: str = "effective"
-) -> float:
-    """Return the radius of the incoming ion over that of the outgoing one.
-
-    Parameters
-    ----------
-    outgoing : str
-        Ion that leaves the glass.
-    incoming : str
-        Ion that takes its place.
-    coordination : int
-        Number of nearest neighbours of both [-].
-    scale : {"effective", "crystal", "pauling"}
-        Set of radii.
-
-    Returns
-    -------
-    float
-        Ratio of radii [-].
-
-    Raises
-    ------
-    ValueError
-        As `ionic_radius`, naming the ion.
-
-    Examples
-    --------
-    Potassium in the place of sodium:
-
-    >>> size_ratio("Na", "K")
-    1.353
-
-    """
-    large = ionic_radius(_ion("incoming", incoming), coordination, scale)
-    return large / ionic_radius(_ion("outgoing", outgoing), coordination, scale)
-
-
-def volume_ratio(
-    outgoing: str, incoming: str, coordination: int = 6, scale: str = "effective"
-) -> float:
-    """Return the volume of the incoming ion, as a ball, over that of the outgoing one.
-
-    Parameters, errors and meaning as in `size_ratio`.
-
-    Parameters
-    ----------
-    outgoing : str
-        Ion that leaves the glass.
-    incoming : str
-        Ion that takes its place.
-    coordination : int
-        Number of nearest neighbours of both [-].
-    scale : {"effective", "crystal", "pauling"}
-        Set of radii.
-
-    Returns
-    -------
-    float
-        Ratio of volumes [-].
-
-    Raises
-    ------
-    ValueError
-        As `ionic_radius`, naming the ion.
-
-    Examples
-    --------
-    >>> volume_ratio("Na", "K")
-    2.48
-
-    """
-    return size_ratio(outgoing, incoming, coordination, scale) ** 3
 
 
 def misfit(
@@ -290,12 +292,7 @@ def misfit(
     Raises
     ------
     ValueError
-        As `ionic_radius`, naming the ion.
-
-    Notes
-    -----
-    This is not the strain of the glass. Only part of the sites are swapped and the network
-    gives way: the strain measured in strengthened glass is many times smaller.
+        As `swap`.
 
     Examples
     --------
@@ -305,4 +302,4 @@ def misfit(
     (0.353, 0.127, -0.255)
 
     """
-    return size_ratio(outgoing, incoming, coordination, scale) - 1
+    return swap(outgoing, incoming, coordination, scale).misfit

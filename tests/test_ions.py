@@ -112,7 +112,7 @@ def test_potassium_is_a_third_larger_than_sodium(outside):
     # Tolerance: printed to four figures.
     outside(
         "radius of K+ over Na+, six-fold",
-        ions.size_ratio("Na", "K"),
+        ions.swap("Na", "K").size_ratio,
         1.353,
         rel=4e-4,
         source=f"{SHANNON}: 138 over 102",
@@ -120,7 +120,7 @@ def test_potassium_is_a_third_larger_than_sodium(outside):
     )
     outside(
         "volume of K+ over Na+, six-fold",
-        ions.volume_ratio("Na", "K"),
+        ions.swap("Na", "K").volume_ratio,
         2.476,
         rel=4e-4,
         source="hand: (138/102)^3 = 2628072/1061208 = 2.4765",
@@ -138,8 +138,8 @@ def test_potassium_is_a_third_larger_than_sodium(outside):
 
 @given(outgoing=st.sampled_from(SIX_FOLD), incoming=st.sampled_from(SIX_FOLD))
 def test_swapping_there_and_back_restores_the_size(outgoing, incoming):
-    there = ions.size_ratio(outgoing, incoming)
-    back = ions.size_ratio(incoming, outgoing)
+    there = ions.swap(outgoing, incoming).size_ratio
+    back = ions.swap(incoming, outgoing).size_ratio
     assert there * back == pytest.approx(1, rel=1e-12)
     bigger = ions.ionic_radius(incoming) > ions.ionic_radius(outgoing)
     assert (ions.misfit(outgoing, incoming) > 0) == bigger
@@ -187,7 +187,7 @@ def test_unknown_ions_and_places_are_refused_with_what_is_known(arguments, messa
         ions.ionic_radius(*arguments)
 
 
-@pytest.mark.parametrize("measure", [ions.misfit, ions.size_ratio, ions.volume_ratio])
+@pytest.mark.parametrize("measure", [ions.misfit, ions.swap])
 def test_a_bad_swap_says_which_ion_is_unknown(measure):
     with pytest.raises(ValueError, match=r"^outgoing must be one of .*; got 'Xx'$"):
         measure("Xx", "K")

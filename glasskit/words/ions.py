@@ -1,0 +1,187 @@
+# SPDX-License-Identifier: MIT
+"""Say how an ion fits into the place of another."""
+
+from collections.abc import Sequence
+
+from glasskit import ions
+from glasskit.ions import Radius, Swap
+from glasskit.quantities import System, show, to_display
+from glasskit.words.tables import SURE, markdown
+
+__all__ = ["NAMES", "numbers", "radius_table", "sentence", "size", "symbol", "verdict"]
+
+NAMES = {
+    "Li+": "lithium",
+    "Na+": "sodium",
+    "K+": "potassium",
+    "Rb+": "rubidium",
+    "Cs+": "caesium",
+    "Ag+": "silver",
+    "Ca2+": "calcium",
+    "Mg2+": "magnesium",
+    "Al3+": "aluminium",
+    "Si4+": "silicon",
+    "O2-": "oxygen",
+}
+_RAISED = str.maketrans("+-0123456789", "⁺⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
+_COUNTS = [
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+]
+
+
+def symbol(ion: str) -> str:
+    """Write an ion with its charge raised.
+
+    Examples
+    --------
+    >>> symbol("Ca2+")
+    'Ca²⁺'
+
+    """
+    element = ion.rstrip("+-0123456789")
+    return element + ion[len(element) :].translate(_RAISED)
+
+
+def size(radius: Radius) -> str:
+    """Write a radius in picometres as it is published.
+
+    Examples
+    --------
+    >>> size(ions.swap("Li", "Al").outgoing), size(ions.swap("Li", "Al").incoming)
+    ('76 pm', '53.5 pm')
+
+    """
+    picometres = round(to_display(radius.value.value, "atom").item(), 1)
+    return f"{picometres:g} pm"
+
+
+def verdict(swap: Swap) -> str:
+    """Say in a few words how the newcomer fits.
+
+    Examples
+    --------
+    >>> verdict(ions.swap("Na", "K")), verdict(ions.swap("Na", "Li"))
+    ('35% too wide', '25% too narrow')
+
+    """
+    if abs(swap.misfit) < 5e-3:
+        return "a good fit"
+    word = "wide" if swap.misfit > 0 else "narrow"
+    return f"{show(abs(swap.misfit), 'percent', digits=2)} too {word}"
+
+
+def sentence(swap: Swap, system: System = "metric") -> str:
+    """Say what the swap does to the neighbours.
+
+    Parameters
+    ----------
+    swap : Swap
+        What to describe.
+    system : {"metric", "us"}
+        Units; radii are in picometres in both.
+
+    Returns
+    -------
+    str
+        One sentence.
+
+    Examples
+    --------
+    >>> print(sentence(ions.swap("Na", "K")))
+    With six neighbours, potassium (138 pm) is 35% too wide for the place that sodium (102 pm)
+    leaves and takes up 2.5 times the volume: it presses on its neighbours.
+
+    """
+    old, new = swap.outgoing, swap.incoming
+    place = f"the place that {_sized(old)} leaves"
+    start = f"With {_COUNTS[new.coordination]} neighbours, {_sized(new)} is "
+    if abs(swap.misfit) < 5e-3:
+        return f"{start}as wide as {place}: its neighbours feel no change."
+    volume = show(swap.volume_ratio, "number", digits=2)
+    then = (
+        "it presses on its neighbours" if swap.misfit > 0 else "its neighbours close in on it"
+    )
+    return (
+        f"{start}{verdict(swap)} for {place} and takes up {volume} times the volume: {then}."
+    )
+
+
+def _sized(radius: Radius) -> str:
+    return f"{NAMES[radius.ion]} ({size(radius)})"
+
+
+def numbers(swap: Swap, system: System = "metric") -> list[tuple[str, str]]:
+    """Return the numbers of a swap, pairs of label and text.
+
+    Parameters
+    ----------
+    swap : Swap
+        What to describe.
+    system : {"metric", "us"}
+        Units; radii are in picometres in both.
+
+    Returns
+    -------
+    list of (str, str)
+        Radii with how sure they are, then ratios.
+
+    """
+    radii = [
+        (
+            f"radius of {NAMES[row.ion]}, {symbol(row.ion)}",
+            f"{size(row)} ({SURE[row.value.status]})",
+        )
+        for row in (swap.outgoing, swap.incoming)
+    ]
+    return [
+        *radii,
+        ("newcomer over place, width", show(swap.size_ratio, "number", digits=3)),
+        ("newcomer over place, volume", show(swap.volume_ratio, "number", digits=3)),
+        ("misfit", show(swap.misfit, "percent", digits=3)),
+    ]
+
+
+def radius_table(names: Sequence[str] = ("Li+", "Na+", "K+", "Rb+", "Cs+", "Ag+")) -> str:
+    """Write the radii of some ions with six neighbours, in all three sets.
+
+    Parameters
+    ----------
+    names : sequence of str
+        Ions, with or without charge.
+
+    Returns
+    -------
+    str
+        Markdown table, radii in picometres.
+
+    Raises
+    ------
+    ValueError
+        If an ion is unknown or has no six-fold radius.
+
+    """
+    rows = [
+        [
+            f"{NAMES[six[0].ion]} {symbol(six[0].ion)}",
+            *(size(row).removesuffix(" pm") for row in six),
+            "; ".join(dict.fromkeys(f"{row.scale}: {SURE[row.value.status]}" for row in six)),
+        ]
+        for six in (
+            [ions.swap(name, name, 6, scale).outgoing for scale in ions.SCALES]
+            for name in names
+        )
+    ]
+    head = ["ion", *(f"{scale} / pm" for scale in ions.SCALES), "how sure"]
+    return markdown(head, rows)

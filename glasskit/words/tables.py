@@ -1,0 +1,135 @@
+# SPDX-License-Identifier: MIT
+"""Write published numbers with their sources as tables that a notebook shows."""
+
+from collections.abc import Iterable, Sequence
+
+from glasskit import materials
+from glasskit.quantities import one_of, show_number
+from glasskit.tables import Value
+
+__all__ = ["SURE", "markdown", "material_table", "number"]
+
+SURE = {
+    "found": "seen in a public source",
+    "memory": "from memory, not looked up",
+    "common practice": "trade knowledge",
+}
+
+# Units in which a reader expects a property, with their size in SI.
+_SHOWN: dict[str, tuple[str, float, float]] = {
+    "modulus": ("GPa", 1e9, 0.0),
+    "hardness": ("GPa", 1e9, 0.0),
+    "intrinsic_strength": ("GPa", 1e9, 0.0),
+    "practical_strength": ("MPa", 1e6, 0.0),
+    "characteristic_strength": ("MPa", 1e6, 0.0),
+    "toughness": ("MPa√m", 1e6, 0.0),
+    "growth_threshold": ("MPa√m", 1e6, 0.0),
+    "growth_speed": ("mm/s", 1e-3, 0.0),
+    "expansion": ("10⁻⁶/K", 1e-6, 0.0),
+    "stress_optic": ("10⁻¹²/Pa", 1e-12, 0.0),
+    "strain_point": ("°C", 1.0, 273.15),
+    "annealing_point": ("°C", 1.0, 273.15),
+    "softening_point": ("°C", 1.0, 273.15),
+}
+_PLAIN = {"-": "", "kg/m^3": "kg/m³", "J/m^2": "J/m²"}
+
+
+def markdown(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    """Write a Markdown table.
+
+    Parameters
+    ----------
+    head : sequence of str
+        Column headings.
+    rows : iterable of sequence of str
+        Cells.
+
+    Returns
+    -------
+    str
+        One line a row; a bar inside a cell is kept as text.
+
+    Examples
+    --------
+    >>> print(markdown(["ion", "radius / pm"], [["Na⁺", "102"]]))
+    | ion | radius / pm |
+    | --- | --- |
+    | Na⁺ | 102 |
+
+    """
+    lines = [head, ["---"] * len(head), *rows]
+    return "\n".join(
+        "| " + " | ".join(cell.replace("|", r"\|") for cell in line) + " |" for line in lines
+    )
+
+
+def number(property_: str, value: Value) -> tuple[str, str]:
+    """Write a published number and its range in the unit a reader expects.
+
+    Parameters
+    ----------
+    property_ : str
+        Attribute of a glass or solid.
+    value : Value
+        Number, range and source.
+
+    Returns
+    -------
+    tuple of str
+        The number with its unit, and the range, empty if there is none.
+
+    Examples
+    --------
+    >>> number("modulus", materials.glass("soda-lime").values["modulus"])
+    ('70 GPa', '70 to 74 GPa')
+
+    """
+    plain = _PLAIN.get(value.unit, value.unit)
+    unit, scale, offset = _SHOWN.get(property_, (plain, 1.0, 0.0))
+    shown, low, high = (
+        _short((si - offset) / scale) for si in (value.value, value.low, value.high)
+    )
+    span = f"{low} to {high} {unit}".rstrip() if low != high else ""
+    return f"{shown} {unit}".rstrip(), span
+
+
+def _short(value: float) -> str:
+    text = show_number(value, 4)
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def material_table(name: str) -> str:
+    """Write every published number of one material, and which one is in use.
+
+    Parameters
+    ----------
+    name : str
+        A glass or solid of `glasskit.materials`.
+
+    Returns
+    -------
+    str
+        Markdown table: property, number, range, whether in use, source and how sure it is.
+
+    Raises
+    ------
+    ValueError
+        If `name` is unknown.
+
+    """
+    known = (*materials.glass_names(), *materials.solid_names())
+    one_of("name", name, known)
+    rows = [
+        [
+            entry.property.replace("_", " "),
+            *number(entry.property, entry.value),
+            "in use" if entry.chosen else "",
+            "; ".join(filter(None, (entry.value.conditions, entry.value.note))),
+            entry.value.source,
+            SURE[entry.value.status],
+        ]
+        for entry in materials.table()
+        if entry.material == name
+    ]
+    head = ["property", "value", "published range", "", "holds for", "source", "how sure"]
+    return markdown(head, rows)
