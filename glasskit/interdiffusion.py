@@ -1,0 +1,240 @@
+# SPDX-License-Identifier: MIT
+r"""Solve the swap of two ions in a plate when the swapped ions change the diffusivity.
+
+Every ion that enters lets one out, so the two kinds move with one interdiffusion coefficient
+(Nernst-Planck, no current) [Helfferich1962]
+
+.. math:: D(c) = \frac{D_a D_b}{c D_a + (1 - c) D_b}
+
+where :math:`c` is the swapped share, `a` the entering and `b` the leaving ion: :math:`D = D_a`
+where few have been swapped and :math:`D_b` where all have. The slower ion governs.
+
+Finite volumes, finer towards both faces; the flux between two cells is the exact difference of
+the potential :math:`\int D\,dc`, so what leaves one cell enters the next. Time steps grow from
+the sudden start like the square root of time and are implicit, of second order and strongly
+damping [Alexander1977]. A memory of stress that fades is carried along.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+from scipy.linalg import solve_banded
+
+from glasskit.quantities import FloatArray, finite, in_range, positive, require
+
+__all__ = ["PlateExchange", "interdiffuse", "nernst_planck"]
+
+_STAGE = 1 - 1 / np.sqrt(2)  # makes the two-stage step second-order and strongly damping
+_NEWTON_TOLERANCE = 1e-13
+_NEWTON_STEPS = 30
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class PlateExchange:
+    """Shares of swapped ions in a plate after the bath.
+
+    Attributes
+    ----------
+    faces : ndarray, shape (n + 1,)
+        Ascending borders of the cells, from zero to the thickness [m].
+    share : ndarray, shape (n,)
+        Mean swapped share of each cell [-].
+    strained : ndarray, shape (n,)
+        Share whose strain has not relaxed; equals `share` where nothing relaxes [-].
+    uptake : float
+        Swapped ions that came in through both faces, as the thickness of glass that would hold
+        them fully swapped [m].
+    surface_share : float
+        Share kept at both faces [-].
+
+    """
+
+    faces: FloatArray
+    share: FloatArray
+    strained: FloatArray
+    uptake: float
+    surface_share: float
+
+    @property
+    def depth(self) -> FloatArray:
+        """Middles of the cells [m]."""
+        return np.asarray((self.faces[1:] + self.faces[:-1]) / 2)
+
+    @property
+    def held(self) -> float:
+        """Swapped ions in the plate, counted like `uptake` [m]."""
+        return float(np.diff(self.faces) @ self.share)
+
+
+def nernst_planck(share: ArrayLike, entering: ArrayLike, leaving: ArrayLike) -> FloatArray:
+    """Return the interdiffusion coefficient of two ions that swap places.
+
+    Parameters
+    ----------
+    share : array_like
+        Swapped share, 0 to 1 [-].
+    entering, leaving : array_like
+        Diffusion coefficients of the ion that comes in and of the one that goes out [m^2/s].
+
+    Returns
+    -------
+    ndarray of float
+        Interdiffusion coefficient [m^2/s].
+
+    Raises
+    ------
+    ValueError
+        If `share` lies outside 0 to 1 or a coefficient is not finite and positive.
+
+    Notes
+    -----
+    Ideal mixing; the coefficients of both ions are taken as independent of the share, which
+    the mixed-alkali effect contradicts by up to some decades.
+
+    Examples
+    --------
+    >>> nernst_planck([0.0, 0.5, 1.0], 1e-15, 4e-15) * 1e15
+    array([1. , 1.6, 4. ])
+
+    """
+    swapped = in_range("share", share, 0.0, 1.0)
+    come = positive("entering", entering, "m^2/s")
+    go = positive("leaving", leaving, "m^2/s")
+    return np.asarray(come * go / (swapped * come + (1 - swapped) * go))
+
+
+def interdiffuse(
+    time: float,
+    entering: float,
+    thickness: float,
+    *,
+    mobility_ratio: float = 1.0,
+    surface_share: float = 1.0,
+    relaxation_time: float = np.inf,
+    cells: int = 200,
+    steps: int = 100,
+) -> PlateExchange:
+    r"""Swap ions through both faces of a plate, from none to the end of the bath.
+
+    Parameters
+    ----------
+    time : float
+        Time in the bath [s].
+    entering : float
+        Diffusion coefficient of the entering ion :math:`D_a` [m^2/s].
+    thickness : float
+        Thickness of the plate [m].
+    mobility_ratio : float
+        Leaving over entering diffusion coefficient :math:`D_b/D_a`, 0.01 to 100; 1 makes the
+        coefficient constant [-].
+    surface_share : float
+        Swapped share that the bath keeps at both faces, 0 to 1 [-].
+    relaxation_time : float
+        Maxwell time over which the strain of a swapped ion fades; infinite if left out [s].
+    cells, steps : int
+        Cells through the thickness, and steps in time.
+
+    Returns
+    -------
+    PlateExchange
+        Shares by cell, and the uptake through the faces.
+
+    Raises
+    ------
+    ValueError
+        If a number is not finite and positive (`relaxation_time` may be infinite), or the
+        share or the ratio lies outside its range.
+
+    Notes
+    -----
+    With the default cells and steps the shares are within 0.3 % of the surface share of the
+    exact solution as long as the ions have come further than a hundredth of the thickness.
+    The count of ions is kept to rounding.
+
+    """
+    end = positive("time", time, "s").item()
+    slow = positive("entering", entering, "m^2/s").item()
+    size = positive("thickness", thickness, "m").item()
+    ratio = in_range("mobility_ratio", mobility_ratio, 0.01, 100.0).item()
+    top = in_range("surface_share", surface_share, 0.0, 1.0).item()
+    fade = np.asarray(relaxation_time, dtype=np.float64)
+    require(fade > 0, "relaxation_time", fade, "be positive", "s")
+    require(cells >= 4, "cells", cells, "be 4 or more")
+    require(steps >= 1, "steps", steps, "be 1 or more")
+    grid = _Grid(size, int(cells))
+    share, strained, uptake = np.zeros(cells), np.zeros(cells), 0.0
+    times = end * np.linspace(0, 1, int(steps) + 1) ** 2
+    for step in np.diff(times):
+        old = share
+        share, gained = _advance(grid, old, float(step) * slow, ratio, top)
+        uptake += gained
+        spent = float(step) / fade.item()
+        # The swap goes on evenly within the step, so its own strain fades in part.
+        fresh = -np.expm1(-spent) / spent if spent > 0 else 1.0
+        strained = strained * np.exp(-spent) + fresh * (share - old)
+    for array in (share, strained, grid.faces):
+        array.flags.writeable = False
+    return PlateExchange(
+        faces=grid.faces, share=share, strained=strained, uptake=uptake, surface_share=top
+    )
+
+
+class _Grid:
+    """Cells whose borders crowd towards both faces."""
+
+    __slots__ = ("faces", "gap", "width")
+
+    def __init__(self, size: float, cells: int) -> None:
+        turn = np.linspace(0, np.pi, cells + 1)
+        self.faces = size * (1 - np.cos(turn)) / 2
+        self.width = np.diff(self.faces)
+        middle = (self.faces[1:] + self.faces[:-1]) / 2
+        self.gap = np.diff(np.concatenate(([0.0], middle, [size])))
+
+
+def _flux(
+    grid: _Grid, share: FloatArray, ratio: float, top: float
+) -> tuple[FloatArray, FloatArray]:
+    """Flux through every border and the diffusivity of every cell, both over the slow one."""
+    walled = np.concatenate(([top], share, [top]))
+    mixed = walled + (1 - walled) * ratio
+    # The potential has the diffusivity as its slope; it is the share itself at ratio one.
+    bend = (1 - ratio) / ratio
+    potential = np.log1p(bend * walled) / bend if bend else walled
+    return -np.diff(potential) / grid.gap, ratio / mixed[1:-1]
+
+
+def _stage(
+    grid: _Grid, known: FloatArray, guess: FloatArray, reach: float, ratio: float, top: float
+) -> tuple[FloatArray, FloatArray]:
+    """Solve ``share = known + reach * inflow(share)`` by Newton's method."""
+    share = guess
+    # Overshoots must not reach the share at which the diffusivity would turn infinite.
+    low = -0.5 * ratio / (1 - ratio) if ratio < 1 else -np.inf
+    high = 1 + 0.5 / (ratio - 1) if ratio > 1 else np.inf
+    for _ in range(_NEWTON_STEPS):
+        flux, diffusivity = _flux(grid, share, ratio, top)
+        wrong = share - known + reach * np.diff(flux) / grid.width
+        out = reach * diffusivity / grid.gap[:-1], reach * diffusivity / grid.gap[1:]
+        bands = np.zeros((3, share.size))
+        bands[1] = 1 + (out[0] + out[1]) / grid.width
+        bands[0, 1:] = -out[0][1:] / grid.width[:-1]
+        bands[2, :-1] = -out[1][:-1] / grid.width[1:]
+        change = solve_banded((1, 1), bands, -wrong)
+        share = np.clip(share + change, low, high)
+        if np.abs(change).max() <= _NEWTON_TOLERANCE or ratio == 1:
+            break
+    flux, _ = _flux(grid, share, ratio, top)
+    return share, flux
+
+
+def _advance(
+    grid: _Grid, share: FloatArray, reach: float, ratio: float, top: float
+) -> tuple[FloatArray, float]:
+    """Take one two-stage step; return the new shares and what came through the faces."""
+    middle, first = _stage(grid, share, share, _STAGE * reach, ratio, top)
+    halfway = share - (1 - _STAGE) * reach * np.diff(first) / grid.width
+    new, second = _stage(grid, halfway, middle, _STAGE * reach, ratio, top)
+    flux = (1 - _STAGE) * first + _STAGE * second
+    return new, float(reach * (flux[0] - flux[-1]))
