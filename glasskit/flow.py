@@ -13,8 +13,9 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike
 
+from glasskit import tables
 from glasskit.quantities import FloatArray, from_display, positive
-from glasskit.viscosity import SHEAR_MODULUS, table_rows
+from glasskit.viscosity import SHEAR_MODULUS
 
 __all__ = ["GRAVITY", "FlowEstimate", "flow_estimates", "thickening", "wall_flow"]
 
@@ -159,7 +160,7 @@ def flow_estimates() -> tuple[FlowEstimate, ...]:
 
     """
     estimates = []
-    for row in table_rows("flow_estimates.csv"):
+    for row in tables.read("flow_estimates"):
         value = float(row["value"])
         timed = row["quantity"] == "relaxation_time"
         time = from_display(value, "years").item() if timed else value / SHEAR_MODULUS

@@ -11,14 +11,13 @@ bound, and published estimates for frozen glass still differ by sixteen decades:
 range, never one number (see `flow`).
 """
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from glasskit import tables
 from glasskit.quantities import FloatArray, one_of, positive, require
 
 __all__ = [
@@ -33,7 +32,6 @@ __all__ = [
     "melt",
     "melt_names",
     "relaxation_time",
-    "table_rows",
     "temperature_at",
     "time_shift",
     "viscosity",
@@ -85,12 +83,6 @@ class Melt:
     status: str
 
 
-def table_rows(name: str) -> list[dict[str, str]]:
-    """Return the rows of one of the package's tables."""
-    text = resources.files("glasskit.data").joinpath(name).read_text(encoding="utf-8")
-    return list(csv.DictReader(text.splitlines()))
-
-
 @cache
 def _melts() -> dict[str, Melt]:
     return {
@@ -104,7 +96,7 @@ def _melts() -> dict[str, Melt]:
             source=row["source"],
             status=row["status"],
         )
-        for row in table_rows("melts.csv")
+        for row in tables.read("melts")
     }
 
 
