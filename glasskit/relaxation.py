@@ -13,7 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from glasskit.quantities import FloatArray, in_range, positive, require
-from glasskit.viscosity import equilibrium_viscosity, table_rows
+from glasskit.tables import read
+from glasskit.viscosity import equilibrium_viscosity
 
 __all__ = ["SODA_LIME", "Relaxation"]
 
@@ -86,7 +87,7 @@ class Relaxation:
 
 
 def _soda_lime() -> Relaxation:
-    rows = table_rows("relaxation.csv")
+    rows = read("relaxation")
     return Relaxation(
         weights=np.array([float(row["weight"]) for row in rows]),
         times=np.array([float(row["time"]) for row in rows]),

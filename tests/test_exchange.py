@@ -3,7 +3,7 @@ import dataclasses
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.special import erfc
@@ -281,7 +281,10 @@ def test_faster_sodium_makes_a_deeper_and_squarer_skin():
 
 @given(glass=GLASSES, at=TEMPERATURES, hours=HOURS)
 def test_surface_squeeze_falls_with_time_and_heat(glass, at, hours):
-    base = e.trade_off(hours * HOUR, at, 4e-3, glass).surface_compression
+    bath = e.trade_off(hours * HOUR, at, 4e-3, glass)
+    # Once the face has let go it is stretched a little, and that tension fades in turn.
+    assume(bath.remaining > 0.2)
+    base = bath.surface_compression
     assert e.trade_off(1.1 * hours * HOUR, at, 4e-3, glass).surface_compression < base
     assert e.trade_off(hours * HOUR, at + 5, 4e-3, glass).surface_compression < base
 

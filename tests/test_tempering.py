@@ -9,7 +9,8 @@ from scipy.integrate import solve_ivp
 
 from glasskit import cooling, relaxation, tempering
 from glasskit.quantities import OutsideValidityWarning
-from glasskit.viscosity import equilibrium_viscosity, table_rows
+from glasskit.tables import read
+from glasskit.viscosity import equilibrium_viscosity
 
 FLOAT = SimpleNamespace(modulus=70e9, poisson=0.22, expansion=9e-6, density=2500.0)
 HOT, AIR, SET = 923.15, 293.15, 833.15
@@ -123,7 +124,7 @@ def test_structure_adds_stress_about_as_published(outside):
 
 
 def test_shear_times_belong_to_the_viscosity_of_window_glass(outside):
-    rows = table_rows("relaxation.csv")
+    rows = read("relaxation")
     weight, time = (np.array([float(r[k]) for r in rows]) for k in ("weight", "time"))
     outside(
         "log10 viscosity at 869 K of the published relaxation times, Pa s",
