@@ -125,7 +125,7 @@ def three_point_stress(force: ArrayLike, span: ArrayLike, section: Section) -> F
 
     References
     ----------
-    [C158]_ for glass; a quarter of the peak is lost a quarter of the span away.
+    [C158] for glass; a quarter of the peak is lost a quarter of the span away.
 
     Examples
     --------
@@ -165,7 +165,7 @@ def four_point_stress(
 
     References
     ----------
-    [C158]_, where the load's arm is (L - l)/2.
+    [C158], where the load's arm is (L - l)/2.
 
     """
     outer, inner = _inside(outer_span, inner_span)
@@ -199,7 +199,7 @@ def self_weight_stress(
 
     References
     ----------
-    [EN1288]_ part 3, second term.
+    [EN1288] part 3, second term.
 
     """
     weight = positive("density", density, "kg/m^3") * GRAVITY

@@ -2,7 +2,7 @@
 """Press a round body on another: size, pressure and tension of the contact.
 
 Hertz: elastic, without friction or glue, contact circle small beside both radii
-[Johnson1985]_. Pressure and force are positive when they press; stress is positive in tension.
+[Johnson1985]. Pressure and force are positive when they press; stress is positive in tension.
 """
 
 import warnings
@@ -11,6 +11,7 @@ from typing import Protocol
 
 import numpy as np
 from numpy.typing import ArrayLike
+from scipy.special import gamma
 
 from glasskit.quantities import (
     FloatArray,
@@ -29,6 +30,8 @@ __all__ = [
     "contact_modulus",
     "contact_stiffness",
     "hertz_contact",
+    "knock_approach",
+    "knock_duration",
     "relative_radius",
 ]
 
@@ -37,6 +40,8 @@ WIDEST_CONTACT = 0.3
 
 The gap under a sphere is wider than that under the paraboloid by (a/R)^2/4, 2 % here.
 """
+
+_DURATION = 4 * np.sqrt(np.pi) * gamma(0.4) / (5 * gamma(0.9))  # 2.9433
 
 
 class Elastic(Protocol):
@@ -196,7 +201,7 @@ def hertz_contact(
 
     References
     ----------
-    [Johnson1985]_ eq. 4.22 to 4.24 and section 3.4.
+    [Johnson1985] eq. 4.22 to 4.24 and section 3.4.
 
     Examples
     --------
@@ -224,3 +229,60 @@ def hertz_contact(
     fields = (load, contact, contact**2 / sphere, pressure, (1 - 2 * ratio) / 3 * pressure)
     names = ("force", "contact_radius", "approach", "peak_pressure", "rim_tension")
     return HertzContact(**dict(zip(names, read_only(*fields), strict=True)))
+
+
+def knock_approach(mass: ArrayLike, speed: ArrayLike, stiffness: ArrayLike) -> FloatArray:
+    """Return how close two bodies come when they knock and no wave carries energy away.
+
+    Parameters
+    ----------
+    mass : array_like
+        Relative mass of the two, that of the ball on a heavy block [kg].
+    speed : array_like
+        Speed at touch [m/s].
+    stiffness : array_like
+        From `contact_stiffness` [N/m^1.5].
+
+    Returns
+    -------
+    ndarray
+        (5 m v^2/(4 k))^(2/5) [m], broadcast.
+
+    Raises
+    ------
+    ValueError
+        If an argument is not finite and positive.
+
+    References
+    ----------
+    [Johnson1985] section 11.4.
+
+    """
+    energy = positive("mass", mass, "kg") * positive("speed", speed, "m/s") ** 2
+    return np.asarray((1.25 * energy / positive("stiffness", stiffness, "N/m^1.5")) ** 0.4)
+
+
+def knock_duration(mass: ArrayLike, speed: ArrayLike, stiffness: ArrayLike) -> FloatArray:
+    """Return how long such a knock lasts, 2.9433 times its approach over its speed.
+
+    Parameters
+    ----------
+    mass, speed, stiffness : array_like
+        As in `knock_approach`.
+
+    Returns
+    -------
+    ndarray
+        Time in contact [s], broadcast.
+
+    Raises
+    ------
+    ValueError
+        If an argument is not finite and positive.
+
+    References
+    ----------
+    [Johnson1985] eq. 11.24.
+
+    """
+    return np.asarray(_DURATION * knock_approach(mass, speed, stiffness) / speed)

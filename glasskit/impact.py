@@ -3,7 +3,7 @@
 
 Heights are fallen through from rest, speeds and forces are positive. The ball and block are
 Hertz's impact without friction: the contact law of rest, and two bodies so stout that no wave
-carries energy away [Johnson1985]_. A thin pane gives way instead: see `glasskit.pane_impact`.
+carries energy away [Johnson1985]. A thin pane gives way instead: see `ball_on_pane`.
 """
 
 from dataclasses import dataclass
@@ -11,14 +11,18 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 from scipy.constants import g as GRAVITY  # noqa: N812
-from scipy.special import gamma
 
-from glasskit.contact import contact_stiffness, hertz_contact
+from glasskit.contact import contact_stiffness, hertz_contact, knock_approach, knock_duration
+from glasskit.pane_impact import Ball, Impact, ball_of_mass, ball_on_pane
 from glasskit.quantities import FloatArray, non_negative, positive, read_only, require
 
 __all__ = [
     "GRAVITY",
+    "Ball",
     "HertzImpact",
+    "Impact",
+    "ball_of_mass",
+    "ball_on_pane",
     "drop_energy",
     "drop_height",
     "drop_speed",
@@ -29,9 +33,6 @@ __all__ = [
 
 AIR_DENSITY = 1.2
 """Air at 20 °C and sea level [kg/m^3], common practice."""
-
-HERTZ_DURATION = 4 * np.sqrt(np.pi) * gamma(0.4) / (5 * gamma(0.9))
-"""Contact time of Hertz's impact over peak approach per speed [-], 2.9433."""
 
 
 def drop_energy(mass: ArrayLike, height: ArrayLike) -> FloatArray:
@@ -304,7 +305,7 @@ def hertz_impact(
 
     References
     ----------
-    [Johnson1985]_ section 11.4.
+    [Johnson1985] section 11.4.
 
     Examples
     --------
@@ -320,12 +321,12 @@ def hertz_impact(
     moving = positive("mass", mass, "kg")
     fast = positive("speed", speed, "m/s")
     stiffness = contact_stiffness(radius, modulus)
-    approach = (1.25 * moving * fast**2 / stiffness) ** 0.4
+    approach = knock_approach(moving, fast, stiffness)
     pressed = hertz_contact(stiffness * approach**1.5, radius, modulus, poisson)
     fields = {
         "speed": fast,
         "peak_force": pressed.force,
-        "duration": HERTZ_DURATION * approach / fast,
+        "duration": knock_duration(moving, fast, stiffness),
         "approach": approach,
         "contact_radius": pressed.contact_radius,
         "peak_pressure": pressed.peak_pressure,

@@ -132,7 +132,7 @@ def equivalent_radius(patch_radius: ArrayLike, thickness: ArrayLike) -> FloatArr
 
     References
     ----------
-    [Roark]_ table 11.4, after Westergaard.
+    [Roark] table 11.4, after Westergaard.
 
     """
     depth = positive("thickness", thickness, "m")
@@ -207,7 +207,7 @@ def pane_uniform(
 
     References
     ----------
-    [Timoshenko1959]_ art. 30 and table 8.
+    [Timoshenko1959] art. 30 and table 8.
 
     Examples
     --------
@@ -283,7 +283,7 @@ def pane_patch(
 
     References
     ----------
-    [Timoshenko1959]_ art. 34 to 37; [Roark]_ table 11.4 case 1b.
+    [Timoshenko1959] art. 34 to 37; [Roark] table 11.4 case 1b.
 
     Examples
     --------
@@ -350,7 +350,7 @@ def circular_uniform(
 
     References
     ----------
-    [Roark]_ table 11.2.
+    [Roark] table 11.2.
 
     """
     load, depth = finite("pressure", pressure, "Pa"), positive("thickness", thickness, "m")
@@ -400,7 +400,7 @@ def circular_patch(
 
     References
     ----------
-    [Roark]_ table 11.2.
+    [Roark] table 11.2.
 
     """
     load, depth = finite("force", force, "N"), positive("thickness", thickness, "m")
@@ -454,7 +454,7 @@ def ring_on_ring(
 
     References
     ----------
-    [C1499]_.
+    [C1499].
 
     Examples
     --------
