@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Set a pane ringing: its bending modes, and how its middle answers a push that changes in time.
+"""Set a pane ringing: its bending modes, and how its middle answers a changing push.
 
 Kirchhoff's thin plate, simply supported along four edges, pushed in the middle. The supports
 may give way together, as a frame on a rubber strip does; each mode loses a fixed share of its
@@ -188,9 +188,7 @@ def _heaving(pane: Pane, hard: Modes, coupling: FloatArray) -> Modes:
     squared, shapes = eigh(stiffness, mass)
     middle = np.concatenate([[1.0 / np.sqrt(pane.mass)], hard.deflection])
     bend = np.concatenate([np.zeros((2, 1)), hard.stress], axis=1)
-    return Modes(
-        frequency=np.sqrt(squared), deflection=middle @ shapes, stress=bend @ shapes
-    )
+    return Modes(frequency=np.sqrt(squared), deflection=middle @ shapes, stress=bend @ shapes)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -28,11 +28,15 @@ def test_lowest_frequency_of_a_supported_pane(outside):
 
 
 def test_modes_at_rest_add_up_to_the_static_pane(outside):
-    found = ringing.modes(PANE, 4e6)
+    highest = 4e6
+    found = ringing.modes(PANE, highest)
     at_rest = found.deflection / found.frequency**2
+    # What modes beyond wave number k hold, as an integral: 1/(4 pi D k^2).
+    wave = np.sqrt(PANE.rigidity / (2500.0 * 4e-3))
+    beyond = wave / (4 * np.pi * PANE.rigidity * highest)
     outside(
         "static deflection from the modes / (m/N)",
-        at_rest @ found.deflection,
+        at_rest @ found.deflection + beyond,
         PANE.compliance(),
         rel=2e-5,
         source="handbook deflection under a central load, Levy's series",
@@ -67,8 +71,9 @@ def test_a_very_soft_support_lets_the_pane_bob_as_one_mass(outside):
 
 
 def test_a_hard_support_is_the_limit_of_a_stiff_one():
-    hard, stiff = ringing.modes(PANE, 1e5), ringing.modes(
-        replace(PANE, support_stiffness=1e14), 1e5
+    hard, stiff = (
+        ringing.modes(PANE, 1e5),
+        ringing.modes(replace(PANE, support_stiffness=1e14), 1e5),
     )
     assert stiff.frequency[:-1] == pytest.approx(np.sort(hard.frequency), rel=1e-6)
 
@@ -84,7 +89,8 @@ def test_static_stress_follows_the_short_side_whichever_way_the_pane_lies():
     turned = replace(PANE, length=0.2, width=0.3)
     bent = plate.pane_patch(1.0, 1e-3, 0.2, 0.3, 4e-3, GLASS)
     along, across = turned.stress_compliance(1e-3)
-    assert (along, across) == pytest.approx((bent.stress, bent.cross_stress))
+    assert along == pytest.approx(bent.stress)
+    assert across == pytest.approx(bent.cross_stress)
     assert PANE.stress_compliance([1e-3, 2e-3]).shape == (2, 2)
     assert PANE.stress_compliance(1e-3)[1] == pytest.approx(bent.stress)
 
@@ -121,7 +127,7 @@ def test_impossible_panes_are_refused(change, message):
 
 
 def test_impossible_steps_are_refused():
-    with pytest.raises(ValueError, match="^step must be finite and positive"):
+    with pytest.raises(ValueError, match=r"^step must be finite and positive"):
         ringing.response(PANE, 0.0, 10, 1e5)
-    with pytest.raises(ValueError, match="^highest must be finite and positive"):
+    with pytest.raises(ValueError, match=r"^highest must be finite and positive"):
         ringing.modes(PANE, -1.0)

@@ -97,20 +97,19 @@ def test_a_pane_too_stout_to_give_way_is_a_thick_block(outside):
 
 def test_a_heavy_slow_ball_gives_the_static_energy_balance(outside):
     stout = replace(PANE, thickness=20e-3)
-    hard = SimpleNamespace(density=7860.0, plane_strain_modulus=1e14)
-    ball = impact.ball_of_mass(2000.0, hard)
-    speed = 0.01
-    with pytest.warns(OutsideValidityWarning, match="still lies on the pane"):
-        got = impact.ball_on_pane(ball, stout, speed, follow=5e-3, highest=30.0, steps=100)
+    hard = SimpleNamespace(**vars(GLASS) | {"plane_strain_modulus": 1e14})
+    ball, stout = impact.ball_of_mass(2e4, hard), replace(stout, glass=hard)
+    speed = 0.15
+    got = impact.ball_on_pane(ball, stout, speed, follow=0.12, highest=30.0, steps=20)
     weight, give = ball.mass * 9.80665, stout.compliance()
     force = weight + np.sqrt(weight**2 + ball.mass * speed**2 / give)
     source = "m v^2/2 + m g w = w^2/(2 C): all energy in the bent pane"
     common = {"source": source, "status": "exact"}
-    # Tolerance: the pane's own mass, a four-hundredth of the ball's, and the dent.
-    outside("heavy slow ball: force / N", got.peak_force, force, rel=0.03, **common)
-    outside("heavy slow ball: sinking / m", got.deflection, force * give, rel=0.03, **common)
+    # Tolerance: the pane's own mass, a four-thousandth of the ball's, rings.
+    outside("heavy slow ball: force / N", got.peak_force, force, rel=0.01, **common)
+    outside("heavy slow ball: sinking / m", got.deflection, force * give, rel=1e-3, **common)
     at_rest = stout.stress_compliance(got.contact_radius)[0] * force
-    outside("heavy slow ball: stress / Pa", got.stress, at_rest, rel=0.03, **common)
+    outside("heavy slow ball: stress / Pa", got.stress, at_rest, rel=0.01, **common)
 
 
 def test_energy_is_conserved_without_damping(outside):
@@ -169,8 +168,8 @@ def test_damping_and_a_soft_support_only_take_from_the_ball_and_the_stress():
 
 
 def test_a_row_of_speeds_gives_rows_and_one_speed_plain_numbers():
-    row = impact.ball_on_pane(BALL, PANE, [0.5, 1.0], follow=3e-3)
-    one = impact.ball_on_pane(BALL, PANE, 1.0, follow=3e-3)
+    row = impact.ball_on_pane(BALL, PANE, [0.5, 1.0], follow=5e-3)
+    one = impact.ball_on_pane(BALL, PANE, 1.0, follow=5e-3)
     assert row.stress.shape == (2,)
     assert row.force.shape == (2, row.time.size)
     assert one.stress.shape == ()
@@ -211,8 +210,8 @@ def test_impossible_blows_are_refused(change, message):
 
 
 def test_a_ball_needs_size():
-    with pytest.raises(ValueError, match="^radius must be finite and positive; got 0 m$"):
+    with pytest.raises(ValueError, match=r"^radius must be finite and positive; got 0 m$"):
         impact.Ball(radius=0.0, solid=STEEL)
-    with pytest.raises(ValueError, match="^mass must be finite and positive; got -1 kg$"):
+    with pytest.raises(ValueError, match=r"^mass must be finite and positive; got -1 kg$"):
         impact.ball_of_mass(-1.0, STEEL)
     assert impact.ball_of_mass(0.05, STEEL).mass == pytest.approx(0.05, rel=1e-12)
