@@ -273,7 +273,10 @@ def _step(
         before = force[now - 1]
         rung = backwards[-now - 1 : -1] @ force[:now]
         free = place + step * (velocity + step * (GRAVITY / 2 - before / (3 * mass)))
-        push = _contact_force(free - rung, give, stiffness)
+        overlap = free - rung
+        push = np.zeros(speed.size)
+        if overlap.max() > 0:
+            push = _contact_force(np.maximum(overlap, 0.0), give, stiffness)
         force[now] = push
         sinking[now] = rung + answer.deflection[0] * push
         place = free - step**2 / (6 * mass) * push
@@ -282,14 +285,15 @@ def _step(
 
 
 def _contact_force(overlap: FloatArray, give: float, stiffness: float) -> FloatArray:
-    """Return the force F of F = k (overlap - give F)^(3/2), none where bodies are apart."""
+    """Return the force F of F = k (overlap - give F)^(3/2), overlap being zero or more."""
     # With s the root of the approach: s^2 + give k s^3 = overlap, convex and rising, so that
-    # Newton's steps from above only go down.
-    reach, cubic = np.maximum(overlap, 0.0), give * stiffness
-    root = np.minimum(np.sqrt(reach), np.cbrt(reach / cubic))
-    for _ in range(6):
-        excess = root**2 * (1.0 + cubic * root) - reach
-        root = root - excess / np.maximum(root * (2.0 + 3.0 * cubic * root), 1e-300)
+    # Newton's steps from above only go down; five of them reach rounding.
+    cubic = give * stiffness
+    root = np.minimum(np.sqrt(overlap), np.cbrt(overlap / cubic))
+    for _ in range(5):
+        rise = cubic * root
+        excess = root**2 * (1.0 + rise) - overlap
+        root = root - excess / np.maximum(root * (2.0 + 3.0 * rise), 1e-300)
     return np.asarray(stiffness * root**3)
 
 
@@ -301,7 +305,9 @@ def _tension(
     ringing = carried[..., : force.shape[-1]]
     local = pane.stress_compliance(contact_radius) - answer.modal_stress[:, None, None]
     both = ringing + force * local
-    return np.take_along_axis(both, both.max(axis=-1).argmax(axis=0)[None, :, None], axis=0)[0]
+    peaks = both.max(axis=-1, keepdims=True)
+    chosen: FloatArray = np.where(peaks[0] >= peaks[1], both[0], both[1])
+    return chosen
 
 
 def _warn(stretches: bool, resting: bool) -> None:

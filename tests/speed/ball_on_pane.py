@@ -25,9 +25,17 @@ def seconds(work, repeats=3):
     return best
 
 
-warnings.simplefilter("ignore")  # high drops bend the pane beyond the linear theory
-sweep = seconds(lambda: ball_on_pane(BALL, PANE, SPEEDS))
-one = seconds(lambda: ball_on_pane(BALL, PANE, SPEEDS[25]))
-each = seconds(lambda: [ball_on_pane(BALL, PANE, speed) for speed in SPEEDS], repeats=1)
-print(f"50 heights together {sweep:.2f} s; one by one {each:.2f} s, {each / sweep:.0f} times")
-print(f"one height {1e3 * one:.0f} ms")
+def main():
+    """Print the three times."""
+    warnings.simplefilter("ignore")  # high drops bend the pane beyond the linear theory
+    sweep = seconds(lambda: ball_on_pane(BALL, PANE, SPEEDS))
+    one = seconds(lambda: ball_on_pane(BALL, PANE, SPEEDS[25]))
+    each = seconds(lambda: [ball_on_pane(BALL, PANE, speed) for speed in SPEEDS], repeats=1)
+    print(
+        f"50 heights together {sweep:.2f} s; one by one {each:.2f} s, {each / sweep:.0f} times"
+    )
+    print(f"one height {1e3 * one:.0f} ms")
+
+
+if __name__ == "__main__":
+    main()
