@@ -58,6 +58,8 @@ class Explorer(Generic[Result]):
         What the picture shows.
     look : Look
         Units and type size of the picture.
+    compute, scene : callable, Scene
+        As given.
     widget : VBox
         The whole, to put into other widgets.
 
@@ -76,7 +78,7 @@ class Explorer(Generic[Result]):
         self.controls = {control.name: control for control in controls}
         self.title = title
         self.look = Look()
-        self._compute, self._scene = compute, scene
+        self.compute, self.scene = compute, scene
         self._sentence, self._numbers = sentence, numbers
         self._picture = LivePicture(scene)
         self._newest = Newest(self._draw)
@@ -169,7 +171,7 @@ class Explorer(Generic[Result]):
         number = 1
         while any(folder.glob(f"{stem}-{number:02d}.*")):
             number += 1
-        figure = still(self._scene, self.result, self.look)
+        figure = still(self.scene, self.result, self.look)
         text = self._sentence(self.result, self.look.system)
         try:
             folder.mkdir(parents=True, exist_ok=True)
@@ -191,7 +193,7 @@ class Explorer(Generic[Result]):
         values = {name: control.value for name, control in self.controls.items()}
         with warnings.catch_warnings(record=True) as caught:
             warnings.simplefilter("always", OutsideValidityWarning)
-            result = self._compute(**values)
+            result = self.compute(**values)
         doubts = [w for w in caught if issubclass(w.category, OutsideValidityWarning)]
         set_message(self.note, ". ".join(str(warning.message) for warning in doubts))
         return result
