@@ -8,6 +8,7 @@ import numpy as np
 from glasskit.draw.scene import Scene
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
+from glasskit.live.predict import Prediction
 from glasskit.quantities import show
 
 STIFFNESS = {"soft": 20.0, "stiff": 60.0}  # [N/m], invented
@@ -82,4 +83,17 @@ def spring_explorer():
         sentence,
         numbers,
         title="A spring that stretches",
+    )
+
+
+def predicted_spring():
+    return Prediction(
+        "Twice the weight: how much further does the spring stretch?",
+        [
+            ("Twice as far", "The stretch grows in step with the pull."),
+            ("Four times as far", "That is the energy: it grows with the square of the pull."),
+            ("Just as far", "That would be a rod that gives way at one load."),
+        ],
+        0,
+        spring_explorer(),
     )

@@ -40,6 +40,9 @@ class Control(Protocol):
     def use(self, system: System) -> None:
         """Show the same value in other units."""
 
+    def settle(self) -> None:
+        """Bring all parts of the control to its value, once the picture has been drawn."""
+
 
 class Slider:
     """A number between two ends, by slider or by typing.
@@ -123,6 +126,7 @@ class Slider:
                 f"{self.label} goes {ends.rstrip()} here; {self._plain(value)} is outside"
             )
         self._value = min(max(float(value), self.low), self.high)
+        set_message(self.note, "")
         self._show()
         self._tell()
 
@@ -164,13 +168,13 @@ class Slider:
                 low, high = 10**low, 10**high
             self.slider.value = min(max(shown, low), high)
         self._own_move = False
-        self._fill_box()
+        self.settle()
 
-    def _fill_box(self) -> None:
+    def settle(self) -> None:
+        """Let the number box follow the slider."""
         self._own_move = True
         self.box.value = self._plain(self._value)
         self._own_move = False
-        set_message(self.note, "")
 
     def _tell(self) -> None:
         for callback in self._callbacks:
@@ -186,7 +190,7 @@ class Slider:
             shown = round(change["new"], _decimals(self.slider.step))
         value = from_display(shown, self.kind, self._system).item()
         self._value = min(max(value, self.low), self.high)
-        self._fill_box()
+        set_message(self.note, "")
         self._tell()
 
     def _typed(self, change: Any) -> None:
@@ -197,7 +201,7 @@ class Slider:
             shown = _parsed(change["new"], self._symbol)
             self.value = from_display(shown, self.kind, self._system).item()
         except ValueError as error:
-            self._fill_box()
+            self.settle()
             set_message(self.note, str(error))
 
     @property
@@ -260,6 +264,9 @@ class Choice:
 
     def use(self, system: System) -> None:
         """Do nothing: a choice has no unit."""
+
+    def settle(self) -> None:
+        """Do nothing: a choice has one part."""
 
 
 def message() -> Any:

@@ -122,6 +122,7 @@ class OpenNotebook:
 
     def __init__(self, browser, url, viewport=(1280, 800), picture=".glasskit-picture img"):
         width, height = viewport
+        self.name = url.split("?")[0].rsplit("/", 1)[-1]
         self.page = browser.new_page(viewport={"width": width, "height": height})
         self.page.set_default_timeout(60 * SECONDS)
         started = time.perf_counter()
@@ -134,7 +135,9 @@ class OpenNotebook:
         for skip in self.page.locator(".glasskit-skip").all():
             skip.click()
         self.explorer = self.page.locator(".glasskit:has(.glasskit-picture)").first
-        self.page.locator(picture).first.wait_for()
+        shown = self.page.locator(picture).first
+        self.wait(lambda: self.errors() or shown.is_visible(), seconds=60)
+        assert self.errors() == []
         self.seconds_to_picture = time.perf_counter() - started
 
     @property
@@ -150,8 +153,12 @@ class OpenNotebook:
         return self.explorer.locator(".glasskit-control:has(.noUi-handle) input").first
 
     def text(self, part):
-        """Return the text of a part of the explorer: sentence, numbers or message."""
+        """Return the text of a part of the explorer: sentence or numbers."""
         return self.explorer.locator(f".glasskit-{part}").first.inner_text().strip()
+
+    def messages(self):
+        """Return all that is said beside the controls."""
+        return " ".join(self.explorer.locator(".glasskit-message").all_inner_texts())
 
     def seen(self):
         """Return what picture, reader and table say now."""
@@ -184,6 +191,18 @@ class OpenNotebook:
         while (now := self.image.get_attribute("src")) != before:
             before = now
             self.page.wait_for_timeout(300)
+
+    def picture_of_page(self, name):
+        """Keep a screenshot where GLASSKIT_SCREENSHOTS says, if it does."""
+        if folder := os.environ.get("GLASSKIT_SCREENSHOTS"):
+            self.explorer.evaluate("root => root.scrollIntoView({block: 'start'})")
+            self.page.wait_for_timeout(200)
+            Path(folder).mkdir(parents=True, exist_ok=True)
+            stem = self.name.removesuffix(".ipynb")
+            self.page.screenshot(path=Path(folder) / f"{stem}-{name}.png")
+
+    def close(self):
+        self.page.close()
 
     def errors(self):
         """Return the error outputs of all cells."""
