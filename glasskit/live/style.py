@@ -21,11 +21,11 @@ STYLE = """<style>
   border: 2px solid #1a1a1a; border-radius: 12px; background: #0072b2; }
 .glasskit .noUi-handle:focus-visible, .glasskit button:focus-visible,
 .glasskit input:focus-visible, .glasskit select:focus-visible
-  { outline: 3px solid #d55e00 !important; outline-offset: 2px; }
+  { outline: 3px solid #d55e00 !important; outline-offset: -3px; }
 .glasskit button { min-height: 32px; height: auto; width: auto; padding: 0 1em;
   font-size: var(--jp-widgets-font-size); color: #1a1a1a; background: #e6e6e6; }
-.glasskit .glasskit-picture img { display: block; max-width: 100%; width: auto; height: auto;
-  max-height: 62vh; aspect-ratio: 64 / 27; }
+.glasskit .glasskit-picture img { display: block; width: min(100%, 62vh * 64 / 27);
+  height: auto; }
 .glasskit .glasskit-sentence { font-size: 1.1em; }
 .glasskit .glasskit-message .widget-html-content { color: #8a3c00; font-weight: 600; }
 .glasskit table { border-collapse: collapse; }
