@@ -11,6 +11,7 @@ the stress, and is long compared with its depth (`semi_elliptical_intensity` apa
 
 from glasskit.griffith import (
     EDGE_CRACK,
+    Flaw,
     energy_strength,
     griffith_depth,
     griffith_strength,
@@ -27,6 +28,7 @@ from glasskit.pressed import (
 
 __all__ = [
     "EDGE_CRACK",
+    "Flaw",
     "LoadedCrack",
     "OpenCrack",
     "Stress",

@@ -1,19 +1,25 @@
 # SPDX-License-Identifier: MIT
 """Strength from the size of a flaw: Griffith in both forms, and the theoretical strength."""
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import ArrayLike
 
+from glasskit.materials import Glass
 from glasskit.quantities import FloatArray, positive
 
 __all__ = [
     "EDGE_CRACK",
+    "Flaw",
     "energy_strength",
     "griffith_depth",
     "griffith_strength",
     "theoretical_strength",
 ]
 
+_BOND = 0.16e-9  # distance of silicon and oxygen [m]: common practice, no source
+_SURFACE_ENERGY = 0.3  # [J/m^2], silicate glass, Callister's worked problem
 EDGE_CRACK = 1.1215  # K/(stress sqrt(pi depth)), shallow straight crack: Koiter 1965
 
 
@@ -195,3 +201,34 @@ def theoretical_strength(
     cost = positive("surface_energy", surface_energy, "J/m^2")
     gap = positive("spacing", spacing, "m")
     return np.asarray(np.sqrt(stiffness * cost / gap))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flaw:
+    """A flaw at the surface of a glass without residual stress.
+
+    Attributes
+    ----------
+    depth : float
+        How deep it reaches [m].
+    glass : Glass
+        What it is in.
+    geometry_factor : float
+        Y of `griffith_strength` [-].
+
+    """
+
+    depth: float
+    glass: Glass
+    geometry_factor: float = EDGE_CRACK
+
+    @property
+    def strength(self) -> float:
+        """Tension at which it runs [Pa]."""
+        factor = self.geometry_factor
+        return griffith_strength(self.depth, self.glass.toughness, factor).item()
+
+    @property
+    def bond_strength(self) -> float:
+        """Theoretical strength, from the surface energy of silicate glass [Pa]."""
+        return theoretical_strength(self.glass.modulus, _SURFACE_ENERGY, _BOND).item()

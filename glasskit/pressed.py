@@ -7,7 +7,6 @@ so hold the tip open. `open_crack` solves that contact problem.
 """
 
 from dataclasses import dataclass
-from typing import Protocol
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -16,18 +15,11 @@ from scipy.optimize import brentq, nnls
 
 from glasskit import weight
 from glasskit.intensity import Stress, checked_crack, stress_intensity
+from glasskit.materials import Glass
 from glasskit.quantities import FloatArray, positive
 from glasskit.stress import Elastic, StressProfile
 
 __all__ = ["LoadedCrack", "OpenCrack", "breaking_stress", "load_crack", "open_crack"]
-
-
-class Brittle(Elastic, Protocol):
-    """What loading a crack needs to know of a glass."""
-
-    @property
-    def toughness(self) -> float:
-        """Stress intensity at which a crack runs [Pa m^0.5]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -241,8 +233,8 @@ class LoadedCrack:
         Applied uniform tension [Pa].
     depth : float
         Depth of the crack [m].
-    toughness : float
-        Stress intensity at which it runs [Pa m^0.5].
+    glass : Glass
+        What the plate is made of.
     overlapping_intensity : float
         What adding stresses says, faces free to overlap [Pa m^0.5].
     shape : OpenCrack
@@ -253,7 +245,7 @@ class LoadedCrack:
     profile: StressProfile
     tension: float
     depth: float
-    toughness: float
+    glass: Glass
     overlapping_intensity: float
     shape: OpenCrack
 
@@ -270,7 +262,7 @@ class LoadedCrack:
     @property
     def runs(self) -> bool:
         """Whether the crack runs."""
-        return self.intensity >= self.toughness
+        return self.intensity >= self.glass.toughness
 
     @property
     def contact_depth(self) -> float:
@@ -279,7 +271,7 @@ class LoadedCrack:
 
 
 def load_crack(
-    profile: StressProfile, tension: float, depth: float, glass: Brittle
+    profile: StressProfile, tension: float, depth: float, glass: Glass
 ) -> LoadedCrack:
     """Return one crack in a residual stress under an applied tension, both ways of reckoning.
 
@@ -291,8 +283,8 @@ def load_crack(
         Applied uniform tension [Pa].
     depth : float
         Depth of the crack [m].
-    glass : Brittle
-        Young's `modulus` [Pa], `poisson` ratio and `toughness` [Pa m^0.5].
+    glass : Glass
+        What the plate is made of.
 
     Returns
     -------
@@ -318,7 +310,7 @@ def load_crack(
         profile=profile,
         tension=tension,
         depth=depth,
-        toughness=glass.toughness,
+        glass=glass,
         overlapping_intensity=stress_intensity(net, depth).item(),
         shape=open_crack(net, depth, glass),
     )

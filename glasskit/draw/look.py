@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 import matplotlib as mpl
+import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.colors import LinearSegmentedColormap
 from matplotlib.patches import FancyArrowPatch
@@ -35,6 +36,7 @@ __all__ = [
     "Look",
     "Sign",
     "StressArrows",
+    "round_up",
 ]
 
 Sign = Literal["squeeze", "pull"]
@@ -143,6 +145,21 @@ class Look:
         if not self.mono:
             ends = ["#6FB1D6", *ends, _TINT["pull"], "#EFA878"]
         return LinearSegmentedColormap.from_list("stress", ends)
+
+
+def round_up(value: float) -> float:
+    """Return the next 1, 2 or 5 times a power of ten: an axis that ends there seldom moves.
+
+    Examples
+    --------
+    >>> round_up(0.0), round_up(180.0), round_up(0.021)
+    (1.0, 200.0, 0.05)
+
+    """
+    if value <= 0:
+        return 1.0
+    power = 10.0 ** np.floor(np.log10(value))
+    return float(power * next(step for step in (1, 2, 5, 10) if step * power >= value))
 
 
 class StressArrows:

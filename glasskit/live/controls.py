@@ -138,6 +138,10 @@ class Slider:
         """Go back to the value at the start."""
         self.value = self.start
 
+    def enable(self, on: bool) -> None:
+        """Let the reader move it, or show that it has no say in the present state."""
+        self.box.disabled = self.slider.disabled = not on
+
     def use(self, system: System) -> None:
         """Show the same value in other units."""
         self._system = system

@@ -1,0 +1,98 @@
+# SPDX-License-Identifier: MIT
+"""Draw what a flaw costs: the flaw at a familiar scale, and strength against flaw depth."""
+
+from collections.abc import Iterable
+
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.ticker import FuncFormatter
+
+from glasskit.crack import Flaw, griffith_strength
+from glasskit.draw.look import INK, PALE, SKY, WHITE, Look, round_up
+from glasskit.draw.scene import Scene
+from glasskit.quantities import show_number
+
+__all__ = ["FlawScene"]
+
+_DEPTHS = np.geomspace(1e-8, 2e-3, 60)  # [m]
+_EVERYDAY = (
+    20e6,
+    100e6,
+)  # [Pa]: design stress to mean strength of used panes, common practice
+
+
+def _ticks(value: float, position: int | None = None) -> str:
+    return show_number(value, 1)
+
+
+class FlawScene(Scene[Flaw]):
+    """The flaw in the glass beside a scale, and the strength it leaves."""
+
+    def frame(self, result: Flaw, look: Look) -> tuple[float, str, float]:
+        """Return the depth of glass shown, the glass and the shape of the flaw."""
+        window = round_up(look.shown(1.6 * result.depth, "depth").item())
+        return window, result.glass.name, result.geometry_factor
+
+    def build(self, figure: Figure, look: Look, result: Flaw) -> Iterable[Artist]:
+        """Draw glass, scale, axes and the line; return what moves."""
+        section, curve = figure.subplots(1, 2, width_ratios=(1.0, 1.9))
+        window = self.frame(result, look)[0]
+        return [
+            *self._build_section(section, look, window),
+            *self._build_curve(curve, look, result),
+        ]
+
+    def _build_section(self, ax: Axes, look: Look, window: float) -> list[Artist]:
+        ax.set(xlim=(-0.5 * window, 0.5 * window), ylim=(window, -0.12 * window), xticks=[])
+        ax.axhspan(0, window, facecolor=SKY, alpha=0.35)
+        ax.plot([-0.5 * window, 0.5 * window], [0, 0], color=INK, lw=3)
+        ax.spines[["left", "bottom"]].set_visible(False)
+        ax.yaxis.tick_right()
+        ax.yaxis.set_label_position("right")
+        ax.spines["right"].set_visible(True)
+        ax.set_yticks([0, window / 2, window])
+        ax.yaxis.set_major_formatter(FuncFormatter(lambda y, _: show_number(y, 2)))
+        ax.set_ylabel(look.label("depth", "depth"))
+        ax.set_title("the flaw, cut open")
+        (self.notch,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=WHITE, edgecolor=INK, lw=1.8)
+        return [self.notch]
+
+    def _build_curve(self, ax: Axes, look: Look, result: Flaw) -> list[Artist]:
+        depth = look.shown(_DEPTHS, "depth")
+        ax.set(xscale="log", yscale="log", xlim=(depth[0], depth[-1]))
+        ax.set_ylim(*look.shown([5e6, 30e9], "stress"))
+        ax.set_xlabel(look.label("depth of the flaw", "depth"))
+        ax.set_ylabel(look.label("breaks at a pull of", "stress"))
+        ax.xaxis.set_major_formatter(FuncFormatter(_ticks))
+        ax.yaxis.set_major_formatter(FuncFormatter(_ticks))
+        bonds = look.shown(result.bond_strength, "stress").item()
+        ax.axhline(bonds, color=INK, ls="--", lw=1.6)
+        ax.text(depth[-1], 1.1 * bonds, "bonds alone would bear", ha="right", va="bottom")
+        ax.axhspan(*look.shown(_EVERYDAY, "stress"), facecolor=PALE)
+        ax.text(1.3 * depth[0], look.shown(45e6, "stress").item(), "panes in use", va="center")
+        toughness = result.glass.values["toughness"]
+        ends = [
+            griffith_strength(_DEPTHS, limit, result.geometry_factor)
+            for limit in (toughness.low, toughness.high)
+        ]
+        low, high = (np.minimum(look.shown(end, "stress"), bonds) for end in ends)
+        ax.fill_between(depth, low, high, **look.fill("pull"), lw=0)
+        middle = griffith_strength(_DEPTHS, toughness.value, result.geometry_factor)
+        ax.plot(
+            depth, np.minimum(look.shown(middle, "stress"), bonds), color=look.colour("pull")
+        )
+        (self.guide,) = ax.plot([], [], color=INK, lw=1.2, ls=":")
+        (self.dot,) = ax.plot([], [], "o", color=INK, markersize=11)
+        return [self.guide, self.dot]
+
+    def update(self, result: Flaw, look: Look) -> None:
+        """Move the flaw and the dot."""
+        depth = look.shown(result.depth, "depth").item()
+        width = 0.04 * self.frame(result, look)[0]
+        self.notch.set_xy([(-width, 0), (0, depth), (width, 0)])
+        strength = min(result.strength, result.bond_strength)
+        level = look.shown(strength, "stress").item()
+        self.guide.set_data([depth, depth, 1e-12], [1e-12, level, level])
+        self.dot.set_data([depth], [level])

@@ -1,0 +1,123 @@
+# SPDX-License-Identifier: MIT
+"""Say in plain words what a crack does, and what a flaw costs."""
+
+from glasskit.crack import Flaw, LoadedCrack, griffith_strength
+from glasskit.quantities import System, show, show_number
+
+__all__ = ["crack_numbers", "crack_sentence", "flaw_numbers", "flaw_sentence", "likeness"]
+
+_STRIP = 20e-3 * 3e-3  # section of the strip that carries a weight in the numbers [m^2]
+_GRAVITY = 9.80665
+
+# Sizes to compare with: common practice, no source.
+_LIKENESSES = (
+    (3e-9, "a few atoms"),
+    (40e-9, "some tens of atoms"),
+    (150e-9, "a thousandth of a hair's width"),
+    (0.7e-6, "less than a bacterium"),
+    (3e-6, "a bacterium"),
+    (15e-6, "a red blood cell"),
+    (40e-6, "half the width of a hair"),
+    (120e-6, "the width of a hair"),
+    (400e-6, "a grain of salt"),
+    (3e-3, "a pinhead"),
+)
+
+
+def likeness(size: float) -> str:
+    """Name a familiar thing of about this size [m]."""
+    return next((name for end, name in _LIKENESSES if size < end), "plain to see")
+
+
+def flaw_sentence(result: Flaw, system: System) -> str:
+    """Say at what pull a flaw breaks the glass, beside what its bonds would bear."""
+    depth, strength = (
+        show(result.depth, "depth", system),
+        show(result.strength, "stress", system),
+    )
+    share = result.strength / result.bond_strength
+    part = f"one part in {show_number(1 / share, 2)}" if share < 0.5 else "most"
+    return (
+        f"A flaw {depth} deep ({likeness(result.depth)}) breaks {result.glass.name} glass at "
+        f"{strength}, {part} of what its bonds alone would bear."
+    )
+
+
+def flaw_numbers(result: Flaw, system: System) -> list[tuple[str, str]]:
+    """List the numbers behind the picture."""
+    weight = result.strength * _STRIP / _GRAVITY
+    return [
+        ("breaks at", show(result.strength, "stress", system)),
+        ("bonds alone would bear about", show(result.bond_strength, "stress", system)),
+        ("toughness K of the glass", show(result.glass.toughness, "toughness", system)),
+        ("shape factor Y of the flaw", f"{result.geometry_factor:.3g}"),
+        ("a strip 20 mm by 3 mm would carry", show(weight, "mass", system)),
+        ("a flaw four times as deep breaks at", show(result.strength / 2, "stress", system)),
+    ]
+
+
+def crack_sentence(result: LoadedCrack, system: System) -> str:
+    """Say whether the crack runs, how much of it is open, and what plain adding would say."""
+    depth = show(result.depth, "depth", system)
+    pull = show(result.intensity, "toughness", system)
+    limit = show(result.glass.toughness, "toughness", system)
+    return f"{_state(result, depth, system)} {_verdict(result, pull, limit)} {_adding(result)}"
+
+
+def _state(result: LoadedCrack, depth: str, system: System) -> str:
+    share = result.shape.open_fraction.item()
+    if result.intensity == 0 and not result.shape.contact_pressure.any():
+        return f"Nothing pulls on the crack of {depth} and nothing presses it."
+    if result.intensity == 0:
+        return f"The whole crack of {depth} is pressed shut."
+    if share > 0.99:
+        return f"The crack of {depth} stands open from mouth to tip."
+    edge = show(result.contact_depth, "depth", system, digits=2)
+    return (
+        f"The faces of the crack press on each other down to {edge}; "
+        f"below, to its tip at {depth}, it stands open."
+    )
+
+
+def _verdict(result: LoadedCrack, pull: str, limit: str) -> str:
+    if result.intensity == 0:
+        return f"Its tip feels no pull, so it stays; it would run at {limit}."
+    if result.runs:
+        return f"Its tip feels {pull}, more than the {limit} it can bear: it runs."
+    share = 100 * result.intensity / result.glass.toughness
+    return (
+        f"Its tip feels {pull}, {share:.0f} percent of the {limit} at which it runs: it stays."
+    )
+
+
+def _adding(result: LoadedCrack) -> str:
+    """Say what adding stresses gets wrong, where it does."""
+    adding, true = result.overlapping_intensity, result.intensity
+    limit = result.glass.toughness
+    if true - adding < 0.02 * limit or true == 0:
+        return "Adding the stresses says the same." if true else ""
+    if adding <= 0:
+        return "Just adding the stresses would call it shut."
+    return "Just adding the stresses would say less."
+
+
+def crack_numbers(result: LoadedCrack, system: System) -> list[tuple[str, str]]:
+    """List the numbers behind the picture."""
+    profile = result.profile
+    pressure = result.shape.contact_pressure.max()
+    plain = griffith_strength(result.depth, result.glass.toughness).item()
+    return [
+        ("squeeze at the surface", show(max(-profile.surface, 0.0), "stress", system)),
+        ("depth of the squeezed skin", show(profile.case_depth, "depth", system)),
+        ("pull in the core", show(profile.centre, "stress", system)),
+        ("thickness of the glass", show(profile.thickness, "thickness", system)),
+        ("pull on the tip, K, faces touch", show(result.intensity, "toughness", system)),
+        (
+            "K by just adding the stresses",
+            show(result.overlapping_intensity, "toughness", system),
+        ),
+        ("K at which it runs", show(result.glass.toughness, "toughness", system)),
+        ("widest opening", show(result.shape.opening.max(), "nanometre", system)),
+        ("highest pressure of the faces", show(pressure, "stress", system)),
+        ("plain glass with this crack breaks at", show(plain, "stress", system)),
+    ]
