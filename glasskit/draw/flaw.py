@@ -13,6 +13,7 @@ from glasskit.crack import Flaw, griffith_strength
 from glasskit.draw.look import INK, PALE, SKY, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
 from glasskit.quantities import show_number
+from glasskit.words.crack import likeness
 
 __all__ = ["FlawScene"]
 
@@ -57,7 +58,8 @@ class FlawScene(Scene[Flaw]):
         ax.set_ylabel(look.label("depth", "depth"))
         ax.set_title("the flaw, cut open")
         (self.notch,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=WHITE, edgecolor=INK, lw=1.8)
-        return [self.notch]
+        self.like = ax.text(0, 0.93 * window, "", ha="center")
+        return [self.notch, self.like]
 
     def _build_curve(self, ax: Axes, look: Look, result: Flaw) -> list[Artist]:
         depth = look.shown(_DEPTHS, "depth")
@@ -92,6 +94,7 @@ class FlawScene(Scene[Flaw]):
         depth = look.shown(result.depth, "depth").item()
         width = 0.04 * self.frame(result, look)[0]
         self.notch.set_xy([(-width, 0), (0, depth), (width, 0)])
+        self.like.set_text(likeness(result.depth))
         strength = min(result.strength, result.bond_strength)
         level = look.shown(strength, "stress").item()
         self.guide.set_data([depth, depth, 1e-12], [1e-12, level, level])
