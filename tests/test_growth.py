@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad, solve_ivp
 
-from glasskit import duration, growth
+from glasskit import duration, growth, materials, stress
 
 DESIGN = growth.ENVIRONMENTS["design"]
 FREE = dataclasses.replace(DESIGN, threshold=0.0)
@@ -186,6 +186,50 @@ def test_speed_just_above_the_threshold_is_as_small_as_the_slowest_measured(outs
         source="Kocer and Collins 2001: slowest speed measured 1e-14 m/s",
         status="found",
     )
+
+
+def test_growth_with_faces_that_may_touch_agrees_with_the_closed_form_in_even_tension():
+    found = growth.grow_in(20e6, 100e-6, DESIGN, materials.glass("soda-lime"))
+    closed = growth.time_to_failure(20e6, 100e-6, DESIGN)
+    # Tolerance: the numerical stress intensity, 1e-4, to the 16th power.
+    assert found.time_to_failure == pytest.approx(closed.item(), rel=3e-3)
+
+
+def test_a_toughened_pane_bears_for_ever_what_breaks_a_plain_one_in_a_minute():
+    glass, flaw = materials.glass("soda-lime"), 50e-6
+    pane = stress.tempered(100e6, 6e-3)
+    assert growth.grow_in(30e6, flaw, DESIGN, glass).time_to_failure < 60
+    lives = [
+        growth.grow_in(pane.with_tension(pull), flaw, DESIGN, glass).time_to_failure
+        for pull in (30e6, 99e6, 150e6)
+    ]
+    assert np.isinf(lives[:2]).all()
+    assert lives[2] < 60
+
+
+def test_compression_is_worth_its_own_stress_to_a_shallow_flaw(outside):
+    # Limit: a flaw far shallower than the skin sees the net stress alone.
+    glass, flaw = materials.glass("soda-lime"), 10e-6
+    pane = stress.tempered(100e6, 10e-3)
+    found = growth.grow_in(pane.with_tension(180e6), flaw, DESIGN, glass).time_to_failure
+    # Tolerance: the compression falls by 1 % over the flaw's growth, to the 16th power.
+    outside(
+        "life of a 10 µm flaw at 80 MPa net, decades",
+        np.log10(found),
+        np.log10(growth.time_to_failure(80e6, flaw, DESIGN)),
+        abs_=0.15,
+        source="closed form at the net stress at the face",
+        status="independent method",
+    )
+
+
+def test_a_flaw_past_the_skin_is_opened_by_the_core():
+    glass = materials.glass("aluminosilicate")
+    cover = stress.exchanged(700e6, 40e-6, 0.7e-3)
+    inside = growth.grow_in(cover.with_tension(150e6), 20e-6, DESIGN, glass)
+    beyond = growth.grow_in(cover.with_tension(150e6), 80e-6, DESIGN, glass)
+    assert np.isinf(inside.time_to_failure)
+    assert beyond.time_to_failure < 1
 
 
 @pytest.mark.parametrize("name", sorted(growth.ENVIRONMENTS))
