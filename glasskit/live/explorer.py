@@ -56,6 +56,8 @@ class Explorer(Generic[Result]):
         The controls by name: ``explorer.controls["depth"].value = 60e-6`` moves a slider.
     result : Result
         What the picture shows.
+    scene : Scene
+        What draws it.
     look : Look
         Units and type size of the picture.
     compute, scene : callable, Scene
@@ -87,6 +89,11 @@ class Explorer(Generic[Result]):
         self.widget = self._laid_out()
         self.result = self._computed()
         self._show()
+
+    @property
+    def said(self) -> str:
+        """The sentence that says what is seen."""
+        return self._sentence(self.result, self.look.system)
 
     def _laid_out(self) -> Any:
         self.units = self._button("Show US units", self.switch_units)
@@ -161,7 +168,7 @@ class Explorer(Generic[Result]):
         while any(folder.glob(f"{stem}-{number:02d}.*")):
             number += 1
         figure = still(self.scene, self.result, self.look)
-        text = self._sentence(self.result, self.look.system)
+        text = self.said
         try:
             folder.mkdir(parents=True, exist_ok=True)
             paths = [
@@ -201,7 +208,7 @@ class Explorer(Generic[Result]):
         """Show the result: the picture first, for it is what the eye waits for."""
         look = self.look
         webp = base64.b64encode(self._picture.draw(self.result, look)).decode()
-        said = html.escape(self._sentence(self.result, look.system))
+        said = html.escape(self.said)
         self.image.value = (
             f'<img alt="{said}" width="{_WIDTH}" height="{_HEIGHT}" decoding="sync"'
             f' src="data:image/webp;base64,{webp}">'

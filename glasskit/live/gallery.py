@@ -1,0 +1,73 @@
+# SPDX-License-Identifier: MIT
+"""Every explorer by the notebook it stands in: after its question, and as a still picture.
+
+``python -m glasskit.live.gallery`` writes the still pictures anew into ``assets``.
+"""
+
+import csv
+from importlib import import_module
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from glasskit.draw.picture import SCREEN, save, still
+from glasskit.live.explorer import Explorer
+from glasskit.live.predict import Prediction
+from glasskit.quantities import one_of
+
+__all__ = ["EXPLORERS", "draw_assets", "explorer", "predicted"]
+
+EXPLORERS = {
+    "01_why_glass_breaks": "crack:flaw_explorer",
+    "02_a_crack_pressed_shut": "crack:pressed_crack_explorer",
+}
+
+
+def explorer(notebook: str) -> Explorer[Any]:
+    """Return the explorer of a notebook, such as "02_a_crack_pressed_shut".
+
+    Raises
+    ------
+    ValueError
+        If no explorer stands in a notebook of that name.
+
+    """
+    one_of("notebook", notebook, EXPLORERS)
+    module, function = EXPLORERS[notebook].split(":")
+    made: Explorer[Any] = getattr(import_module(f"glasskit.live.{module}"), function)()
+    return made
+
+
+def predicted(notebook: str) -> Prediction:
+    """Return the explorer of a notebook behind the question that comes first.
+
+    The questions stand in ``glasskit/data/predictions.csv``: a row for each answer, with the
+    reply to whoever chooses it, and "yes" where it is what happens.
+    """
+    then = explorer(notebook)
+    with (files("glasskit") / "data/predictions.csv").open(encoding="utf-8") as file:
+        rows = [row for row in csv.DictReader(file) if row["notebook"] == notebook]
+    correct = [row["correct"] for row in rows].index("yes")
+    options = [(row["option"], row["reply"]) for row in rows]
+    return Prediction(rows[0]["question"], options, correct, then)
+
+
+def draw_assets(folder: str | Path = "assets") -> list[Path]:
+    """Write the still picture of every explorer, as it stands at the start."""
+    paths = []
+    for notebook in EXPLORERS:
+        shown = explorer(notebook)
+        paths.append(
+            save(
+                still(shown.scene, shown.result, shown.look, SCREEN),
+                Path(folder) / f"{notebook}.png",
+                shown.title,
+                shown.said,
+            )
+        )
+    return paths
+
+
+if __name__ == "__main__":
+    for path in draw_assets():
+        print(path)
