@@ -1,0 +1,120 @@
+# SPDX-License-Identifier: MIT
+import io
+
+import numpy as np
+import pytest
+from PIL import Image
+from spring import SpringScene, stretch
+
+from glasskit.draw.look import Look
+from glasskit.draw.picture import (
+    PAGE,
+    SCREEN,
+    SLIDE,
+    LivePicture,
+    layout_faults,
+    save,
+    still,
+)
+
+
+class CountedScene(SpringScene):
+    """Counts how often the still part is built."""
+
+    def __init__(self):
+        self.built = []
+
+    def build(self, figure, look, result):
+        self.built.append(result)  # the list is shared with the copies that draw
+        return super().build(figure, look, result)
+
+
+def pixels(webp):
+    with Image.open(io.BytesIO(webp)) as image:
+        return np.asarray(image.convert("RGB")).astype(int)
+
+
+def figure_pixels(figure):
+    return np.asarray(figure.canvas.buffer_rgba())[..., :3].astype(int)
+
+
+def test_a_live_picture_is_the_still_of_the_same_result_pixel_by_pixel():
+    live = LivePicture(SpringScene())
+    live.draw(stretch(8.0, 60.0), Look())  # leaves nothing behind
+    got = pixels(live.draw(stretch(3.0, 60.0), Look()))
+    expected = figure_pixels(still(SpringScene(), stretch(3.0, 60.0), size=SCREEN))
+    assert got.shape == (540, 1280, 3)
+    # Tolerance: none, for WebP is lossless and the artists are the same.
+    assert np.array_equal(got, expected)
+
+
+def test_only_what_moves_is_drawn_anew():
+    scene = CountedScene()
+    live = LivePicture(scene)
+    first = live.draw(stretch(1.0, 60.0), Look())
+    second = live.draw(stretch(2.0, 60.0), Look())
+    assert first != second
+    assert live.draw(stretch(1.0, 60.0), Look()) == first
+    assert len(scene.built) == 1
+
+
+def test_a_new_frame_or_look_builds_anew():
+    scene = CountedScene()
+    live = LivePicture(scene)
+    live.draw(stretch(1.0, 60.0), Look())
+    live.draw(stretch(1.0, 20.0), Look())
+    live.draw(stretch(1.0, 20.0), Look(large=True))
+    live.draw(stretch(1.0, 20.0), Look(large=True, system="us"))
+    assert len(scene.built) == 4
+
+
+def test_a_still_does_not_disturb_the_live_picture():
+    scene = SpringScene()
+    live = LivePicture(scene)
+    before = live.draw(stretch(2.0, 60.0), Look())
+    still(scene, stretch(7.0, 60.0))
+    assert live.draw(stretch(2.0, 60.0), Look()) == before
+
+
+@pytest.mark.parametrize("size", [SCREEN, SLIDE, PAGE])
+@pytest.mark.parametrize(
+    "look", [Look(), Look(large=True), Look(system="us"), Look(mono=True)]
+)
+def test_nothing_is_cut_off_in_any_look_and_size(look, size):
+    figure = still(SpringScene(), stretch(9.0, 20.0), look, size)
+    assert layout_faults(figure) == []
+
+
+def test_faults_of_layout_are_found():
+    figure = still(SpringScene(), stretch(9.0, 20.0))
+    figure.text(0.99, 0.5, "too far to the right")
+    figure.text(0.5, 0.9, "one")
+    figure.text(0.5, 0.9, "two")
+    faults = layout_faults(figure)
+    assert "cut off: 'too far to the right'" in faults
+    assert "overlap: 'one' and 'two'" in faults
+
+
+def test_a_slide_is_full_hd_and_says_what_is_seen(tmp_path):
+    figure = still(SpringScene(), stretch(3.0, 60.0))
+    path = save(figure, tmp_path / "spring.png", "Spring", "The spring is long.")
+    with Image.open(path) as image:
+        assert image.size == (1920, 1080)
+        assert image.info["Description"] == "The spring is long."
+
+
+def test_the_same_picture_gives_the_same_vector_file(tmp_path):
+    texts = [
+        save(still(SpringScene(), stretch(3.0, 60.0)), tmp_path / name, "Spring").read_text()
+        for name in ("one.svg", "two.svg")
+    ]
+    assert texts[0] == texts[1]
+    assert "<title>Spring" in texts[0] or "<dc:title>Spring" in texts[0]
+
+
+def test_a_file_is_written_whole_or_not_at_all(tmp_path):
+    figure = still(SpringScene(), stretch(3.0, 60.0))
+    with pytest.raises(OSError, match="No such file"):
+        save(figure, tmp_path / "missing" / "spring.png")
+    save(figure, tmp_path / "spring.png")
+    assert [path.name for path in tmp_path.iterdir()] == ["spring.png"]
