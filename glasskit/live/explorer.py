@@ -190,19 +190,28 @@ class Explorer(Generic[Result]):
         with warnings.catch_warnings(record=True) as caught:
             warnings.simplefilter("always", OutsideValidityWarning)
             result = self.compute(**values)
-        doubts = [w for w in caught if issubclass(w.category, OutsideValidityWarning)]
-        set_message(self.note, ". ".join(str(warning.message) for warning in doubts))
+        doubts = []
+        for warning in caught:
+            if issubclass(warning.category, OutsideValidityWarning):
+                doubts.append(str(warning.message))
+            else:
+                warnings.warn_explicit(
+                    warning.message, warning.category, warning.filename, warning.lineno
+                )
+        set_message(self.note, ". ".join(doubts))
         return result
 
     def _draw(self) -> None:
+        """Follow the controls; whatever goes wrong is said beside them."""
         try:
-            self.result = self._computed()
-        except ValueError as error:
-            set_message(self.note, f"{error}; the picture still shows the last state")
+            try:
+                self.result = self._computed()
+            except ValueError as refusal:
+                set_message(self.note, f"{refusal}; the picture still shows the last state")
+            self._show()
         except Exception as error:
             set_message(self.note, f"something is wrong inside this explorer: {error}")
             raise
-        self._show()
 
     def _show(self) -> None:
         """Show the result: the picture first, for it is what the eye waits for."""

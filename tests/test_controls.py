@@ -1,0 +1,151 @@
+# SPDX-License-Identifier: MIT
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from glasskit.live.controls import Choice, Slider
+from glasskit.quantities import SYSTEMS
+
+DEPTHS = {"low": 1e-6, "high": 100e-6, "start": 20e-6}
+
+
+def depth_slider(**changes):
+    return Slider("depth", "crack depth", "depth", **{**DEPTHS, **changes})
+
+
+def test_the_box_has_a_name_with_its_unit():
+    slider = depth_slider()
+    assert slider.box.description == "crack depth / µm"
+    slider.use("us")
+    assert slider.box.description == "crack depth / mil"
+    assert Slider("n", "panes", "number", 1, 9, 3).box.description == "panes"
+
+
+def test_moving_the_slider_gives_si_and_tells_once():
+    slider, told = depth_slider(step=1e-6), []
+    slider.on_change(lambda: told.append(slider.value))
+    slider.slider.value = 60.0
+    slider.settle()
+    assert told == [pytest.approx(60e-6, rel=1e-12)]
+    assert slider.box.value == "60"
+
+
+@pytest.mark.parametrize("typed", ["33", " 33 ", "33 µm", "3.3e1"])
+def test_a_typed_number_moves_the_slider(typed):
+    slider, told = depth_slider(), []
+    slider.on_change(lambda: told.append(slider.value))
+    slider.box.value = typed
+    assert told == [pytest.approx(33e-6, rel=1e-12)]
+    assert slider.slider.value == pytest.approx(33.0)
+    assert slider.box.value == "33"
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("many", "“many” is not a number: write digits, with a point if needed."),
+        ("", "“” is not a number"),
+        ("1,5", "“1,5” is not a number"),
+        ("300", "Crack depth goes from 1 to 100 µm here; 300 is outside."),
+        ("-5", "Crack depth goes from 1 to 100 µm here; −5 is outside."),
+        ("nan", "is outside"),
+    ],
+)
+def test_a_bad_number_is_refused_in_one_sentence_and_the_last_good_one_stays(typed, said):
+    slider, told = depth_slider(), []
+    slider.on_change(lambda: told.append(slider.value))
+    slider.box.value = typed
+    assert said in slider.note.value
+    assert 'role="alert"' in slider.note.value
+    assert slider.box.value == "20"
+    assert slider.value == 20e-6
+    assert told == []
+    slider.box.value = "30"
+    assert slider.note.value == ""
+
+
+def test_what_a_reader_types_is_never_taken_for_markup():
+    slider = depth_slider()
+    slider.box.value = "<b>5</b>"
+    assert "&lt;b&gt;" in slider.note.value
+
+
+@given(value=st.floats(1e-6, 100e-6))
+def test_switching_units_leaves_the_value_alone(value):
+    slider = depth_slider()
+    slider.value = value
+    for system in (*reversed(SYSTEMS), *SYSTEMS):
+        slider.use(system)
+        assert slider.value == value
+        assert slider.slider.min <= slider.slider.value <= slider.slider.max
+
+
+def test_negative_and_offset_units_come_out_as_typed():
+    slider = Slider("t", "temperature", "temperature", 253.15, 373.15, 293.15, step=1.0)
+    assert slider.box.value == "20"
+    slider.use("us")
+    assert slider.box.value == "68"
+    slider.box.value = "−4"  # a true minus sign, as the box itself writes it
+    assert slider.value == pytest.approx(253.15)
+
+
+def test_every_position_in_us_units_is_a_plain_number_within_the_ends():
+    slider = Slider("t", "thickness", "thickness", 1e-3, 12e-3, 4e-3, step=0.1e-3)
+    slider.use("us")
+    assert slider.slider.step == 0.005
+    assert slider.slider.min == pytest.approx(0.04)
+    slider.slider.value = 0.045
+    assert slider.value == pytest.approx(0.045 * 25.4e-3)
+
+
+def test_equal_ways_of_a_logarithmic_slider_are_equal_factors():
+    slider = Slider("c", "flaw", "depth", 1e-8, 1e-3, 1e-5, log=True)
+    assert slider.slider.max - slider.slider.min == pytest.approx(5)
+    slider.slider.value = 10**1.23
+    slider.settle()
+    assert slider.value == pytest.approx(17.0e-6, rel=1e-9)
+    assert slider.box.value == "17"
+    slider.box.value = "0.02"
+    assert slider.value == pytest.approx(2e-8)
+
+
+@pytest.mark.parametrize("log", [False, True])
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_both_ends_can_be_reached(log, system):
+    slider = depth_slider(log=log)
+    slider.use(system)
+    for end in (slider.low, slider.high):
+        slider.value = end
+        assert slider.value == end
+    slider.slider.value = slider.slider.max if not log else 10**slider.slider.max
+    assert slider.low <= slider.value <= slider.high
+
+
+@pytest.mark.parametrize(
+    ("changes", "message"),
+    [
+        ({"low": 1e-3}, "low must be less than high"),
+        ({"start": 1.0}, r"start must lie in .* <= start <= .*; got 1$"),
+        ({"low": 0.0, "log": True}, "low must be positive on a logarithmic slider; got 0$"),
+        ({"kind": "pressure"}, "kind must be one of"),
+    ],
+)
+def test_a_slider_that_cannot_be_is_refused(changes, message):
+    kind = changes.pop("kind", "depth")
+    with pytest.raises(ValueError, match=message):
+        Slider("depth", "crack depth", kind, **{**DEPTHS, **changes})
+
+
+def test_setting_a_value_outside_is_refused():
+    with pytest.raises(ValueError, match=r"^crack depth goes from 1 to 100 µm here; 200 is"):
+        depth_slider().value = 200e-6
+
+
+def test_a_choice_gives_what_its_option_stands_for():
+    choice, told = Choice("glass", "glass", {"float": 70e9, "borosilicate": 64e9}, "float"), []
+    choice.on_change(lambda: told.append(choice.value))
+    choice.menu.value = "borosilicate"
+    choice.reset()
+    assert told == [64e9, 70e9]
+    with pytest.raises(ValueError, match="start must be one of float; got 'ice'"):
+        Choice("glass", "glass", {"float": 70e9}, "ice")
