@@ -102,7 +102,8 @@ def test_slap_stress_agrees_with_a_plate_stepped_by_differences(outside):
     step = 0.2 * spacing**2
     before, now = np.zeros(nodes), np.full(nodes, step)
     now[0] = 0.0
-    for _ in range(1500):
+    held = []
+    for _ in range(2000):
         curvature = np.zeros(nodes)
         curvature[0] = 2 * now[1] / spacing**2
         curvature[1:-1] = np.diff(now, 2) / spacing**2
@@ -110,7 +111,9 @@ def test_slap_stress_agrees_with_a_plate_stepped_by_differences(outside):
         fresh[1:-1] -= step**2 / spacing**2 * np.diff(curvature, 2)
         fresh[0] = 0.0
         before, now = now, fresh
-    peak = curvature[0]
+        held.append(curvature[0])
+    # The sudden start also sets the grid itself trembling; the mean leaves that out.
+    peak = np.mean(held[500:])
     plate = glass("soda-lime")
     # Unscaled, curvature is this number times v sqrt(rho h/D), stress E' h/2 times that.
     scale = slap_stress(1.0, plate) / np.sqrt(3 * plate.density * plate.plane_strain_modulus)
@@ -118,7 +121,7 @@ def test_slap_stress_agrees_with_a_plate_stepped_by_differences(outside):
         "curvature where a moving strip is held, scaled",
         scale,
         peak,
-        rel=0.02,
+        rel=3e-3,
         source="bending waves by finite differences",
         status="independent method",
     )
