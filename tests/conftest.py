@@ -11,6 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 
+collect_ignore = ["speed", "tidy_notebooks.py"]  # run by hand
+
 STATUSES = {
     "found": "seen in a public source",
     "memory": "from memory, not looked up",
