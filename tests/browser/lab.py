@@ -149,6 +149,14 @@ class OpenNotebook:
         return self.explorer.locator(".noUi-handle").first
 
     @property
+    def has_slider(self):
+        return self.slider.count() > 0
+
+    @property
+    def menu(self):
+        return self.explorer.locator("select").first
+
+    @property
     def box(self):
         return self.explorer.locator(".glasskit-control:has(.noUi-handle) input").first
 
