@@ -56,8 +56,6 @@ class Explorer(Generic[Result]):
         The controls by name: ``explorer.controls["depth"].value = 60e-6`` moves a slider.
     result : Result
         What the picture shows.
-    scene : Scene
-        What draws it.
     look : Look
         Units and type size of the picture.
     compute, scene : callable, Scene
