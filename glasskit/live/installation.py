@@ -1,0 +1,64 @@
+# SPDX-License-Identifier: MIT
+"""Say in plain words whether this installation can show the kit, and what to do if not."""
+
+import sys
+from importlib.metadata import PackageNotFoundError, requires, version
+from pathlib import Path
+
+from packaging.requirements import Requirement
+from PIL import features
+
+__all__ = ["check_installation"]
+
+_ALSO = ("jupyterlab>=4.2,<5", "sympy>=1.12,<2")  # used by the notebooks, not by the package
+_INSTALL = "run the first command of the README again"
+
+
+def check_installation(folder: str | Path = ".") -> str:
+    """Return a line for everything the notebooks need, and a verdict.
+
+    Parameters
+    ----------
+    folder : path
+        Where pictures will be saved: the folder of the notebooks.
+
+    Returns
+    -------
+    str
+        Lines that start with "good" or "please"; the last one is the verdict.
+
+    """
+    lines = [_package(text) for text in (*(requires("glasskit") or ()), *_ALSO)]
+    python = ".".join(map(str, sys.version_info[:3]))
+    good = sys.version_info >= (3, 11)
+    known = f"good: Python {python}"
+    lines.insert(0, known if good else f"please install Python 3.11 or newer, not {python}")
+    webp = features.check("webp")
+    lines.append("good: live pictures" if webp else f"please {_INSTALL}: pillow lacks WebP")
+    lines.append(_writable(Path(folder)))
+    faults = sum(line.startswith("please") for line in lines)
+    verdict = f"{faults} to mend, see above." if faults else "All is well: go on."
+    return "\n".join([*lines, verdict])
+
+
+def _package(text: str) -> str:
+    wanted = Requirement(text)
+    if wanted.marker is not None and not wanted.marker.evaluate({"extra": ""}):
+        return f"good: {wanted.name} is not needed here"
+    try:
+        found = version(wanted.name)
+    except PackageNotFoundError:
+        return f"please {_INSTALL}: {wanted.name} is missing"
+    if found not in wanted.specifier:
+        return f"please {_INSTALL}: {wanted.name} is {found}, needed {wanted.specifier}"
+    return f"good: {wanted.name} {found}"
+
+
+def _writable(folder: Path) -> str:
+    probe = folder / ".glasskit-probe"
+    try:
+        probe.touch()
+        probe.unlink()
+    except OSError:
+        return f"please make {folder.resolve()} writable, or pictures cannot be saved there"
+    return "good: pictures can be saved beside the notebooks"
