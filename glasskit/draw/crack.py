@@ -173,4 +173,7 @@ class PressedCrackScene(Scene[LoadedCrack]):
         self.pressed_word.set_y(edge / 2)
         parted = position[-1] - edge
         self.open_word.set_visible(parted > 0.05 * window)
-        self.open_word.set_position((half.max() + 0.02 * window, edge + 0.6 * parted))
+        inside = half.max() > 0.2 * window
+        self.open_word.set_ha("center" if inside else "left")
+        beside = 0.0 if inside else half.max() + 0.02 * window
+        self.open_word.set_position((beside, edge + 0.6 * parted))
