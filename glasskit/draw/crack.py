@@ -174,6 +174,6 @@ class PressedCrackScene(Scene[LoadedCrack]):
         parted = position[-1] - edge
         self.open_word.set_visible(parted > 0.05 * window)
         inside = half.max() > 0.2 * window
-        self.open_word.set_ha("center" if inside else "left")
+        self.open_word.set_horizontalalignment("center" if inside else "left")
         beside = 0.0 if inside else half.max() + 0.02 * window
         self.open_word.set_position((beside, edge + 0.6 * parted))
