@@ -85,6 +85,11 @@ class Network:
         return np.array([len(ring) for ring in self.rings])
 
     @property
+    def oxygens(self) -> int:
+        """How many oxygens there are [-]."""
+        return len(self.positions) - self.formers - len(self.elements)
+
+    @property
     def ions(self) -> FloatArray:
         """Where the ions are, shape (ions, 2) [m]."""
         return self.positions[len(self.positions) - len(self.elements) :]
@@ -141,7 +146,7 @@ def make(
     seed: int = 1,
     ion: str = "Na",
     occupancy: float = 0.6,
-    disorder: float = 0.2,
+    disorder: float = 0.23,
 ) -> Network:
     """Make a flat glass at rest: base held, top free, no squeeze sideways.
 
@@ -157,7 +162,7 @@ def make(
         Share of the closed rings that hold an ion, the widest first, 0 to 1 [-].
     disorder : float
         Scatter of the ring centres, 0 to 0.4 of their spacing [-]. The default makes about
-        three rings in five six-membered; 0 makes a crystal.
+        half of the rings six-membered; 0 makes a crystal.
 
     Returns
     -------

@@ -15,7 +15,7 @@ STYLE = """<style>
 .glasskit .glasskit-box { width: auto; flex: 0 0 auto; }
 .glasskit .glasskit-box > label { width: 13em; text-align: left; color: #1a1a1a; }
 .glasskit .glasskit-box > input { width: 5.5em; flex: 0 0 auto; }
-.glasskit .glasskit-slider { width: auto; flex: 1 1 auto; }
+.glasskit .glasskit-slider { width: auto; flex: 1 1 auto; margin-right: 14px; }
 .glasskit .noUi-target { background: #e6e6e6; border: 1px solid #595959; }
 .glasskit .noUi-horizontal .noUi-handle { width: 24px; height: 24px; top: -11px; right: -12px;
   border: 2px solid #1a1a1a; border-radius: 12px; background: #0072b2; }
