@@ -189,7 +189,7 @@ def make(
     --------
     >>> glass = make(sites=100, seed=3)
     >>> glass.formers, len(glass.elements), glass.elements[0]
-    (112, 28, 'Na')
+    (112, 26, 'Na')
 
     """
     one_of("ion", ion, IONS)
@@ -251,7 +251,7 @@ def swap(
     >>> glass = make(sites=100, seed=3)
     >>> strong = swap(glass, "K", fraction=0.5, layer=1.5e-9)
     >>> len(strong.elements), strong.elements.count("K")
-    (28, 6)
+    (26, 6)
 
     """
     one_of("incoming", incoming, IONS)
