@@ -13,8 +13,14 @@ from numpy.typing import ArrayLike
 from scipy.constants import g as GRAVITY  # noqa: N812
 
 from glasskit.contact import contact_stiffness, hertz_contact, knock_approach, knock_duration
-from glasskit.pane_impact import Ball, Impact, ball_of_mass, ball_on_pane
-from glasskit.quantities import FloatArray, non_negative, positive, read_only, require
+from glasskit.pane_impact import Ball, Impact, ball_of_mass, ball_on_pane, height_to_reach
+from glasskit.quantities import (
+    FloatArray,
+    non_negative,
+    positive,
+    read_only,
+    require,
+)
 
 __all__ = [
     "GRAVITY",
@@ -26,6 +32,7 @@ __all__ = [
     "drop_energy",
     "drop_height",
     "drop_speed",
+    "height_to_reach",
     "hertz_impact",
     "stopping_force",
     "terminal_speed",

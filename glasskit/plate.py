@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Bend a pane or a disc gently: deflection and far-face stress of the handbook cases.
+"""Bend a pane gently: deflection and far-face stress of the handbook cases.
 
 Kirchhoff's thin plate, simply supported (edges held down, free to turn and to slide), small
 deflections. Loads press down, deflection is positive downwards, stress is that of the far
@@ -29,13 +29,11 @@ __all__ = [
     "LINEAR_LIMIT",
     "Bending",
     "PlateMaterial",
-    "circular_patch",
-    "circular_uniform",
+    "bent",
     "equivalent_radius",
     "flexural_rigidity",
     "pane_patch",
     "pane_uniform",
-    "ring_on_ring",
 ]
 
 LINEAR_LIMIT = 0.5
@@ -142,9 +140,31 @@ def equivalent_radius(patch_radius: ArrayLike, thickness: ArrayLike) -> FloatArr
     return np.asarray(np.where(patch < 0.5 * depth, small, patch))
 
 
-def _bending(
+def bent(
     deflection: FloatArray, moment: FloatArray, cross_moment: FloatArray, thickness: FloatArray
 ) -> Bending:
+    """Return what two bending moments at a place mean, warning where a pane also stretches.
+
+    Parameters
+    ----------
+    deflection : ndarray
+        Deflection there [m].
+    moment, cross_moment : ndarray
+        Larger and smaller bending moment per width [N].
+    thickness : ndarray
+        Thickness [m].
+
+    Returns
+    -------
+    Bending
+        Deflection and far-face stresses, broadcast.
+
+    Warns
+    -----
+    OutsideValidityWarning
+        If the plate sinks beyond `LINEAR_LIMIT` of its thickness.
+
+    """
     if np.any(np.abs(deflection) > LINEAR_LIMIT * thickness):
         warnings.warn(
             f"the pane sinks by more than {LINEAR_LIMIT} of its thickness: it then also "
@@ -230,7 +250,7 @@ def pane_uniform(
     along = 1.0 / 8.0 - np.sum(third * edge, axis=-1)
     across = np.sum(third * curved, axis=-1)
     ratio = material.poisson
-    return _bending(
+    return bent(
         load * short**4 / rigidity * sink,
         load * short**2 * (along + ratio * across),
         load * short**2 * (ratio * along + across),
@@ -309,171 +329,9 @@ def pane_patch(
     spread = np.log(2.0 * short / (np.pi * patch)) + 2.0 * np.sum(lost / _ODD, axis=-1)
     twist = 2.0 * np.sum(turned / _ODD, axis=-1)
     share = load / (4.0 * np.pi)
-    return _bending(
+    return bent(
         load * short**2 / (2.0 * np.pi**3 * rigidity) * sink,
         share * ((1 + ratio) * spread + 1.0 - (1 - ratio) * twist),
         share * ((1 + ratio) * spread + ratio + (1 - ratio) * twist),
         depth,
     )
-
-
-def circular_uniform(
-    pressure: ArrayLike, radius: ArrayLike, thickness: ArrayLike, material: PlateMaterial
-) -> Bending:
-    """Press evenly on a disc supported along its rim.
-
-    Parameters
-    ----------
-    pressure : array_like
-        Uniform pressure [Pa].
-    radius : array_like
-        Radius of the support [m].
-    thickness : array_like
-        Thickness [m].
-    material : PlateMaterial
-        Anything with `modulus` [Pa] and `poisson` [-].
-
-    Returns
-    -------
-    Bending
-        At the middle; both stresses are equal there.
-
-    Raises
-    ------
-    ValueError
-        If an argument is out of its range.
-
-    Warns
-    -----
-    OutsideValidityWarning
-        If the disc sinks beyond `LINEAR_LIMIT` of its thickness.
-
-    References
-    ----------
-    [Roark] table 11.2.
-
-    """
-    load, depth = finite("pressure", pressure, "Pa"), positive("thickness", thickness, "m")
-    rim, ratio = positive("radius", radius, "m"), material.poisson
-    rigidity = flexural_rigidity(depth, material)
-    sink = (5 + ratio) * load * rim**4 / (64 * (1 + ratio) * rigidity)
-    moment = np.asarray((3 + ratio) * load * rim**2 / 16)
-    return _bending(np.asarray(sink), moment, moment, depth)
-
-
-def circular_patch(
-    force: ArrayLike,
-    patch_radius: ArrayLike,
-    radius: ArrayLike,
-    thickness: ArrayLike,
-    material: PlateMaterial,
-) -> Bending:
-    """Press on a small round patch in the middle of a disc supported along its rim.
-
-    Parameters
-    ----------
-    force : array_like
-        Force, spread evenly over the patch [N].
-    patch_radius : array_like
-        Radius of the patch, zero for a point [m]; see `equivalent_radius`.
-    radius : array_like
-        Radius of the support [m].
-    thickness : array_like
-        Thickness [m].
-    material : PlateMaterial
-        Anything with `modulus` [Pa] and `poisson` [-].
-
-    Returns
-    -------
-    Bending
-        At the middle; both stresses are equal there. The deflection is that of a point load.
-
-    Raises
-    ------
-    ValueError
-        If an argument is out of its range, or the patch reaches past a fifth of the disc.
-
-    Warns
-    -----
-    OutsideValidityWarning
-        If the disc sinks beyond `LINEAR_LIMIT` of its thickness.
-
-    References
-    ----------
-    [Roark] table 11.2.
-
-    """
-    load, depth = finite("force", force, "N"), positive("thickness", thickness, "m")
-    rim, ratio = positive("radius", radius, "m"), material.poisson
-    rigidity = flexural_rigidity(depth, material)
-    patch = equivalent_radius(patch_radius, depth)
-    require(patch <= 0.2 * rim, "patch_radius", patch, "stay below a fifth of the disc", "m")
-    sink = load * rim**2 * (3 + ratio) / (16 * np.pi * (1 + ratio) * rigidity)
-    moment = np.asarray(load / (4 * np.pi) * ((1 + ratio) * np.log(rim / patch) + 1.0))
-    return _bending(np.asarray(sink), moment, moment, depth)
-
-
-def ring_on_ring(
-    force: ArrayLike,
-    load_diameter: ArrayLike,
-    support_diameter: ArrayLike,
-    plate_diameter: ArrayLike,
-    thickness: ArrayLike,
-    poisson: ArrayLike,
-) -> FloatArray:
-    r"""Return the even tension inside the load ring of the ring-on-ring test.
-
-    .. math:: \sigma = \frac{3F}{2\pi h^2}\left[(1-\nu)\frac{D_S^2 - D_L^2}{2 D^2}
-              + (1+\nu)\ln\frac{D_S}{D_L}\right]
-
-    Parameters
-    ----------
-    force : array_like
-        Force [N].
-    load_diameter, support_diameter, plate_diameter : array_like
-        Diameters of load ring, support ring and disc, each larger than the one before [m].
-    thickness : array_like
-        Thickness [m].
-    poisson : array_like
-        Poisson's ratio of the disc [-].
-
-    Returns
-    -------
-    ndarray
-        Equal in both directions, on the face away from the load ring [Pa]; broadcast.
-
-    Raises
-    ------
-    ValueError
-        If an argument is out of its range or the rings do not nest.
-
-    Notes
-    -----
-    Small deflections; a thin disc that sinks by more than half its thickness stretches, and
-    the stress then peaks under the load ring.
-
-    References
-    ----------
-    [C1499].
-
-    Examples
-    --------
-    1 kN on a disc 3 mm thick between rings of 20 and 40 mm:
-
-    >>> ring_on_ring(1e3, 20e-3, 40e-3, 50e-3, 3e-3, 0.2).item() / 1e6
-    54.3
-
-    """
-    load_ring = positive("load_diameter", load_diameter, "m")
-    support = positive("support_diameter", support_diameter, "m")
-    disc = positive("plate_diameter", plate_diameter, "m")
-    rule = "be larger than {}".format
-    require(support > load_ring, "support_diameter", support, rule("load_diameter"), "m")
-    require(disc >= support, "plate_diameter", disc, "reach support_diameter", "m")
-    ratio, depth = (
-        in_range("poisson", poisson, 0.0, 0.5),
-        positive("thickness", thickness, "m"),
-    )
-    shape = (1 - ratio) * (support**2 - load_ring**2) / (2 * disc**2)
-    shape = shape + (1 + ratio) * np.log(support / load_ring)
-    return np.asarray(1.5 * finite("force", force, "N") / (np.pi * depth**2) * shape)

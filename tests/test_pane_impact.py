@@ -209,6 +209,17 @@ def test_impossible_blows_are_refused(change, message):
         impact.ball_on_pane(**given)
 
 
+def test_the_height_to_reach_a_stress_reaches_it():
+    wanted = np.array([40e6, 100e6])
+    heights = impact.height_to_reach(BALL, PANE, wanted)
+    blow = impact.ball_on_pane(BALL, PANE, impact.drop_speed(heights))
+    assert blow.stress == pytest.approx(wanted, rel=0.01)
+    with pytest.warns(OutsideValidityWarning, match="sinks so far"):
+        impact.height_to_reach(BALL, PANE, 400e6)
+    with pytest.raises(ValueError, match=r"^stress must be reached by a fall of 1 mm to 30 m"):
+        impact.height_to_reach(BALL, PANE, 1e12)
+
+
 def test_a_ball_needs_size():
     with pytest.raises(ValueError, match=r"^radius must be finite and positive; got 0 m$"):
         impact.Ball(radius=0.0, solid=STEEL)
