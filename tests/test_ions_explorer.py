@@ -41,7 +41,9 @@ def test_the_radius_table_holds_all_three_sets():
     assert head.count("pm") == 3
     # Source: Shannon 1976 and Pauling 1960, see test_ions.
     assert sodium.startswith("| sodium Na⁺ | 102 | 116 | 95 |")
-    assert potassium.startswith("| potassium K⁺ | 138 | 152 | 133 |")
+    assert potassium == "| potassium K⁺ | 138 | 152 | 133 | seen in a public source |"
+    silver = words.radius_table(["Ag"])
+    assert "effective, crystal: seen in a public source; pauling: from memory" in silver
     with pytest.raises(ValueError, match=r"^outgoing must be one of .*; got 'Xx'$"):
         words.radius_table(["Xx"])
 

@@ -176,7 +176,7 @@ def radius_table(names: Sequence[str] = ("Li+", "Na+", "K+", "Rb+", "Cs+", "Ag+"
         [
             f"{NAMES[six[0].ion]} {symbol(six[0].ion)}",
             *(size(row).removesuffix(" pm") for row in six),
-            "; ".join(dict.fromkeys(f"{row.scale}: {SURE[row.value.status]}" for row in six)),
+            _how_sure(six),
         ]
         for six in (
             [ions.swap(name, name, 6, scale).outgoing for scale in ions.SCALES]
@@ -185,3 +185,12 @@ def radius_table(names: Sequence[str] = ("Li+", "Na+", "K+", "Rb+", "Cs+", "Ag+"
     ]
     head = ["ion", *(f"{scale} / pm" for scale in ions.SCALES), "how sure"]
     return markdown(head, rows)
+
+
+def _how_sure(radii: Sequence[Radius]) -> str:
+    scales: dict[str, list[str]] = {}
+    for row in radii:
+        scales.setdefault(SURE[row.value.status], []).append(row.scale)
+    if len(scales) == 1:
+        return next(iter(scales))
+    return "; ".join(f"{', '.join(names)}: {sure}" for sure, names in scales.items())
