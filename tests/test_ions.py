@@ -136,6 +136,18 @@ def test_potassium_is_a_third_larger_than_sodium(outside):
     )
 
 
+@given(coordination=st.floats(4, 12), ion=st.sampled_from(["Na", "K"]))
+def test_between_published_radii_the_size_grows_steadily(coordination, ion):
+    radius = ions.swap(ion, ion, coordination).incoming
+    below = max(n for n in ions.coordinations(ion) if n <= coordination)
+    above = min(n for n in ions.coordinations(ion) if n >= coordination)
+    low, high = ions.ionic_radius(ion, below), ions.ionic_radius(ion, above)
+    assert low <= radius.value.value <= high
+    if below < above:
+        share = (coordination - below) / (above - below)
+        assert radius.value.value == pytest.approx(low + share * (high - low), rel=1e-9)
+
+
 @given(outgoing=st.sampled_from(SIX_FOLD), incoming=st.sampled_from(SIX_FOLD))
 def test_swapping_there_and_back_restores_the_size(outgoing, incoming):
     there = ions.swap(outgoing, incoming).size_ratio
@@ -185,6 +197,20 @@ def test_the_list_holds_one_radius_for_each_place_and_all_are_sourced():
 def test_unknown_ions_and_places_are_refused_with_what_is_known(arguments, message):
     with pytest.raises(ValueError, match=message):
         ions.ionic_radius(*arguments)
+
+
+@pytest.mark.parametrize(
+    ("coordination", "scale", "rule"),
+    [
+        (3, "effective", r"lie in 4 <= coordination <= 12; got 3"),
+        (float("nan"), "effective", r"lie in 4 <= coordination <= 12; got nan"),
+        (6.5, "pauling", r"be 6; got 6.5"),
+    ],
+)
+def test_a_swap_outside_the_published_places_is_refused(coordination, scale, rule):
+    message = rf"^coordination of Na\+ \({scale} radii\) must {rule}$"
+    with pytest.raises(ValueError, match=message):
+        ions.swap("Na", "K", coordination, scale)
 
 
 @pytest.mark.parametrize("measure", [ions.misfit, ions.swap])

@@ -138,9 +138,23 @@ def test_a_place_without_a_published_radius_is_said_plainly_and_the_picture_stay
     explorer = swap_explorer()
     before = explorer.image.value
     explorer.controls["scale"].menu.value = "Pauling (six neighbours only)"
-    explorer.controls["coordination"].menu.value = "8"
-    assert "must be one of 6; got 8" in explorer.note.value
+    explorer.controls["coordination"].value = 8
+    assert "must be 6; got 8" in explorer.note.value
     assert "still shows the last state" in explorer.note.value
     assert explorer.image.value != before
-    explorer.controls["coordination"].menu.value = "6"
+    explorer.controls["coordination"].value = 6
     assert "must be" not in explorer.note.value
+
+
+def test_the_slider_passes_between_published_radii():
+    explorer = swap_explorer()
+    explorer.controls["coordination"].value = 7.5
+    assert "7.5 neighbours on average" in explorer.image.value
+    assert explorer.result.outgoing.coordination == 7.5
+
+
+def test_the_other_units_change_what_is_counted():
+    metric, us = (dict(words.numbers(ions.swap("Na", "K"), s)) for s in ("metric", "us"))
+    # Hand calculation: 1 mm over 2 x 138 pm is 3.62 million, and 25.4 times that 92.0.
+    assert metric["newcomers side by side in 1 mm"] == "3.62 million"
+    assert us["newcomers side by side in 1 inch"] == "92 million"

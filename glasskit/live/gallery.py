@@ -20,6 +20,7 @@ __all__ = ["EXPLORERS", "draw_assets", "explorer", "predicted"]
 EXPLORERS = {
     "01_why_glass_breaks": "crack:flaw_explorer",
     "02_a_crack_pressed_shut": "crack:pressed_crack_explorer",
+    "03_ions_to_scale": "ions:swap_explorer",
     "05_swapping_ions": "network:network_explorer",
 }
 

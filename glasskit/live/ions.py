@@ -3,7 +3,7 @@
 
 from glasskit import ions
 from glasskit.draw.ions import SwapScene
-from glasskit.live.controls import Choice
+from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
 from glasskit.words.ions import NAMES, numbers, sentence, symbol
 
@@ -27,17 +27,16 @@ def swap_explorer() -> Explorer[ions.Swap]:
     Returns
     -------
     Explorer
-        Choices of both ions, the number of neighbours and the set of radii.
+        Choices of both ions and the set of radii, a slider for the number of neighbours.
 
     """
     singly = {_named(ion): ion for ion in _ALKALI}
-    neighbours = {str(number): number for number in (4, 6, 7, 8, 9, 12)}
     return Explorer(
         [
             Choice("outgoing", "leaves the glass", singly, _named("Na+")),
             Choice("incoming", "comes in", singly, _named("K+")),
-            Choice("coordination", "nearest neighbours", neighbours, "6"),
             Choice("scale", "set of radii", _SCALES, "Shannon, effective"),
+            Slider("coordination", "nearest neighbours", "number", 4, 12, 6, step=0.1),
         ],
         ions.swap,
         SwapScene(),

@@ -106,7 +106,7 @@ def sentence(swap: Swap, system: System = "metric") -> str:
     """
     old, new = swap.outgoing, swap.incoming
     place = f"the place that {_sized(old)} leaves"
-    start = f"With {_COUNTS[new.coordination]} neighbours, {_sized(new)} is "
+    start = f"With {_neighbours(new.coordination)}, {_sized(new)} is "
     if abs(swap.misfit) < 5e-3:
         return f"{start}as wide as {place}: its neighbours feel no change."
     volume = show(swap.volume_ratio, "number", digits=2)
@@ -116,6 +116,12 @@ def sentence(swap: Swap, system: System = "metric") -> str:
     return (
         f"{start}{verdict(swap)} for {place} and takes up {volume} times the volume: {then}."
     )
+
+
+def _neighbours(number: float) -> str:
+    if number == int(number):
+        return f"{_COUNTS[int(number)]} neighbours"
+    return f"{number:.1f} neighbours on average"
 
 
 def _sized(radius: Radius) -> str:
@@ -130,7 +136,7 @@ def numbers(swap: Swap, system: System = "metric") -> list[tuple[str, str]]:
     swap : Swap
         What to describe.
     system : {"metric", "us"}
-        Units; radii are in picometres in both.
+        Units; radii are in picometres in both, a millimetre becomes an inch.
 
     Returns
     -------
@@ -138,6 +144,8 @@ def numbers(swap: Swap, system: System = "metric") -> list[tuple[str, str]]:
         Radii with how sure they are, then ratios.
 
     """
+    span, metres = ("1 inch", 0.0254) if system == "us" else ("1 mm", 1e-3)
+    count = metres / (2 * swap.incoming.value.value) / 1e6
     radii = [
         (
             f"radius of {NAMES[row.ion]}, {symbol(row.ion)}",
@@ -149,6 +157,7 @@ def numbers(swap: Swap, system: System = "metric") -> list[tuple[str, str]]:
         *radii,
         ("newcomer over place, width", show(swap.size_ratio, "number", digits=3)),
         ("newcomer over place, volume", show(swap.volume_ratio, "number", digits=3)),
+        (f"newcomers side by side in {span}", f"{count:.3g} million"),
         ("misfit", show(swap.misfit, "percent", digits=3)),
     ]
 
