@@ -33,6 +33,8 @@ def test_the_sentence_names_both_ions_and_the_right_direction(outgoing, incoming
 def test_numbers_say_how_sure_they_are():
     rows = dict(words.numbers(ions.swap("Na", "Rb", scale="pauling")))
     assert rows["radius of sodium, Na⁺"] == "95 pm (seen in a public source)"
+    between = dict(words.numbers(ions.swap("Na", "K", 6.5)))
+    assert between["radius of sodium, Na⁺"] == "107 pm (between two published radii)"
     assert rows["radius of rubidium, Rb⁺"] == "148 pm (from memory, not looked up)"
 
 

@@ -149,7 +149,7 @@ def numbers(swap: Swap, system: System = "metric") -> list[tuple[str, str]]:
     radii = [
         (
             f"radius of {NAMES[row.ion]}, {symbol(row.ion)}",
-            f"{size(row)} ({SURE[row.value.status]})",
+            f"{size(row)} ({row.value.note or SURE[row.value.status]})",
         )
         for row in (swap.outgoing, swap.incoming)
     ]
