@@ -123,9 +123,13 @@ def three_point_stress(force: ArrayLike, span: ArrayLike, section: Section) -> F
     ValueError
         If `span` is not finite and positive.
 
+    Notes
+    -----
+    The peak is narrow: a quarter of the span away from the load half of it is left.
+
     References
     ----------
-    [C158] for glass; a quarter of the peak is lost a quarter of the span away.
+    [C158]
 
     Examples
     --------

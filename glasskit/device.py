@@ -179,9 +179,10 @@ def _force(
     device: Device, floor: str, attitude: str, speed: FloatArray, stiffness: FloatArray
 ) -> FloatArray:
     """Return the peak force of a mass on the device's and the floor's springs in a row."""
+    # Radius of a round spot as wide as what touches: face, strip 5 mm wide, corner.
     reach = {
         "flat": np.sqrt(device.length * device.width / np.pi),
-        "edge": np.sqrt(device.length * 5e-3 / np.pi),  # a strip 5 mm wide
+        "edge": np.sqrt(device.length * 5e-3 / np.pi),
         "corner": 2e-3,
     }[attitude]
     bed = 2.0 * solid(floor).plane_strain_modulus * reach  # a punch on a half-space
