@@ -104,7 +104,7 @@ class Confidence:
             halfway = np.clip((low + high) / 2, t - most, t + most) - t
             step = np.where(outside & (np.abs(short) > 1e-9), halfway, step)
             t = t + step
-            if np.all(np.abs(step) <= 1e-9 * (1 + np.abs(t))):
+            if np.all(np.abs(step) <= 1e-7 * (1 + np.abs(t))):
                 return np.asarray(t)
         raise ArithmeticError("interval did not converge")
 

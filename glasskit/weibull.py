@@ -261,8 +261,8 @@ class WeibullFit:
 
         References
         ----------
-        [Stephens1977]; significance by the formula of [MIL17], within 0.01 between 0.01 and
-        0.25 (tests).
+        [Stephens1977]; significance by the formula of [MIL17], right within an eighth of
+        itself between 0.01 and 0.25 (tests).
 
         """
         require(~self.censored, "censored", self.censored, "be false for every specimen")
