@@ -171,7 +171,7 @@ def lasting_toughness(time: ArrayLike, depth: ArrayLike, law: growth.GrowthLaw) 
     array([0.75, 0.39])
 
     """
-    factor = growth.EDGE_CRACK * np.sqrt(np.pi * positive("depth", depth, "m"))
+    factor = crack.EDGE_CRACK * np.sqrt(np.pi * positive("depth", depth, "m"))
     return np.asarray(factor * growth.sustained_stress(time, depth, law))
 
 
