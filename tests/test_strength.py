@@ -96,14 +96,7 @@ def test_characteristic_values_of_the_standards_from_the_same_flaws(outside):
         return strength.pane_strength(stress.tempered(compression, 6e-3), WORST, TOUGHNESS)
 
     plain = strength.pane_strength(stress.annealed(6e-3), WORST, TOUGHNESS)
-    outside(
-        "characteristic strength, annealed, MPa (sets the flaws)",
-        plain / 1e6,
-        45.0,
-        rel=0.01,
-        source="EN 572-1",
-        status="found",
-    )
+    assert plain == pytest.approx(45e6, rel=0.01)  # what set the flaws
     # Tolerance: half of what the permitted 24 to 52 MPa of compression spans.
     outside(
         "characteristic strength, heat-strengthened, 38 MPa compressed, MPa",
@@ -128,21 +121,14 @@ def test_characteristic_values_of_the_standards_from_the_same_flaws(outside):
 
 
 @pytest.mark.parametrize("compression", [300e6, 500e6])
-def test_a_thin_skin_needs_finer_flaws_for_its_characteristic_value(outside, compression):
-    # Case depth 17.5 µm after 8 h. The flaws of 45 MPa float are four times as deep: from
-    # them the 150 MPa of the standard is out of reach. It takes flaws no deeper than the case.
+def test_a_thin_skin_needs_finer_flaws_for_its_characteristic_value(compression):
+    # Source: case depth 16 to 19 µm after 8 h (found); 150 MPa of EN 12337 (memory). The flaws
+    # of 45 MPa float are four times as deep: from them the 150 MPa is out of reach.
     skin = stress.exchanged(compression, 17.5e-6, 4e-3)
     assert strength.pane_strength(skin, WORST, TOUGHNESS) < 70e6
-    depth = np.geomspace(5e-6, 100e-6, 60)
-    tension = strength.pane_strength(skin, depth, TOUGHNESS)
-    outside(
-        f"flaw that breaks at 150 MPa under {compression / 1e6:g} MPa of compression, µm",
-        np.interp(-150e6, -tension, depth) * 1e6,
-        17.5,
-        rel=0.2,
-        source="EN 12337 (150 MPa, memory); case depth of 8 h, 16 to 19 µm (found)",
-        status="memory",
-    )
+    # With flaws half as deep as the case it is far exceeded, twice as deep missed.
+    fine, coarse = strength.pane_strength(skin, [8.75e-6, 35e-6], TOUGHNESS)
+    assert coarse < 150e6 < fine
 
 
 def test_compression_is_never_simply_added():
