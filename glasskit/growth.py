@@ -11,15 +11,15 @@ sixteenth root in the standards. The clock needs tension at the tip. While a sur
 compressed nothing pulls at its flaws, and a toughened pane has no such clock.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
-from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import ArrayLike
 from scipy.integrate import cumulative_trapezoid
 
 from glasskit.crack import EDGE_CRACK, Stress, open_crack
+from glasskit.growthlaw import ENVIRONMENTS, GrowthLaw, growth_law
 from glasskit.quantities import FloatArray, non_negative, positive, require
 from glasskit.stress import Elastic, StressProfile
 
@@ -29,80 +29,13 @@ __all__ = [
     "GrowthLaw",
     "grow",
     "grow_in",
+    "growth_law",
     "sustained_stress",
     "time_to_failure",
 ]
 
 _OPEN_DEPTHS = 120  # 4 % apart: between them K is straight in the logarithm to 1e-4
 _DEPTHS = 4001  # evenly in the logarithm; trapezoids good to 1e-4 for n = 16
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class GrowthLaw:
-    """How fast a crack creeps in one glass and one air.
-
-    Attributes
-    ----------
-    exponent : float
-        Steepness of the law, above 2 [-].
-    reference_speed : float
-        Speed that the law gives at the toughness [m/s].
-    toughness : float
-        Stress intensity at which the crack runs [Pa sqrt(m)].
-    threshold : float
-        Stress intensity below which it stands still [Pa sqrt(m)].
-    source, status : str
-        Where the numbers come from, and whether they were looked up.
-
-    """
-
-    exponent: float
-    reference_speed: float
-    toughness: float
-    threshold: float
-    source: str = ""
-    status: str = "memory"
-
-    def __post_init__(self) -> None:
-        require(self.exponent > 2, "exponent", self.exponent, "be above 2")
-        positive("reference_speed", self.reference_speed, "m/s")
-        positive("toughness", self.toughness, "Pa√m")
-        non_negative("threshold", self.threshold, "Pa√m")
-        rule = "be below the toughness"
-        require(self.threshold < self.toughness, "threshold", self.threshold, rule, "Pa√m")
-
-    def speed(self, stress_intensity: ArrayLike) -> FloatArray:
-        """Return the speed of the crack [m/s] at a stress intensity [Pa sqrt(m)].
-
-        Zero up to the threshold and under pressure. The law holds up to the toughness; the
-        plateau where water no longer keeps up with the tip is left out, which costs little
-        life since nearly all of it is spent at the start.
-        """
-        share = np.asarray(stress_intensity, dtype=np.float64) / self.toughness
-        pulled = np.maximum(share, 0.0)
-        creep = self.reference_speed * pulled**self.exponent
-        return np.asarray(np.where(share > self.threshold / self.toughness, creep, 0.0))
-
-
-def _law(exponent: float, speed: float, threshold: float, source: str) -> GrowthLaw:
-    return GrowthLaw(
-        exponent=exponent,
-        reference_speed=speed,
-        toughness=0.75e6,
-        threshold=threshold,
-        source=source,
-    )
-
-
-ENVIRONMENTS: Mapping[str, GrowthLaw] = MappingProxyType(
-    {
-        "design": _law(16.0, 6e-3, 0.25e6, "[Haldimann2006], cautious value for design"),
-        "water": _law(16.0, 50.1e-3, 0.20e6, "[Kerkhof1981], in water"),
-        "half humid": _law(18.1, 2.47e-3, 0.25e6, "[Kerkhof1981], 50 % relative humidity"),
-    }
-)
-"""Laws for soda-lime glass by surroundings; thresholds 0.20 (water) to 0.27 MPa√m (air) in the
-literature. All from memory."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

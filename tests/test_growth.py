@@ -239,6 +239,13 @@ def test_exponents_lie_in_the_published_range(name):
     assert growth.ENVIRONMENTS[name].source
 
 
+def test_a_glass_without_growth_data_is_refused():
+    with pytest.raises(
+        ValueError, match=r"^glass must have growth data for borosilicate; got"
+    ):
+        growth.growth_law(materials.glass("borosilicate"))
+
+
 def test_water_is_worse_than_air():
     lives = [
         growth.time_to_failure(20e6, 5e-5, growth.ENVIRONMENTS[name])

@@ -136,7 +136,11 @@ class OpenNotebook:
             skip.click()
         self.explorer = self.page.locator(".glasskit:has(.glasskit-picture)").first
         shown = self.page.locator(picture).first
-        self.wait(lambda: self.errors() or shown.is_visible(), seconds=60)
+
+        def picture_or_error():
+            assert shown.is_visible() or self.errors()
+
+        self.eventually(picture_or_error, seconds=60)
         assert self.errors() == []
         self.seconds_to_picture = time.perf_counter() - started
 
@@ -147,6 +151,14 @@ class OpenNotebook:
     @property
     def slider(self):
         return self.explorer.locator(".noUi-handle").first
+
+    @property
+    def has_slider(self):
+        return self.slider.count() > 0
+
+    @property
+    def menu(self):
+        return self.explorer.locator("select").first
 
     @property
     def box(self):
@@ -178,19 +190,22 @@ class OpenNotebook:
         for key in keys:
             self.page.keyboard.press(key)
 
-    def wait(self, condition, seconds=10):
-        """Wait until a condition on this page holds."""
-        limit = time.perf_counter() + seconds
-        while not condition():
-            assert time.perf_counter() < limit, "waited in vain"
-            self.page.wait_for_timeout(20)
+    def type_number(self, text):
+        """Replace what the first number box holds, and press Enter."""
+        self.press(self.box, "Control+A")
+        self.page.keyboard.type(text)
+        self.page.keyboard.press("Enter")
 
-    def settle(self):
-        """Wait until the picture has stood still for a while."""
-        before = None
-        while (now := self.image.get_attribute("src")) != before:
-            before = now
-            self.page.wait_for_timeout(300)
+    def eventually(self, check, seconds=20):
+        """Call `check` until its assertions hold, on a machine however busy."""
+        limit = time.perf_counter() + seconds
+        while True:
+            try:
+                return check()
+            except AssertionError:
+                if time.perf_counter() > limit:
+                    raise
+            self.page.wait_for_timeout(20)
 
     def picture_of_page(self, name):
         """Keep a screenshot where GLASSKIT_SCREENSHOTS says, if it does."""
