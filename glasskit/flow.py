@@ -14,10 +14,11 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from glasskit import tables
+from glasskit import viscosity as melts
 from glasskit.quantities import FloatArray, from_display, positive
 from glasskit.viscosity import SHEAR_MODULUS
 
-__all__ = ["GRAVITY", "FlowEstimate", "flow_estimates", "thickening", "wall_flow"]
+__all__ = ["GRAVITY", "FlowEstimate", "FlowState", "flow_estimates", "thickening", "wall_flow"]
 
 GRAVITY = 9.80665  # [m/s^2], standard gravity
 
@@ -46,6 +47,53 @@ class FlowEstimate:
     reason: str
     source: str
     status: str
+
+    @property
+    def flows(self) -> bool:
+        """Whether flow was estimated, not a settling that stops by itself."""
+        return "volume" not in self.meaning
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FlowState:
+    """Glass at one temperature, and how stiffly it flows there.
+
+    Attributes
+    ----------
+    glass : str
+        One of `viscosity.melt_names`.
+    temperature : float
+        Absolute temperature [K].
+    frozen_fraction : float
+        Share of the activation energy left in frozen glass [-].
+
+    """
+
+    glass: str
+    temperature: float
+    frozen_fraction: float = melts.FROZEN_FRACTION
+
+    @property
+    def viscosity(self) -> float:
+        """Viscosity, of frozen glass below the strain point [Pa s]."""
+        return melts.viscosity(
+            self.temperature, self.glass, frozen_fraction=self.frozen_fraction
+        ).item()
+
+    @property
+    def equilibrium(self) -> float:
+        """Viscosity of the liquid in equilibrium, infinite where the law diverges [Pa s]."""
+        return melts.equilibrium_viscosity(self.temperature, self.glass).item()
+
+    @property
+    def relaxation_time(self) -> float:
+        """Maxwell time [s]."""
+        return self.viscosity / SHEAR_MODULUS
+
+    @property
+    def frozen(self) -> bool:
+        """Whether the glass is colder than its strain point."""
+        return self.temperature < melts.fixed_point("strain", self.glass)
 
 
 def thickening(

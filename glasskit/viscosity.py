@@ -305,7 +305,9 @@ def viscosity(
     -----
     Good to a few kelvin above the strain point. Within 150 K below it the error is of the
     order of one decade; at room temperature :math:`x` from 0.4 to 0.6 alone spans sixteen
-    decades. The structure is held fixed: slow settling towards equilibrium is left out.
+    decades, and the published estimates for old windows, 10^24 to 10^41 Pa s, lie below this
+    line: it is carried 500 K past the last measured point. The structure is held fixed: slow
+    settling towards equilibrium is left out.
 
     References
     ----------

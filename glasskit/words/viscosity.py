@@ -1,0 +1,114 @@
+# SPDX-License-Identifier: MIT
+"""Say how long glass takes to flow, in times that people know."""
+
+import numpy as np
+
+from glasskit import flow
+from glasskit.flow import FlowState
+from glasskit.quantities import System, from_display, show, show_number
+from glasskit.viscosity import melt
+
+__all__ = ["LANDMARKS", "duration", "estimate_table", "numbers", "sentence"]
+
+YEAR = from_display(1.0, "years").item()
+LANDMARKS = {
+    "a second": 1.0,
+    "a day": 86400.0,
+    "since the first glass": 4000 * YEAR,
+    "age of the universe": 13.8e9 * YEAR,
+}
+_MILLENNIUM = 1000 * YEAR
+_HEIGHT, _PANE = 1.0, 3e-3  # [m], an old pane
+
+
+def duration(time: float) -> str:
+    """Write a time in the unit that suits it.
+
+    Examples
+    --------
+    >>> duration(3e-3), duration(7200.0), duration(3.2e10), duration(1e40)
+    ('0.003 s', '2 hours', '1000 years', '10³³ years')
+
+    """
+    if time >= 1e6 * YEAR:
+        return f"10{_raised(np.log10(time / YEAR))} years"
+    for unit, size in (
+        ("years", YEAR),
+        ("days", 86400.0),
+        ("hours", 3600.0),
+        ("minutes", 60.0),
+    ):
+        if time >= size:
+            return (
+                f"{float(f'{time / size:.2g}'):g} {unit if time / size >= 1.5 else unit[:-1]}"
+            )
+    return f"{show_number(time, 1)} s"
+
+
+def sentence(state: FlowState, system: System = "metric") -> str:
+    """Say in one sentence what the glass does at this temperature.
+
+    Examples
+    --------
+    >>> sentence(FlowState(glass="window", temperature=995.15))
+    'At 722 °C window glass sags under its own weight: a stress in it fades in 0.0001 s.'
+
+    """
+    heat = show(state.temperature, "temperature", system)
+    name = melt(state.glass).label
+    fades = duration(state.relaxation_time)
+    if not state.frozen:
+        doing = "sags under its own weight" if state.viscosity < 1e9 else "yields slowly"
+        return f"At {heat} {name} {doing}: a stress in it fades in {fades}."
+    if state.relaxation_time < 100 * YEAR:
+        return f"At {heat} {name} is solid to the hand, yet a stress in it fades in {fades}."
+    return (
+        f"At {heat} {name} is a solid: a stress in it would take about {fades} to fade, and "
+        "nobody can say to within many powers of ten."
+    )
+
+
+def numbers(state: FlowState, system: System = "metric") -> list[tuple[str, str]]:
+    """Return viscosity, relaxation time and what an old pane did, label and text."""
+    grown = flow.thickening(_MILLENNIUM, state.viscosity, _HEIGHT, _PANE).item()
+    liquid = state.equilibrium
+    equilibrium = (
+        f"{show_number(liquid, 2)} Pa·s" if np.isfinite(liquid) else "no meaning here"
+    )
+    law = melt(state.glass)
+    size = show(_PANE, "thickness", system)
+    return [
+        ("viscosity", f"{show_number(state.viscosity, 2)} Pa·s"),
+        ("viscosity if it stayed a liquid in equilibrium", equilibrium),
+        ("time in which a stress fades to 37%", duration(state.relaxation_time)),
+        (
+            f"a {size} pane of 1 m thickens at its foot in a thousand years by",
+            "more than itself: it runs down" if grown > _PANE else _grown(grown, system),
+        ),
+        ("constants of this glass", f"{law.source}, {law.status}"),
+    ]
+
+
+def estimate_table() -> str:
+    """Return the published estimates for room temperature as a Markdown table."""
+    rows = [
+        "| source | what it is | viscosity | a stress fades in | why | how sure |",
+        "|---|---|---|---|---|---|",
+    ]
+    for row in flow.flow_estimates():
+        power = np.log10(row.viscosity)
+        rows.append(
+            f"| {row.source} | {row.meaning} | about 10{_raised(power)} Pa·s | "
+            f"{duration(row.relaxation_time)} | {row.reason} | {row.status} |"
+        )
+    return "\n".join(rows)
+
+
+def _grown(growth: float, system: System) -> str:
+    if growth < 1e-13:
+        return "less than a thousandth of an atom"
+    return show(growth, "thickness" if growth > 1e-6 else "nanometre", system, 2)
+
+
+def _raised(power: float) -> str:
+    return str(round(power)).translate(str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹"))
