@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.special import erfc
 
-from glasskit import baths, interdiffusion
+from glasskit import baths, crack, interdiffusion
 from glasskit import exchange as e
 from glasskit.quantities import OutsideValidityWarning
 
@@ -422,3 +422,12 @@ def test_a_bath_too_cold_or_too_hot_warns(celsius):
 def test_skins_that_meet_warn_on_the_map():
     with pytest.warns(OutsideValidityWarning, match="skins of the two faces meet"):
         e.trade_off(48 * HOUR, 440 + C, 0.1e-3, "aluminosilicate")
+
+
+def test_the_profile_presses_cracks_shut():
+    profile = e.residual_stress(8 * HOUR, 450 + C, 4e-3)
+    shallow, deep = crack.breaking_stress(profile, [3e-6, 100e-6], 0.75e6)
+    plain = crack.griffith_strength(np.array([3e-6, 100e-6]), 0.75e6)
+    # A flaw inside the squeezed skin gains most of the squeeze, one far beyond it little.
+    assert shallow - plain[0] > 200e6
+    assert 0 < deep - plain[1] < 50e6

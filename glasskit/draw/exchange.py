@@ -102,15 +102,15 @@ class BathScene(Scene[SaltBath]):
         ax.minorticks_off()
         squeeze = look.shown(found.surface_compression, "stress")
         depth = look.shown(found.case_depth, "depth")
-        blue = look.colour("squeeze")
+        blue, most = look.colour("squeeze"), 4 if look.large else 7
         # Each line is named where it leaves the map: squeeze at the top, depth at the right.
-        steps = _levels(squeeze[-1])
+        steps = _levels(squeeze[-1], most)
         ax.contour(hours, degrees, squeeze, steps, colors=blue, linestyles="solid")
         top = ax.secondary_xaxis("top")
         top.set_xticks(np.interp(-steps, -squeeze[-1], hours), [f"{v:g}" for v in steps])
         top.set_xlabel(look.label("solid: squeeze at the face", "stress"))
         top.minorticks_off()
-        steps = _levels(depth[:, -1])
+        steps = _levels(depth[:, -1], most)
         ax.contour(hours, degrees, depth, steps, colors=INK, linestyles="dashed")
         right = ax.secondary_yaxis("right")
         right.set_yticks(np.interp(steps, depth[:, -1], degrees), [f"{v:g}" for v in steps])
@@ -152,9 +152,9 @@ def _outline(left: FloatArray, right: FloatArray, down: FloatArray) -> FloatArra
     return np.asarray(np.column_stack(around))
 
 
-def _levels(values: FloatArray) -> FloatArray:
-    """Return four to eight round levels inside the values."""
+def _levels(values: FloatArray, most: int) -> FloatArray:
+    """Return about so many round levels inside the values, or fewer."""
     low, high = float(values.min()), float(values.max())
     size = 10 ** np.floor(np.log10(high - low))
-    step = size * next(n for n in (0.1, 0.2, 0.5, 1.0, 2.0) if size * n >= (high - low) / 7)
+    step = size * next(n for n in (0.1, 0.2, 0.5, 1, 2, 5) if size * n >= (high - low) / most)
     return np.asarray(np.arange(np.ceil(low / step), np.floor(high / step) + 1) * step)

@@ -22,8 +22,8 @@ SHARES = (0.1, 0.7)  # of the activation energy, ends of the slider
 # Where the name of each fixed point stands beside it: right, up [pt], alignment.
 _POINTS = {
     "working": (-4, 8, "center", "bottom"),
-    "softening": (8, 2, "left", "bottom"),
-    "annealing": (6, 10, "left", "bottom"),
+    "softening": (8, 14, "left", "bottom"),
+    "annealing": (6, 15, "left", "bottom"),
     "strain": (-8, -4, "right", "top"),
 }
 _DIAMONDS: Any = {

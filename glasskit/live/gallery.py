@@ -22,6 +22,8 @@ EXPLORERS = {
     "02_a_crack_pressed_shut": "crack:pressed_crack_explorer",
     "03_ions_to_scale": "ions:swap_explorer",
     "05_swapping_ions": "network:network_explorer",
+    "06_salt_bath": "exchange:bath_explorer",
+    "08_does_glass_flow": "viscosity:flow_explorer",
 }
 
 

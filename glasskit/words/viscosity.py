@@ -39,9 +39,7 @@ def duration(time: float) -> str:
         ("minutes", 60.0),
     ):
         if time >= size:
-            return (
-                f"{float(f'{time / size:.2g}'):g} {unit if time / size >= 1.5 else unit[:-1]}"
-            )
+            return f"{float(f'{time / size:.2g}'):g} {unit}"
     return f"{show_number(time, 1)} s"
 
 
