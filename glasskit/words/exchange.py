@@ -1,14 +1,24 @@
 # SPDX-License-Identifier: MIT
 """Say what a salt bath did to glass."""
 
-from glasskit.quantities import System, show
+from glasskit.baths import bath_glass
+from glasskit.quantities import System, show, show_number
 from glasskit.salt_bath import SaltBath
+from glasskit.words.tables import SURE, markdown
 
-__all__ = ["GLASS_NAMES", "numbers", "sentence"]
+__all__ = ["GLASS_NAMES", "coefficient_table", "numbers", "sentence"]
 
 GLASS_NAMES = {
     "soda-lime": "window glass",
     "aluminosilicate": "cover glass",
+}
+# Property: name, unit shown, size and zero of that unit in SI.
+_SHOWN = {
+    "diffusivity": ("diffusivity", "m²/s", 1.0, 0.0),
+    "reference": ("at the temperature", "°C", 1.0, 273.15),
+    "activation_energy": ("its activation energy", "kJ/mol", 1e3, 0.0),
+    "dilation": ("dilation for each mol% of K₂O", "10⁻³", 0.1, 0.0),
+    "alkali": ("Na₂O to be swapped", "mol%", 0.01, 0.0),
 }
 
 
@@ -55,7 +65,27 @@ def numbers(bath: SaltBath, system: System = "metric") -> list[tuple[str, str]]:
             "stretch of the core (centre tension)",
             show(outcome.centre_tension, "stress", system),
         ),
-        ("diffusivity", f"{bath.diffusivity:.1e} m²/s, from {known.source}, {known.status}"),
+        (
+            "diffusivity",
+            f"{show_number(bath.diffusivity, 2)} m²/s ({known.source}, {SURE[known.status]})",
+        ),
         ("time in which the glass relaxes", show(bath.relaxation_time, "hours", system)),
         ("strain of the first ions left", show(outcome.remaining, "percent", system)),
     ]
+
+
+def coefficient_table() -> str:
+    """Return the coefficients of all glasses with range, source and status, in Markdown."""
+    rows = []
+    for glass, name in GLASS_NAMES.items():
+        for key, value in bath_glass(glass).values.items():
+            label, unit, size, zero = _SHOWN[key]
+            used, low, high = (
+                f"{(number - zero) / size:.3g}"
+                for number in (value.value, value.low, value.high)
+            )
+            spread = f"{low} to {high}" if low != high else ""
+            rows.append(
+                [name, label, f"{used} {unit}", spread, value.source, SURE[value.status]]
+            )
+    return markdown(["glass", "coefficient", "used", "range", "source", "how sure"], rows)

@@ -7,6 +7,7 @@ from glasskit import flow
 from glasskit.flow import FlowState
 from glasskit.quantities import System, from_display, show, show_number
 from glasskit.viscosity import melt
+from glasskit.words.tables import SURE, markdown
 
 __all__ = ["LANDMARKS", "duration", "estimate_table", "numbers", "sentence"]
 
@@ -16,6 +17,16 @@ LANDMARKS = {
     "a day": 86400.0,
     "since the first glass": 4000 * YEAR,
     "age of the universe": 13.8e9 * YEAR,
+}
+_CLOCK = {
+    "years": YEAR,
+    "days": 86400.0,
+    "hours": 3600.0,
+    "minutes": 60.0,
+    "s": 1.0,
+    "ms": 1e-3,
+    "µs": 1e-6,
+    "ns": 1e-9,
 }
 _MILLENNIUM = 1000 * YEAR
 _HEIGHT, _PANE = 1.0, 3e-3  # [m], an old pane
@@ -27,20 +38,15 @@ def duration(time: float) -> str:
     Examples
     --------
     >>> duration(3e-3), duration(7200.0), duration(3.2e10), duration(1e40)
-    ('0.003 s', '2 hours', '1000 years', '10³³ years')
+    ('3 ms', '2 hours', '1000 years', '10³³ years')
 
     """
     if time >= 1e6 * YEAR:
         return f"10{_raised(np.log10(time / YEAR))} years"
-    for unit, size in (
-        ("years", YEAR),
-        ("days", 86400.0),
-        ("hours", 3600.0),
-        ("minutes", 60.0),
-    ):
+    for unit, size in _CLOCK.items():
         if time >= size:
-            return f"{float(f'{time / size:.2g}'):g} {unit}"
-    return f"{show_number(time, 1)} s"
+            break
+    return f"{float(f'{time / size:.2g}'):g} {unit}"
 
 
 def sentence(state: FlowState, system: System = "metric") -> str:
@@ -49,7 +55,7 @@ def sentence(state: FlowState, system: System = "metric") -> str:
     Examples
     --------
     >>> sentence(FlowState(glass="window", temperature=995.15))
-    'At 722 °C window glass sags under its own weight: a stress in it fades in 0.0001 s.'
+    'At 722 °C window glass sags under its own weight: a stress in it fades in 130 µs.'
 
     """
     heat = show(state.temperature, "temperature", system)
@@ -83,23 +89,25 @@ def numbers(state: FlowState, system: System = "metric") -> list[tuple[str, str]
             f"a {size} pane of 1 m thickens at its foot in a thousand years by",
             "more than itself: it runs down" if grown > _PANE else _grown(grown, system),
         ),
-        ("constants of this glass", f"{law.source}, {law.status}"),
+        ("constants of this glass", f"{law.source} ({SURE[law.status]})"),
     ]
 
 
 def estimate_table() -> str:
     """Return the published estimates for room temperature as a Markdown table."""
-    rows = [
-        "| source | what it is | viscosity | a stress fades in | why | how sure |",
-        "|---|---|---|---|---|---|",
-    ]
-    for row in flow.flow_estimates():
-        power = np.log10(row.viscosity)
-        rows.append(
-            f"| {row.source} | {row.meaning} | about 10{_raised(power)} Pa·s | "
-            f"{duration(row.relaxation_time)} | {row.reason} | {row.status} |"
-        )
-    return "\n".join(rows)
+    rows = (
+        [
+            row.source,
+            row.meaning,
+            f"about 10{_raised(np.log10(row.viscosity))} Pa·s" if row.flows else "not flow",
+            duration(row.relaxation_time),
+            row.reason,
+            SURE[row.status],
+        ]
+        for row in flow.flow_estimates()
+    )
+    head = ["source", "what it is", "viscosity", "a stress fades in", "why", "how sure"]
+    return markdown(head, rows)
 
 
 def _grown(growth: float, system: System) -> str:
