@@ -43,9 +43,7 @@ def duration(time: float) -> str:
     """
     if time >= 1e6 * YEAR:
         return f"10{_raised(np.log10(time / YEAR))} years"
-    for unit, size in _CLOCK.items():
-        if time >= size:
-            break
+    unit, size = next((pair for pair in _CLOCK.items() if time >= pair[1]), ("ns", 1e-9))
     return f"{float(f'{time / size:.2g}'):g} {unit}"
 
 
