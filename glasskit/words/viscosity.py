@@ -81,13 +81,13 @@ def numbers(state: FlowState, system: System = "metric") -> list[tuple[str, str]
     size = show(_PANE, "thickness", system)
     return [
         ("viscosity", f"{show_number(state.viscosity, 2)} Pa·s"),
-        ("viscosity if it stayed a liquid in equilibrium", equilibrium),
-        ("time in which a stress fades to 37%", duration(state.relaxation_time)),
+        ("viscosity of a liquid in equilibrium", equilibrium),
+        ("a stress fades to 37% in", duration(state.relaxation_time)),
         (
-            f"a {size} pane of 1 m thickens at its foot in a thousand years by",
+            f"foot of a {size} pane grows in 1000 years by",
             "more than itself: it runs down" if grown > _PANE else _grown(grown, system),
         ),
-        ("constants of this glass", f"{law.source} ({SURE[law.status]})"),
+        ("constants of this glass", SURE[law.status]),
     ]
 
 
