@@ -27,7 +27,7 @@ __all__ = ["PlateExchange", "interdiffuse", "nernst_planck"]
 
 _STAGE = 1 - 1 / np.sqrt(2)  # makes the two-stage step second-order and strongly damping
 _NEWTON_TOLERANCE = 1e-13
-_NEWTON_STEPS = 30
+_NEWTON_STEPS = 50
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -193,40 +193,34 @@ class _Grid:
         self.gap = np.diff(np.concatenate(([0.0], middle, [size])))
 
 
-def _flux(
-    grid: _Grid, share: FloatArray, ratio: float, top: float
-) -> tuple[FloatArray, FloatArray]:
-    """Flux through every border and the diffusivity of every cell, both over the slow one."""
-    walled = np.concatenate(([top], share, [top]))
-    mixed = walled + (1 - walled) * ratio
-    # The potential has the diffusivity as its slope; it is the share itself at ratio one.
-    bend = (1 - ratio) / ratio
-    potential = np.log1p(bend * walled) / bend if bend else walled
-    return -np.diff(potential) / grid.gap, ratio / mixed[1:-1]
-
-
 def _stage(
     grid: _Grid, known: FloatArray, guess: FloatArray, reach: float, ratio: float, top: float
 ) -> tuple[FloatArray, FloatArray]:
-    """Solve ``share = known + reach * inflow(share)`` by Newton's method."""
-    share = guess
-    # Overshoots must not reach the share at which the diffusivity would turn infinite.
-    low = -0.5 * ratio / (1 - ratio) if ratio < 1 else -np.inf
-    high = 1 + 0.5 / (ratio - 1) if ratio > 1 else np.inf
+    """Solve ``share = known + reach * inflow(share)``; return the shares and the fluxes.
+
+    Newton's method in the potential whose slope over the share is the diffusivity: the flux is
+    linear in it and the share bends one way only, so the iteration cannot run away.
+    """
+    bend = (1 - ratio) / ratio
+    wall, potential = _potential(top, bend).item(), _potential(guess, bend)
+    out = reach / grid.gap
+    bands = np.zeros((3, known.size))
+    bands[0, 1:] = -out[1:-1] / grid.width[:-1]
+    bands[2, :-1] = -out[1:-1] / grid.width[1:]
     for _ in range(_NEWTON_STEPS):
-        flux, diffusivity = _flux(grid, share, ratio, top)
+        share = np.expm1(bend * potential) / bend if bend else potential
+        flux = -np.diff(potential, prepend=wall, append=wall) / grid.gap
         wrong = share - known + reach * np.diff(flux) / grid.width
-        out = reach * diffusivity / grid.gap[:-1], reach * diffusivity / grid.gap[1:]
-        bands = np.zeros((3, share.size))
-        bands[1] = 1 + (out[0] + out[1]) / grid.width
-        bands[0, 1:] = -out[0][1:] / grid.width[:-1]
-        bands[2, :-1] = -out[1][:-1] / grid.width[1:]
+        bands[1] = np.exp(bend * potential) + (out[:-1] + out[1:]) / grid.width
         change = solve_banded((1, 1), bands, -wrong)
-        share = np.clip(share + change, low, high)
-        if np.abs(change).max() <= _NEWTON_TOLERANCE or ratio == 1:
+        if np.abs(change).max() <= _NEWTON_TOLERANCE * max(wall, ratio * wall):
             break
-    flux, _ = _flux(grid, share, ratio, top)
+        potential = potential + change
     return share, flux
+
+
+def _potential(share: ArrayLike, bend: float) -> FloatArray:
+    return np.log1p(bend * np.asarray(share)) / bend if bend else np.asarray(share)
 
 
 def _advance(
@@ -235,6 +229,7 @@ def _advance(
     """Take one two-stage step; return the new shares and what came through the faces."""
     middle, first = _stage(grid, share, share, _STAGE * reach, ratio, top)
     halfway = share - (1 - _STAGE) * reach * np.diff(first) / grid.width
-    new, second = _stage(grid, halfway, middle, _STAGE * reach, ratio, top)
+    _, second = _stage(grid, halfway, middle, _STAGE * reach, ratio, top)
     flux = (1 - _STAGE) * first + _STAGE * second
-    return new, float(reach * (flux[0] - flux[-1]))
+    # From the fluxes, so that nothing is lost however well the iteration has converged.
+    return share - reach * np.diff(flux) / grid.width, float(reach * (flux[0] - flux[-1]))
