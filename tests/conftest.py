@@ -10,6 +10,11 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
+from hypothesis import settings
+
+# A busy machine must not fail a property that holds.
+settings.register_profile("glasskit", deadline=None)
+settings.load_profile("glasskit")
 
 collect_ignore = ["speed", "tidy_notebooks.py"]  # run by hand
 
