@@ -148,6 +148,7 @@ _FOOT = 0.3048  # [m], exact, same agreement
 _INCH = _FOOT / 12
 _POUND_FORCE = _POUND * 9.80665  # [N], with standard gravity, CGPM 1901
 _PSI = _POUND_FORCE / _INCH**2
+_BTU_RATE = 1055.05585262 / 3600 / (_FOOT**2 * 5 / 9)  # [W/(m^2 K)], IT British thermal unit
 _FAHRENHEIT = Unit("°F", 5 / 9, 459.67 * 5 / 9)
 
 _BOTH: dict[str, tuple[Unit, Unit]] = {
@@ -170,6 +171,7 @@ _BOTH: dict[str, tuple[Unit, Unit]] = {
     "density": (Unit("kg/m³", 1.0), Unit("lb/ft³", _POUND / _FOOT**3)),
     "temperature": (Unit("°C", 1.0, 273.15), _FAHRENHEIT),
     "temperature_difference": (Unit("K", 1.0), Unit("°F", 5 / 9)),
+    "heat_transfer": (Unit("W/(m²·K)", 1.0), Unit("Btu/(h·ft²·°F)", _BTU_RATE)),
     "microtime": (Unit("µs", 1e-6), Unit("µs", 1e-6)),
     "millitime": (Unit("ms", 1e-3), Unit("ms", 1e-3)),
     "time": (Unit("s", 1.0), Unit("s", 1.0)),

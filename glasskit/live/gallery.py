@@ -23,6 +23,7 @@ EXPLORERS = {
     "03_ions_to_scale": "ions:swap_explorer",
     "05_swapping_ions": "network:network_explorer",
     "06_salt_bath": "exchange:bath_explorer",
+    "07_quenched_in_air": "tempering:quench_explorer",
     "08_does_glass_flow": "viscosity:flow_explorer",
 }
 
