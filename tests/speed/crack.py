@@ -24,7 +24,7 @@ def by_quadrature(depth):
 
     def integrand(y):
         series = terms[0] + y * (terms[1] + y * (terms[2] + y * terms[3]))
-        return PROFILE.shape(depth * (1 - y**2)) * series
+        return PROFILE(depth * (1 - y**2)) * series
 
     return np.sqrt(8 * depth / np.pi) * quad(integrand, 0, 1)[0]
 
