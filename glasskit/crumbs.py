@@ -220,6 +220,7 @@ class MinimumCount:
 
 _FOUND = "EN 12150-1, as a journal article of 2012 quotes it"
 _NEW = "EN 12150-1:2015"
+_TRADE = "EN 12150-1, as a trade page tells it"
 MINIMUM_COUNTS = tuple(
     MinimumCount(rule=rule, thinnest=low, thickest=high, count=count, status=status)
     for rule, low, high, count, status in (
@@ -229,6 +230,10 @@ MINIMUM_COUNTS = tuple(
         (_NEW, 2e-3, 3e-3, 15, "memory"),
         (_NEW, 4e-3, 12e-3, 40, "memory"),
         (_NEW, 15e-3, 25e-3, 30, "memory"),
+        (_TRADE, 3e-3, 4e-3, 15, "found"),
+        (_TRADE, 5e-3, 7e-3, 40, "found"),
+        (_TRADE, 8e-3, 12e-3, 30, "found"),
+        (_TRADE, 15e-3, 19e-3, 10, "found"),
     )
 )
 """Counts for float and drawn sheet. Editions differ, and secondary sources disagree with each
@@ -241,7 +246,7 @@ def minimum_counts(thickness: float) -> tuple[MinimumCount, ...]:
     Examples
     --------
     >>> [row.count for row in minimum_counts(6e-3)]
-    [40, 40]
+    [40, 40, 40]
 
     """
     size = positive("thickness", thickness, "m").item()

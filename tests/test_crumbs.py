@@ -73,8 +73,10 @@ def test_a_fully_tempered_pane_can_meet_the_minimum_and_an_annealed_one_cannot(
     assert crumbs.crumb_count(1e6, thickness) < 1
 
 
-def test_editions_of_the_standard_are_kept_apart():
-    assert [row.count for row in crumbs.minimum_counts(3e-3)] == [15, 15]
+def test_sources_on_the_standard_are_kept_apart():
+    assert [row.count for row in crumbs.minimum_counts(3e-3)] == [15, 15, 15]
+    assert [row.count for row in crumbs.minimum_counts(4e-3)] == [40, 40, 15]
+    assert [row.count for row in crumbs.minimum_counts(19e-3)] == [30, 30, 10]
     assert [row.status for row in crumbs.minimum_counts(2e-3)] == ["memory"]
     assert crumbs.minimum_counts(13e-3) == ()
 

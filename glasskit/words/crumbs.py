@@ -1,0 +1,104 @@
+# SPDX-License-Identifier: MIT
+"""Say how a toughened pane breaks, and how sure that is."""
+
+from glasskit.breakage import Breakage, core_energy
+from glasskit.crumbs import SQUARE
+from glasskit.fragments import TERMINAL_SPEED
+from glasskit.quantities import System, show, show_number
+
+__all__ = ["HONEST", "breakage_numbers", "breakage_sentence"]
+
+HONEST = "Crumbs are smaller and blunter than blades, not harmless."
+
+_NET = 60e6  # what pulls at the origin, beyond the squeeze, in the line on mirrors [Pa]
+
+
+def breakage_sentence(result: Breakage, system: System) -> str:
+    """Say what the core pays for and what pieces that gives."""
+    if result.way == "none":
+        return (
+            "Nothing is squeezed and nothing is stretched: the core pays for no crack, and "
+            "only the blow drives cracks. The pane breaks into long, sharp blades."
+        )
+    pull = show(result.profile.centre, "stress", system)
+    paid = result.cracks_paid
+    often = show_number(paid, 2)
+    core = f"The core, stretched by {pull}, pays for {often} cracks at once"
+    if paid < 1:
+        return (
+            f"The core, stretched by {pull}, pays for {often} of one crack: a crack that "
+            "is no longer driven from outside stops. The pane breaks into a few large, sharp "
+            "pieces, not into crumbs."
+        )
+    if not result.crumbles:
+        return (
+            f"{core}: one crack runs on by itself, but little is left to split it. "
+            "Expect large, sharp pieces, not crumbs."
+        )
+    return f"{core}, so every crack splits, and splits again: {_pieces(result)} {HONEST}"
+
+
+def _span(low: float, high: float) -> str:
+    ends = [show_number(end, 1 if end < 10 else 2) for end in (low, high)]
+    return " to ".join(ends)
+
+
+def _pieces(result: Breakage) -> str:
+    """Say the count with its band, and what is asked for."""
+    low, high = result.relations.min(), result.relations.max()
+    size = "50 mm by 50 mm"
+    middle = show_number(result.count, 2)
+    count = f"about {middle} pieces in {size}, but {_span(low, high)} by published relations."
+    asked = sorted({row.count for row in result.minimum})
+    if not asked:
+        return count
+    if len(asked) == 1:
+        return f"{count} The standard asks for at least {asked[0]}."
+    span = f"{asked[0]} or {asked[1]}"
+    return f"{count} The standard asks for at least {span}: sources on it disagree."
+
+
+def breakage_numbers(result: Breakage, system: System) -> list[tuple[str, str]]:
+    """List the numbers behind the picture."""
+    profile = result.profile
+    squeeze = max(-profile.surface, 0.0)
+    core = core_energy(profile, result.glass)
+    rows = [
+        ("squeeze at the surface", show(squeeze, "stress", system)),
+        ("pull in the core", show(profile.centre, "stress", system)),
+        (
+            "energy stored in the pane, for its area",
+            show(result.stored, "area_energy", system),
+        ),
+        ("the core gives a crack", show(core, "area_energy", system)),
+        ("a crack costs, both faces", show(result.crack_energy, "area_energy", system)),
+    ]
+    if result.crumbles:
+        share = show(result.spent, "percent", system, digits=2)
+        rows.append(("of the stored energy, the new faces take", share))
+    if result.way == "quench":
+        for name, (least, _, most) in zip(("energy", "mass"), result.relations, strict=True):
+            rows.append((f"pieces by the relation of {name}", _span(least, most)))
+    rows += [
+        (f"{row.rule}: at least ({row.status})", f"{row.count}") for row in result.minimum
+    ]
+    return rows + _speed_and_mirror(result, squeeze, system)
+
+
+def _speed_and_mirror(
+    result: Breakage, squeeze: float, system: System
+) -> list[tuple[str, str]]:
+    least, most = (show(end, "length", system, 2) for end in result.mirror(squeeze + _NET))
+    outside, net = (show(level, "stress", system) for level in (squeeze + _NET, _NET))
+    return [
+        ("cracks run at about", show(TERMINAL_SPEED, "speed", system, 2)),
+        (
+            "and cross the square in",
+            show(SQUARE / TERMINAL_SPEED, "microtime", system, 2),
+        ),
+        (
+            f"smooth mirror round the origin, if it broke at {outside} from outside",
+            f"{least} to {most}",
+        ),
+        ("that mirror, read without the squeeze, says only", net),
+    ]
