@@ -21,6 +21,7 @@ EXPLORERS = {
     "01_why_glass_breaks": "crack:flaw_explorer",
     "02_a_crack_pressed_shut": "crack:pressed_crack_explorer",
     "03_ions_to_scale": "ions:swap_explorer",
+    "04_from_height_to_energy": "stopping:stop_explorer",
     "05_swapping_ions": "network:network_explorer",
     "06_salt_bath": "exchange:bath_explorer",
     "07_quenched_in_air": "tempering:quench_explorer",

@@ -1,0 +1,151 @@
+# SPDX-License-Identifier: MIT
+"""Draw a fall to scale, the energy it brings, and the force of the stop in time."""
+
+from collections.abc import Iterable
+
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Circle, FancyArrowPatch
+from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator
+
+from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look, round_up
+from glasskit.draw.scene import Scene
+from glasskit.impact import drop_energy
+from glasskit.quantities import show_number
+from glasskit.stopping import Stop
+from glasskit.words.stopping import EVERYDAY, force_kind, plain_name, time_kind
+
+__all__ = ["StopScene"]
+
+_ENERGIES = (3e-3, 3e3)  # ends of the energy axis [J]
+_ASPECT = 0.42  # width over height of the picture of the fall
+_KNOWN = ((0.75, "table"), (2.0, "door"))  # heights to compare with [m]
+
+
+class StopScene(Scene[Stop]):
+    """Fall to scale, energy beside everyday falls, force against time."""
+
+    def frame(self, result: Stop, look: Look) -> tuple[float, float, float, str, str, str]:
+        """Return the ends of the axes in coarse steps, their units, and the ground."""
+        force, time = self._kinds(result)
+        ground = "steady stop" if result.block is None else plain_name(result.block)
+        return (
+            round_up(look.shown(1.1 * result.height + 2 * result.radius, "height").item()),
+            round_up(look.shown(1.1 * result.peak_force, force).item()),
+            round_up(look.shown(2.1 * result.duration, time).item()),
+            force,
+            time,
+            ground,
+        )
+
+    @staticmethod
+    def _kinds(result: Stop) -> tuple[str, str]:
+        return force_kind(result.peak_force), time_kind(result.duration)
+
+    def build(self, figure: Figure, look: Look, result: Stop) -> Iterable[Artist]:
+        """Draw axes, ground and everyday falls; return what moves."""
+        height, force, time, *kinds, ground = self.frame(result, look)
+        widths = (1.0, 1.45, 1.75) if look.large else (1.0, 1.15, 1.9)
+        fall, energy, pulse = figure.subplots(1, 3, width_ratios=widths)
+        return [
+            *self._build_fall(fall, look, height, ground),
+            *self._build_energy(energy, look),
+            *self._build_pulse(pulse, look, (force, time), kinds),
+        ]
+
+    def _build_fall(self, ax: Axes, look: Look, height: float, ground: str) -> list[Artist]:
+        side, depth = 0.5 * _ASPECT * height, 0.14 * height
+        ax.set(xlim=(-side, side), ylim=(-depth, height), xticks=[], aspect="equal")
+        ax.spines["bottom"].set_visible(False)
+        ax.yaxis.set_major_locator(MaxNLocator(5))
+        ax.set_ylabel(look.label("height", "height"))
+        ax.set_title("the fall, to scale", pad=10 * look.scale)
+        ax.axhspan(-depth, 0, facecolor=PALE, edgecolor=GREY, hatch="//", lw=0)
+        ax.axhline(0, color=INK, lw=2)
+        word = ax.text(0, -0.55 * depth, ground, ha="center", va="center")
+        word.set_bbox({"facecolor": WHITE, "edgecolor": "none", "pad": 1.5})
+        for level, name in _KNOWN:
+            at = look.shown(level, "height").item()
+            if 0.12 * height < at < 0.95 * height:
+                ax.plot([0.2 * side, side], [at, at], color=GREY, lw=1.2, ls=":")
+                ax.text(side, at, name, ha="right", va="bottom", color=GREY)
+        self.ball = Circle((0, 0), 0.0, facecolor=ORANGE, edgecolor=INK, lw=1.2)
+        self.path = FancyArrowPatch(
+            (0, 0), (0, 0), arrowstyle="-|>", mutation_scale=18, lw=2, color=INK, shrinkA=0
+        )
+        for patch in (self.ball, self.path):
+            ax.add_patch(patch)
+        (self.ring,) = ax.plot([], [], "o", ms=20, mfc="none", mec=GREY, mew=1.4)
+        return [self.path, self.ring, self.ball]
+
+    def _build_energy(self, ax: Axes, look: Look) -> list[Artist]:
+        low, high = look.shown(_ENERGIES, "energy")
+        ax.set(xlim=(0, 1), xticks=[], yscale="log", ylim=(low, high))
+        ax.spines["bottom"].set_visible(False)
+        ax.yaxis.set_major_formatter(FuncFormatter(lambda y, _: show_number(y, 1)))
+        ax.yaxis.set_minor_locator(NullLocator())
+        ax.set_ylabel(look.label("energy it brings", "energy"))
+        ax.set_title("as much as …")
+        for mass, height, name in EVERYDAY:
+            at = look.shown(drop_energy(mass, height), "energy").item()
+            ax.plot([0, 0.3], [at, at], color=GREY, lw=1.2, ls=":")
+            split = name.replace(" off ", "\noff ").replace(" from ", "\nfrom ")
+            ax.text(0.33, at, split, va="center", color=GREY, linespacing=1.0)
+        (self.bar,) = ax.fill(
+            [0, 0, 0, 0], [low] * 4, facecolor=SKY, edgecolor=INK, lw=1.4, zorder=1
+        )
+        (self.top,) = ax.plot([0, 0.3], [low, low], color=INK, lw=3)
+        return [self.bar, self.top]
+
+    def _build_pulse(
+        self, ax: Axes, look: Look, ends: tuple[float, float], kinds: list[str]
+    ) -> list[Artist]:
+        force, time = ends
+        ax.set(xlim=(0, time), ylim=(0, force))
+        for axis in (ax.xaxis, ax.yaxis):
+            axis.set_major_locator(MaxNLocator(5))
+        ax.set_xlabel(look.label("time since the touch", kinds[1]))
+        ax.set_ylabel(look.label("force", kinds[0]))
+        ax.set_title("the stop")
+        (self.area,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=SKY, alpha=0.5, lw=0)
+        (self.curve,) = ax.plot([], [], color=INK)
+        (self.softer,) = ax.plot([], [], color=GREY, ls="--", lw=2)
+        self.peak_word = ax.text(0, 0, "", va="center")
+        # The softer stop reaches half the height at most, and starts twice as far right.
+        self.softer_word = ax.text(
+            0.98 * time, 0, "same fall,\ntwice the way:\nhalf the force", ha="right"
+        )
+        self.softer_word.set(color=GREY, linespacing=1.05)
+        return [self.area, self.softer, self.curve, self.peak_word, self.softer_word]
+
+    def update(self, result: Stop, look: Look) -> None:
+        """Move ball, bar and curves."""
+        height = look.shown(result.height, "height").item()
+        radius = look.shown(result.radius, "height").item()
+        self.ball.set(center=(0, height + radius), radius=radius)
+        self.ring.set_data([0], [height + radius])
+        whole = self.frame(result, look)[0]
+        self.ring.set_visible(radius < 0.03 * whole)  # a ring shows where to look
+        self.path.set_positions((0, max(height - 0.03 * whole, 0)), (0, 0))
+        energy = look.shown(result.energy, "energy").item()
+        low = look.shown(_ENERGIES[0], "energy").item()
+        self.bar.set_xy([(0, low), (0, energy), (0.3, energy), (0.3, low)])
+        self.top.set_data([0, 0.3], [energy, energy])
+        self._move_pulse(result, look)
+
+    def _move_pulse(self, result: Stop, look: Look) -> None:
+        _, highest, _, force, time, _ = self.frame(result, look)
+        moments = np.linspace(0, result.duration, 101)
+        at = look.shown(moments, time)
+        push = look.shown(result.force(moments), force)
+        peak = push.max()
+        at, push = np.r_[0, at, at[-1]], np.r_[0, push, 0]
+        self.curve.set_data(at, push)
+        self.area.set_xy(np.column_stack([at, push]))
+        self.softer.set_data(2 * at, push / 2)
+        self.peak_word.set_text(look.show(result.peak_force, force))
+        self.peak_word.set_position((at[-1] * (1.04 if result.knock is None else 0.62), peak))
+        over = peak > 0.7 * highest  # then the words go below those at the peak
+        self.softer_word.set_y((0.47 if over else 0.77) * highest)
