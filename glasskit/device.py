@@ -20,7 +20,7 @@ from types import MappingProxyType
 from typing import Protocol
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 from scipy.stats import qmc
 
 from glasskit.contact import contact_modulus
@@ -128,6 +128,10 @@ class Landing:
         Share of cases in which a grain is met and cracks through the compressed layer [-].
     broken : ndarray
         Share of cases in which the tension of the same blow beats what is left [-].
+    chance : ndarray
+        Chance in each case that it does, a grain being met or not [-], shape (..., s).
+    upper_half : mapping of ndarray of bool
+        For each input, (subject, property), the cases in the upper half of its range.
 
     """
 
@@ -138,6 +142,8 @@ class Landing:
     tension: FloatArray
     pierced: FloatArray
     broken: FloatArray
+    chance: FloatArray
+    upper_half: Mapping[tuple[str, str], NDArray[np.bool_]]
 
 
 @cache
@@ -261,14 +267,22 @@ def land(device: Device, floor: str, height: ArrayLike, attitude: str = "flat") 
     chance = -np.expm1(-met)  # of meeting a grain at all
     sound = tension > case["strength"] - device.screen.surface
     cracked = sound | (tension > _bearable(device, crack))
-    shares = (
-        chance * (crack > device.screen.case_depth),
-        chance * cracked + (1.0 - chance) * sound,
-    )
+    breaks = chance * cracked + (1.0 - chance) * sound
+    shares = (chance * (crack > device.screen.case_depth), breaks)
     singles = read_only(speed, *(np.mean(share, axis=-1) for share in shares))
-    cases = read_only(force, load, crack, tension)
+    cases = read_only(force, load, crack, tension, breaks)
     names = ("speed", "pierced", "broken", "force", "grain_load", "crack_depth", "tension")
-    return Landing(**dict(zip(names, singles + cases, strict=True)))
+    found = dict(zip((*names, "chance"), singles + cases, strict=True))
+    return Landing(**found, upper_half=_upper_half(floor, attitude, case))
+
+
+def _upper_half(
+    floor: str, attitude: str, cases: Mapping[str, FloatArray]
+) -> dict[tuple[str, str], NDArray[np.bool_]]:
+    """Return which cases lie above the chosen value of each input."""
+    named = {"floor": floor, "attitude": attitude}
+    keys = {name: (named.get(subject, subject), name) for subject, name in _INPUTS}
+    return {keys[name]: values > inputs()[keys[name]].value for name, values in cases.items()}
 
 
 def _bearable(device: Device, crack: FloatArray) -> FloatArray:

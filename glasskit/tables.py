@@ -21,6 +21,7 @@ STATUSES = ("found", "memory", "common practice")
 _UNITS: dict[str, tuple[str, float, float]] = {
     "1": ("-", 1.0, 0.0),
     "pm": ("m", 1e-12, 0.0),
+    "cm2": ("m^2", 1e-4, 0.0),
     "mm/s": ("m/s", 1e-3, 0.0),
     "um": ("m", 1e-6, 0.0),
     "mm": ("m", 1e-3, 0.0),

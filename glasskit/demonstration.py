@@ -1,0 +1,399 @@
+# SPDX-License-Identifier: MIT
+"""Plan a demonstration: which height, how sure that is, how many panes to bring.
+
+A planning aid. The odds hang on numbers that nobody knows well before the day, the flaws of
+the panes first of all; the plan says which one it hangs on most. Rehearse with the very panes
+of the day, keep the break log (`glasskit.breaklog`), and let it overrule the odds. Safety is
+decided by local codes, the employer's risk assessment and licensed practice.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Literal
+
+import numpy as np
+
+from glasskit.changes import Change, candidates
+from glasskit.odds import Odds, odds, swings
+from glasskit.quantities import FloatArray, require
+from glasskit.rigs import (
+    DroppedBall,
+    FallingPane,
+    GuidedDrop,
+    Rig,
+    Specimen,
+    SwungHammer,
+    annealed,
+    chemically,
+    everyday_flaws,
+    toughened,
+)
+from glasskit.spares import expected_panes, panes_to_bring, proved_share
+from glasskit.specimens import zero_failure_size
+
+__all__ = [
+    "Change",
+    "DroppedBall",
+    "FallingPane",
+    "GuidedDrop",
+    "Odds",
+    "Plan",
+    "Prospect",
+    "Rig",
+    "Specimen",
+    "SwungHammer",
+    "Wish",
+    "annealed",
+    "chemically",
+    "everyday_flaws",
+    "odds",
+    "panes_to_bring",
+    "plan",
+    "proved_share",
+    "swings",
+    "toughened",
+]
+
+HEIGHTS = np.geomspace(0.05, 10.0, 40)
+"""Heights that a plan looks at [m]."""
+
+Reason = Literal["", "scatter", "ignorance", "reach"]
+
+_FINE = 400  # heights between which the chosen one is looked for
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """What the demonstration shall show, and how surely.
+
+    Attributes
+    ----------
+    break_share : float
+        Least share of the ordinary panes that shall break [-].
+    survive_share : float
+        Least share of the toughened panes that shall survive [-].
+    confidence : float
+        Confidence that the panes brought suffice for all shows [-].
+
+    """
+
+    break_share: float = 0.8
+    survive_share: float = 0.8
+    confidence: float = 0.95
+
+    def __post_init__(self) -> None:
+        for name in ("break_share", "survive_share", "confidence"):
+            value = getattr(self, name)
+            require(0 < value < 1, name, value, f"lie in 0 < {name} < 1")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Prospect:
+    """What a plan says of one kind of pane.
+
+    Attributes
+    ----------
+    specimen : Specimen
+        Kind of pane.
+    odds : Odds
+        Chance of breaking against height, with its band.
+    shall_break : bool
+        Whether it is wished to break; ordinary panes are, toughened ones are to survive.
+    bound : float
+        Lowest height at which the wished share breaks, or highest at which the wished share
+        survives [m]; infinite, or the lowest height of the plan, where there is none.
+    chance, low, high : float
+        Chance of breaking at the plan's height, and its band [-].
+    expected : float
+        Panes used up on average, n over the share that does as wished [-].
+    bring : int or None
+        Panes to bring; None where no number in reason suffices.
+
+    """
+
+    specimen: Specimen
+    odds: Odds
+    shall_break: bool
+    bound: float
+    chance: float
+    low: float
+    high: float
+    expected: float
+    bring: int | None
+
+    @property
+    def share(self) -> float:
+        """Share that does as wished at the plan's height [-]."""
+        return self.chance if self.shall_break else 1.0 - self.chance
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Plan:
+    """What to do, how sure it is, and what it hangs on.
+
+    Attributes
+    ----------
+    prospects : tuple of Prospect
+        One for each kind of pane, in the order given.
+    rig : Rig
+        What strikes.
+    shows : int
+        Number of shows [-].
+    wish : Wish
+        What was wished.
+    heights : ndarray
+        Heights looked at [m], shape (h,).
+    height : float
+        Height to use, or where the wish cannot be met the height that comes nearest [m].
+    window : tuple of float or None
+        Lowest and highest height that meet the wish [m]; None if there is no such height.
+    reason : str
+        Why there is none. "scatter": the flaws of the panes scatter so much that the kinds
+        overlap, even if every input had its chosen value. "ignorance": at the chosen values
+        a height would do, but they are not known well enough: rehearse. "reach": ordinary
+        panes do not break often enough even from the greatest height. Empty if there is one.
+    change : Change or None
+        Nearest change that would make one; None if none is needed or none was found.
+    knowable : float
+        Chance that some height meets the wish once rehearsals have told the truth about the
+        panes: share of the sets of inputs in which one does [-].
+    rehearsals : int
+        Rehearsals in a row as wished, of each kind on fresh panes, that prove the wished
+        share with the wished confidence [-].
+    swings : mapping
+        Input to the chances of breaking at the plan's height with that input at its low and
+        its high end, largest swing first; of the first kind that shall break [-].
+    cautions : tuple of str
+        Keys of what to heed, see `CAUTIONS`.
+    seed : int
+        The same seed gives the same plan.
+
+    """
+
+    prospects: tuple[Prospect, ...]
+    rig: Rig
+    shows: int
+    wish: Wish
+    heights: FloatArray
+    height: float
+    window: tuple[float, float] | None
+    reason: Reason
+    change: Change | None
+    knowable: float
+    rehearsals: int
+    swings: Mapping[str, tuple[float, float]]
+    cautions: tuple[str, ...]
+    seed: int
+
+    @property
+    def main_input(self) -> str:
+        """Input on which the odds hang most."""
+        return next(iter(self.swings))
+
+
+CAUTIONS: Mapping[str, str] = MappingProxyType(
+    {
+        "rehearse": "This is a planning aid: rehearse with the very panes of the day.",
+        "assess": "Local codes, the employer's risk assessment and licensed practice decide "
+        "what is safe; screens, distance and eye protection come before any height.",
+        "again": "A pane that withstood a blow is weakened only by new flaws. Do not count on "
+        "a second blow from the same height to break it, nor on a pane that survived to "
+        "survive again: take a fresh one.",
+        "unbroken": "A pane that did not break may do so later, in the hand: treat it as "
+        "live, and break it in a closed bag or box.",
+        "stretches": "From this height the pane sinks so far that it also stretches: the "
+        "stress, and the chance of breaking, are overstated.",
+        "ring": "A hard ball can crack a ring into the face that it hits; such breaks are "
+        "not in the odds.",
+        "edge": "Breaks from edges and corners are not in the odds: look at the edges.",
+        "judged": "Grains, floor and stiffness of the device are judgements: the odds rank "
+        "floors, they do not tell whether a given device survives.",
+        "slap": "How a pane meets the floor is hardly known: the stress is good to a factor "
+        "of two.",
+        "close": "The height is not sure to do as wished: have words ready for either end.",
+    }
+)
+"""What a plan may have to say, by key."""
+
+
+def plan(
+    panes: Sequence[Specimen],
+    rig: Rig,
+    shows: int,
+    wish: Wish | None = None,
+    *,
+    seed: int = 0,
+) -> Plan:
+    """Plan a demonstration.
+
+    Parameters
+    ----------
+    panes : sequence of Specimen
+        Kinds of pane, each with a name of its own; ordinary ones shall break, toughened ones
+        survive.
+    rig : Rig
+        What strikes.
+    shows : int
+        In each show one pane of each kind shall do as wished [-].
+    wish : Wish, optional
+        Shares and confidence.
+    seed : int
+        The same seed gives the same plan.
+
+    Returns
+    -------
+    Plan
+        Height, odds, panes to bring, and what they hang on.
+
+    Raises
+    ------
+    ValueError
+        If there is no pane, two share a name, or `shows` is below 1.
+
+    Notes
+    -----
+    The height chosen is the one whose worst kind exceeds its wished share by most.
+
+    Examples
+    --------
+    A 227 g ball on panes of 300 by 300 by 4 mm, ordinary and toughened in salt:
+
+    >>> from glasskit.materials import glass, solid
+    >>> from glasskit.pane import Pane
+    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> made = plan([annealed("ordinary", pane), chemically("salt", pane)], ball, 6)
+    >>> made.window is not None, 0.5 < made.height < 3.0
+    (True, True)
+
+    """
+    wish = wish or Wish()
+    names = [pane.name for pane in panes]
+    require(len(names) > 0, "panes", len(names), "hold one kind or more; number")
+    require(len(set(names)) == len(names), "panes", len(names), "have names of their own; of")
+    require(shows >= 1, "shows", shows, "be 1 or more")
+    found = [odds(pane, rig, HEIGHTS, seed=seed) for pane in panes]
+    height, window = _best(panes, found, wish)
+    prospects = [
+        _prospect(*pair, height, shows, wish) for pair in zip(panes, found, strict=True)
+    ]
+    reason: Reason = "" if window else _reason(panes, rig, found, wish, seed)
+    first = next((item for item in panes if item.kind == "annealed"), panes[0])
+    least = min(1.0 - wish.break_share, 1.0 - wish.survive_share)
+    return Plan(
+        prospects=tuple(prospects),
+        rig=rig,
+        shows=shows,
+        wish=wish,
+        heights=found[0].heights,
+        height=height,
+        window=window,
+        reason=reason,
+        change=None if window else _change(panes, rig, wish, seed),
+        knowable=_knowable(panes, found, wish),
+        rehearsals=int(zero_failure_size(least, wish.confidence)),
+        swings=MappingProxyType(swings(first, rig, height, seed=seed)),
+        cautions=_cautions(panes, rig, height, window is not None),
+        seed=seed,
+    )
+
+
+def _margins(
+    panes: Sequence[Specimen], chances: Sequence[FloatArray], wish: Wish
+) -> FloatArray:
+    """Return by how much the worst kind exceeds its wished share; shape of one `chances`."""
+    over = [
+        chance - wish.break_share
+        if pane.kind == "annealed"
+        else 1.0 - chance - wish.survive_share
+        for pane, chance in zip(panes, chances, strict=True)
+    ]
+    return np.asarray(np.min(over, axis=0))
+
+
+def _best(
+    panes: Sequence[Specimen], found: Sequence[Odds], wish: Wish
+) -> tuple[float, tuple[float, float] | None]:
+    """Return the height with the largest margin, and the window of those that have one."""
+    known = np.log(found[0].heights)
+    fine = np.linspace(known[0], known[-1], _FINE)
+    margin = _margins(panes, [np.interp(fine, known, item.chance) for item in found], wish)
+    best = np.flatnonzero(margin >= margin.max() - 1e-9)
+    height = float(np.exp(fine[best[best.size // 2]]))
+    fits = np.exp(fine[margin >= 0])
+    return height, (float(fits[0]), float(fits[-1])) if fits.size else None
+
+
+def _prospect(pane: Specimen, found: Odds, height: float, shows: int, wish: Wish) -> Prospect:
+    """Say of one kind what it does at the height, and how many panes that takes."""
+    shall_break = pane.kind == "annealed"
+    sets = found.at(height)
+    right = sets if shall_break else 1.0 - sets
+    share = float(right.mean())
+    bound = found.height(wish.break_share if shall_break else 1.0 - wish.survive_share)
+    return Prospect(
+        specimen=pane,
+        odds=found,
+        shall_break=shall_break,
+        bound=bound,
+        chance=float(sets.mean()),
+        low=float(np.quantile(sets, 0.05)),
+        high=float(np.quantile(sets, 0.95)),
+        expected=expected_panes(share, shows).item() if share > 0 else np.inf,
+        bring=panes_to_bring(right, shows, wish.confidence),
+    )
+
+
+def _knowable(panes: Sequence[Specimen], found: Sequence[Odds], wish: Wish) -> float:
+    """Return the share of the sets of inputs in which some height meets the wish."""
+    margin = _margins(panes, [item.chances for item in found], wish)
+    return float((margin.max(axis=1) >= 0).mean())
+
+
+def _central(
+    panes: Sequence[Specimen], rig: Rig, wish: Wish, seed: int
+) -> tuple[FloatArray, list[FloatArray]]:
+    """Return margins and chances with every input at its chosen value."""
+    chances = [
+        odds(pane, rig, HEIGHTS, seed=seed, sets=1, panes=4000).chance for pane in panes
+    ]
+    return _margins(panes, chances, wish), chances
+
+
+def _reason(
+    panes: Sequence[Specimen], rig: Rig, found: Sequence[Odds], wish: Wish, seed: int
+) -> Reason:
+    ordinary = [
+        item for pane, item in zip(panes, found, strict=True) if pane.kind == "annealed"
+    ]
+    if any(item.chance.max() < wish.break_share for item in ordinary):
+        return "reach"
+    return "ignorance" if _central(panes, rig, wish, seed)[0].max() >= 0 else "scatter"
+
+
+def _change(panes: Sequence[Specimen], rig: Rig, wish: Wish, seed: int) -> Change | None:
+    """Return the nearest change that meets the wish, those that cannot left out early."""
+    for change in candidates(panes, rig):
+        if _central(change.panes, change.rig, wish, seed)[0].max() < 0:
+            continue
+        found = [odds(pane, change.rig, HEIGHTS, seed=seed) for pane in change.panes]
+        height, window = _best(change.panes, found, wish)
+        if window:
+            return change.at(height)
+    return None
+
+
+def _cautions(
+    panes: Sequence[Specimen], rig: Rig, height: float, meets: bool
+) -> tuple[str, ...]:
+    keys = ["rehearse", "assess", "again", "unbroken", "edge"]
+    if isinstance(rig, GuidedDrop):
+        keys.append("judged")
+    elif isinstance(rig, FallingPane):
+        keys.append("slap")
+    else:
+        keys.append("ring")
+        if any(rig.blow(item.pane, height).stretches.any() for item in panes):
+            keys.append("stretches")
+    return tuple(keys if meets else [*keys, "close"])
