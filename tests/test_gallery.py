@@ -28,11 +28,10 @@ def test_the_notebook_shows_picture_and_explorer(notebook):
 @pytest.mark.parametrize("notebook", gallery.EXPLORERS)
 def test_the_question_has_four_answers_and_a_reply_to_each(notebook):
     prediction = gallery.predicted(notebook)
-    assert len(prediction.choices.options) == 4
+    assert len(prediction.choices) == 4
     for index in range(4):
         fresh = gallery.predicted(notebook)
-        fresh.choices.index = index
-        fresh.answer()
+        fresh.choices[index].click()
         assert fresh.shown
         assert len(fresh.reply.value) > 60
 

@@ -7,7 +7,6 @@ from typing import Any, Protocol
 
 import ipywidgets as widgets
 
-from glasskit.live.controls import message, set_message
 from glasskit.live.style import STYLE
 
 __all__ = ["Prediction"]
@@ -33,8 +32,9 @@ class Prediction:
 
     Attributes
     ----------
-    choices : RadioButtons
-        The options.
+    choices : list of Button
+        One for each answer, so that Tab and Enter reach it: on radio buttons the notebook
+        takes the arrow keys for itself.
     shown : bool
         Whether the explorer is on the page.
     widget : VBox
@@ -57,40 +57,37 @@ class Prediction:
         self._options, self._correct, self._then = list(options), correct, then
         self.shown = False
         asked = widgets.HTML(f"{STYLE}<strong>{html.escape(question)}</strong>")
-        self.choices = widgets.RadioButtons(options=[text for text, _ in options], index=None)
-        self.choices.add_class("glasskit-choices")
-        answer = widgets.Button(description="This is my prediction")
-        answer.on_click(lambda _: self.answer())
-        skip = widgets.Button(description="Skip: we have predicted aloud")
-        skip.on_click(lambda _: self.reveal())
-        skip.add_class("glasskit-skip")
-        self.note, self.reply = message(), widgets.HTML()
-        self._buttons = widgets.HBox([answer, skip])
-        self._buttons.add_class("glasskit-buttons")
-        question_box = widgets.VBox(
-            [asked, self.choices, self._buttons, self.note, self.reply]
-        )
+        self.choices = [self._choice(index, text) for index, (text, _) in enumerate(options)]
+        self.skip = widgets.Button(description="Skip: we have predicted aloud")
+        self.skip.on_click(lambda _: self.reveal())
+        self.skip.add_class("glasskit-skip")
+        self.reply = widgets.HTML()
+        question_box = widgets.VBox([asked, *self.choices, self.skip, self.reply])
         question_box.add_class("glasskit")
         self.widget = widgets.VBox([question_box])
+
+    def _choice(self, index: int, text: str) -> Any:
+        button = widgets.Button(description=text)
+        button.add_class("glasskit-choice")
+        button.on_click(lambda _: self.answer(index))
+        return button
 
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
         return self.widget._repr_mimebundle_(**kwargs)
 
-    def answer(self) -> None:
-        """Reply to the choice and show the explorer, or ask for a choice."""
-        index = self.choices.index
-        if index is None:
-            set_message(self.note, "choose one of the answers first")
-            return
+    def answer(self, index: int) -> None:
+        """Reply to the answer chosen, counted from 0, and show the explorer."""
         verdict = "That is what happens." if index == self._correct else "Not quite."
         reply = html.escape(f"{verdict} {self._options[index][1]}")
         self.reply.value = f'<div role="status">{reply}</div>'
-        self.choices.disabled = True
+        for place, button in enumerate(self.choices):
+            button.disabled = True
+            if place == index:
+                button.icon = "check"
         self.reveal()
 
     def reveal(self) -> None:
         """Show the explorer."""
-        set_message(self.note, "")
         self.shown = True
-        self._buttons.layout.display = "none"
+        self.skip.layout.display = "none"
         self.widget.children = (*self.widget.children[:1], self._then.widget)

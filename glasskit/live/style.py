@@ -16,10 +16,8 @@ STYLE = """<style>
 .glasskit .glasskit-box > label { width: 13em; text-align: left; color: #1a1a1a; }
 .glasskit .glasskit-box > input { width: 5.5em; flex: 0 0 auto; }
 .glasskit .glasskit-slider { width: auto; flex: 1 1 auto; margin-right: 14px; }
-.glasskit .glasskit-choices, .glasskit .glasskit-choices .widget-radio-box
-  { width: auto; max-width: none; }
-.glasskit .glasskit-choices .widget-radio-box label { width: auto; height: auto;
-  line-height: 1.4; padding: 3px 0; font-size: var(--jp-widgets-font-size); }
+.glasskit .glasskit-choice { max-width: 60em; text-align: left; white-space: normal;
+  line-height: 1.4; padding: 6px 1em; margin: 3px; overflow: visible; }
 .glasskit .noUi-target { background: #e6e6e6; border: 1px solid #595959; }
 .glasskit .noUi-horizontal .noUi-handle { width: 24px; height: 24px; top: -11px; right: -12px;
   border: 2px solid #1a1a1a; border-radius: 12px; background: #0072b2; }
