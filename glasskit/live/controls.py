@@ -94,7 +94,6 @@ class Slider:
         self._value = self.start
         self._system: System = "metric"
         self._own_move = False
-        self._placed = math.inf  # where the handle was put, until a reader moves it
         self._callbacks: list[Callable[[], None]] = []
 
         self.box = widgets.Text(continuous_update=False)
@@ -173,7 +172,6 @@ class Slider:
                 low, high = 10**low, 10**high
             self.slider.value = min(max(shown, low), high)
         self._own_move = False
-        self._placed = self._at(self.slider.value)
         self.settle()
 
     def settle(self) -> None:
@@ -186,21 +184,10 @@ class Slider:
         for callback in self._callbacks:
             callback()
 
-    def _at(self, shown: float) -> float:
-        """Return where the handle stands for a number, in the measure of its step."""
-        return math.log10(shown) if self._log else shown
-
     def _moved(self, change: Any) -> None:
-        """Take a reader's move of the slider, which is not moved back to a rounded place.
-
-        The page answers a number that lies between two steps by moving its handle to the
-        nearer one; that is no reader's move and leaves the value as it is.
-        """
+        """Take a reader's move of the slider, which is not moved back to a rounded place."""
         if self._own_move:
             return
-        if abs(self._at(change["new"]) - self._placed) <= 0.501 * self.slider.step:
-            return
-        self._placed = math.inf
         if self._log:
             shown = float(f"{change['new']:.{_LOG_DIGITS - 1}e}")
         else:

@@ -150,9 +150,9 @@ def test_units_switch_and_switch_back(notebook):
 def test_every_control_and_button_is_named_and_large_enough(notebook):
     small = notebook.explorer.evaluate(
         """root => [...root.querySelectorAll('button, input, select, .noUi-handle')]
-          .filter(it => it.offsetParent)
+          .filter(it => it.offsetParent && it.type !== 'radio')
           .map(it => [it.className, it.getBoundingClientRect()])
-          .filter(([name, at]) => at.width < 23.9 || at.height < 23.9)
+          .filter(([name, at]) => at.width < 24 || at.height < 24)
           .map(([name, at]) => `${name} ${at.width} x ${at.height}`)"""
     )
     assert small == []
