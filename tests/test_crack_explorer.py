@@ -97,9 +97,21 @@ def test_sliders_without_a_say_are_out_of_reach():
     explorer = pressed_crack_explorer()
     menu = explorer.controls["toughening"].menu
     shaping = {name: explorer.controls[name].slider for name in ("squeeze", "skin")}
-    for option, can_move in zip(menu.options, [(1, 1), (1, 0), (0, 0)], strict=True):
+    for option, can_move in zip(
+        menu.options, [(1, 1), (1, 0), (0, 0), (0, 0), (0, 0)], strict=True
+    ):
         menu.value = option
         assert tuple(not slider.disabled for slider in shaping.values()) == can_move
+
+
+def test_the_computed_bath_and_quench_press_the_crack_as_their_pages_say():
+    explorer = pressed_crack_explorer()
+    menu = explorer.controls["toughening"].menu
+    for option, kind in zip(menu.options[2:4], ("exchanged", "quenched"), strict=True):
+        menu.value = option
+        assert explorer.result.profile.kind == kind
+        assert explorer.result.profile.surface < -69e6
+        assert explorer.note.value == ""
 
 
 def test_an_imagined_quench_is_called_so():

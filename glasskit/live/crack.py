@@ -4,15 +4,18 @@
 import warnings
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 from glasskit.crack import EDGE_CRACK, Flaw, LoadedCrack, load_crack
 from glasskit.draw.crack import PressedCrackScene
 from glasskit.draw.flaw import FlawScene
+from glasskit.exchange import residual_stress
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
 from glasskit.materials import glass, glass_names
 from glasskit.quantities import OutsideValidityWarning
 from glasskit.stress import StressProfile, annealed, exchanged, tempered
+from glasskit.tempering import quench
 from glasskit.words.crack import crack_numbers, crack_sentence, flaw_numbers, flaw_sentence
 
 __all__ = ["flaw_explorer", "pressed_crack_explorer"]
@@ -45,12 +48,28 @@ def _quenched(squeeze: float, skin: float) -> StressProfile:
     return tempered(squeeze, _PANE) if squeeze else annealed(_PANE)
 
 
+@cache
+def _bath_of_06() -> StressProfile:
+    return residual_stress(16 * 3600.0, 430 + 273.15, _COVER, "aluminosilicate")
+
+
+@cache
+def _quench_of_07() -> StressProfile:
+    return quench(_PANE, 650 + 273.15, 200.0, glass("soda-lime")).profile
+
+
 _PLATES = {
     "salt bath: cover glass, 0.7 mm": _Plate(
         material="aluminosilicate", profile=_bathed, sliders=("squeeze", "skin")
     ),
     "quench in air: window pane, 6 mm": _Plate(
         material="soda-lime", profile=_quenched, sliders=("squeeze",)
+    ),
+    "bath of notebook 06: 16 h at 430 °C, 0.7 mm": _Plate(
+        material="aluminosilicate", profile=lambda squeeze, skin: _bath_of_06(), sliders=()
+    ),
+    "quench of notebook 07: 650 °C, 6 mm": _Plate(
+        material="soda-lime", profile=lambda squeeze, skin: _quench_of_07(), sliders=()
     ),
     "none: window pane, 6 mm": _Plate(
         material="soda-lime", profile=lambda squeeze, skin: annealed(_PANE), sliders=()
