@@ -178,6 +178,7 @@ _BOTH: dict[str, tuple[Unit, Unit]] = {
     "hours": (Unit("h", 3600.0), Unit("h", 3600.0)),
     "years": (Unit("years", 31557600.0), Unit("years", 31557600.0)),
     "percent": (Unit("%", 1e-2), Unit("%", 1e-2)),
+    "angle": (Unit("°", np.pi / 180), Unit("°", np.pi / 180)),
     "number": (Unit("", 1.0), Unit("", 1.0)),
 }
 UNITS: dict[System, dict[str, Unit]] = {
@@ -299,5 +300,5 @@ def show(value: ArrayLike, kind: str, system: System = "metric", digits: int = 3
     """
     number = show_number(to_display(value, kind, system).item(), digits)
     symbol = unit(kind, system).symbol
-    gap = "" if symbol == "%" else " "
+    gap = "" if symbol in ("%", "°") else " "
     return f"{number}{gap}{symbol}".rstrip()

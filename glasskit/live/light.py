@@ -1,0 +1,54 @@
+# SPDX-License-Identifier: MIT
+"""Explorer of glass between crossed polarisers."""
+
+import warnings
+
+import numpy as np
+
+from glasskit.draw.light import PolariserScene
+from glasskit.light import DIAGONAL
+from glasskit.live.controls import Choice, Slider
+from glasskit.live.explorer import Explorer
+from glasskit.materials import glass
+from glasskit.polariscope import Sight, View
+from glasskit.quantities import OutsideValidityWarning
+from glasskit.words.light import sight_numbers, sight_sentence
+
+__all__ = ["polariser_explorer"]
+
+_BAR_BREAKS = 40e6  # [Pa], plain glass that has been handled, for minutes: common practice
+_VIEWS: dict[str, View] = {
+    "through the edge of a tempered pane": "edge",
+    "through the side of a bent bar": "bar",
+    "a tempered pane, face-on": "face",
+}
+
+
+def _look(view: View, stress: float, path: float, angle: float) -> Sight:
+    if view == "bar" and stress > _BAR_BREAKS:
+        warnings.warn(
+            "a bar of plain glass may well have broken by now; the picture imagines it whole",
+            OutsideValidityWarning,
+            stacklevel=1,
+        )
+    return Sight(view=view, stress=stress, path=path, angle=angle, glass=glass("soda-lime"))
+
+
+def polariser_explorer() -> Explorer[Sight]:
+    """Return the explorer of notebook 14: what is looked at, stress, path and angle."""
+    view = Choice("view", "you look", _VIEWS, next(iter(_VIEWS)))
+    path = Slider("path", "way of the light", "length", 2e-3, 30e-3, 5e-3, 5e-4)
+    view.on_change(lambda: path.enable(view.value != "face"))
+    return Explorer(
+        [
+            view,
+            Slider("stress", "stress at the face", "stress", 0.0, 120e6, 90e6, 1e6),
+            path,
+            Slider("angle", "polariser at", "angle", 0.0, np.pi / 2, DIAGONAL, np.pi / 180),
+        ],
+        _look,
+        PolariserScene(),
+        sight_sentence,
+        sight_numbers,
+        title="Stress in colour",
+    )
