@@ -108,7 +108,13 @@ def test_bad_input_gets_one_clear_sentence(change, message):
 
 # --- words ----------------------------------------------------------------------------------
 
-HUES = {"orange": (20, 45), "yellow": (30, 75), "green": (75, 185), "blue": (185, 245), "purple": (245, 312)}
+HUES = {
+    "orange": (20, 45),
+    "yellow": (30, 75),
+    "green": (75, 185),
+    "blue": (185, 245),
+    "purple": (245, 312),
+}
 
 
 @pytest.mark.parametrize("lag", np.arange(360, 2240, 10) * 1e-9)
@@ -236,6 +242,12 @@ def test_a_scene_that_returns_to_a_sight_draws_the_same_picture():
     first = picture.draw(SIGHTS["edge"], Look())
     assert picture.draw(SIGHTS["bar"], Look()) != first
     assert picture.draw(SIGHTS["edge"], Look()) == first
+
+
+def test_the_axis_follows_when_the_fringes_become_many():
+    picture, fresh = LivePicture(PolariserScene()), LivePicture(PolariserScene())
+    picture.draw(SIGHTS["edge"], Look())
+    assert picture.draw(SIGHTS["many"], Look()) == fresh.draw(SIGHTS["many"], Look())
 
 
 # --- explorer -------------------------------------------------------------------------------

@@ -96,7 +96,7 @@ class PolariserScene(Scene[Sight]):
         ax.spines["left"].set_visible(False)
         ax.axvline(0, color=INK, lw=1)
         step = 1.0 if most <= 10 else 5.0
-        ax.set_xlabel(f"fringe order,\nevery {'' if step == 1 else 'fifth '}one dotted")
+        ax.set_xlabel(f"fringe order, a dotted\nline for {'one' if step == 1 else 'five'}")
         for level in np.arange(step, most + 1e-9, step):
             for side in (-level, level):
                 ax.axvline(side, color=GREY, lw=0.8, ls=":")
