@@ -28,7 +28,7 @@ _NAMES = (
     (1440, "yellow"),
     (1665, "pink"),
     (1750, "grey"),
-    (1965, "green"),
+    (1975, "green"),
     (2240, "pink"),
     (2600, "pale green"),
     (2850, "pale pink"),
