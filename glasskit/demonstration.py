@@ -14,6 +14,7 @@ from typing import Literal
 
 import numpy as np
 
+from glasskit.breaklog import Entry, updated
 from glasskit.changes import Change, candidates
 from glasskit.odds import Odds, odds, swings
 from glasskit.quantities import FloatArray, require
@@ -224,6 +225,7 @@ def plan(
     wish: Wish | None = None,
     *,
     seed: int = 0,
+    log: Sequence[Entry] = (),
 ) -> Plan:
     """Plan a demonstration.
 
@@ -240,6 +242,9 @@ def plan(
         Shares and confidence.
     seed : int
         The same seed gives the same plan.
+    log : sequence of Entry
+        What happened so far with this rig; it corrects the odds of the panes it names, not
+        those of the changes.
 
     Returns
     -------
@@ -273,7 +278,7 @@ def plan(
     require(len(names) > 0, "panes", len(names), "hold one kind or more; number")
     require(len(set(names)) == len(names), "panes", len(names), "have names of their own; of")
     require(shows >= 1, "shows", shows, "be 1 or more")
-    found = [odds(pane, rig, HEIGHTS, seed=seed) for pane in panes]
+    found = [updated(odds(pane, rig, HEIGHTS, seed=seed), log, pane.name) for pane in panes]
     height, window = _best(panes, found, wish)
     prospects = [
         _prospect(*pair, height, shows, wish) for pair in zip(panes, found, strict=True)

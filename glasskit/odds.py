@@ -28,7 +28,18 @@ from glasskit.rigs import DroppedBall, FallingPane, GuidedDrop, Rig, Specimen, S
 from glasskit.strength import pane_strength
 from glasskit.tables import Value, read, sourced_value
 
-__all__ = ["Odds", "inputs", "inputs_of", "odds", "short_load", "simulate", "strike", "swings"]
+__all__ = [
+    "STRENGTH",
+    "Odds",
+    "factor",
+    "inputs",
+    "inputs_of",
+    "odds",
+    "short_load",
+    "simulate",
+    "strike",
+    "swings",
+]
 
 SETS = 400
 """Sets of inputs drawn for a band."""
@@ -36,7 +47,7 @@ PANES = 250
 """Panes struck in each set."""
 
 _HARD = 1e7  # stiffness down to which a support called hard is tried [N/m]
-_STRENGTH = (
+STRENGTH = (
     "flaw modulus",
     "flaw strength",
     "flaw area",
@@ -45,6 +56,7 @@ _STRENGTH = (
     "compression",
     "compressed depth",
 )
+"""Inputs on which the strength of a pane hangs."""
 _STRUCK = ("thickness", "damping", "support", "mass", "theory of the blow")
 
 
@@ -117,10 +129,10 @@ def inputs_of(rig: Rig) -> tuple[str, ...]:
     if isinstance(rig, GuidedDrop):
         return tuple(" ".join(key) for key in device_inputs())
     if isinstance(rig, FallingPane):
-        return (*_STRENGTH, "slap")
+        return (*STRENGTH, "slap")
     if isinstance(rig, SwungHammer):
-        return (*_STRENGTH, *_STRUCK, "face radius")
-    return (*_STRENGTH, *_STRUCK)
+        return (*STRENGTH, *_STRUCK, "face radius")
+    return (*STRENGTH, *_STRUCK)
 
 
 def odds(
@@ -216,22 +228,22 @@ def simulate(
 
     """
     names = inputs_of(rig)
-    factor = {name: _factor(name, places[:, i]) for i, name in enumerate(names)}
+    factors = {name: factor(name, places[:, i]) for i, name in enumerate(names)}
     blow = rig.blow(specimen.pane, heights)
     tension = np.tile(np.log(blow.stress), (len(places), 1))
     for i, name in enumerate(names):
-        if name not in _STRENGTH:
+        if name not in STRENGTH:
             tension += _moved(specimen.pane, rig, heights, name, places[:, i, None])
-    modulus = specimen.flaws.modulus * factor["flaw modulus"]
-    area = rig.area(specimen.pane, blow, modulus) * factor["flaw area"]
-    return strike(specimen, np.exp(tension), area, factor, panes, rng)
+    modulus = specimen.flaws.modulus * factors["flaw modulus"]
+    area = rig.area(specimen.pane, blow, modulus) * factors["flaw area"]
+    return strike(specimen, np.exp(tension), area, factors, panes, rng)
 
 
 def strike(
     specimen: Specimen,
     tension: FloatArray,
     area: FloatArray,
-    factor: Mapping[str, FloatArray],
+    factors: Mapping[str, FloatArray],
     panes: int,
     rng: np.random.Generator,
 ) -> FloatArray:
@@ -245,7 +257,7 @@ def strike(
         Peak tension of the far face [Pa].
     area : ndarray, shape (sets,)
         Effective area [m^2].
-    factor : mapping of ndarray, shape (sets,)
+    factors : mapping of ndarray, shape (sets,)
         Factors on the inputs of the strength [-].
     panes : int
         Panes in each set, spread evenly over their chances [-].
@@ -265,7 +277,7 @@ def strike(
 
     """
     flaws, profile = specimen.flaws, specimen.profile
-    column = {name: value[:, None] for name, value in factor.items()}
+    column = {name: value[:, None] for name, value in factors.items()}
     modulus = flaws.modulus * column["flaw modulus"]
     weak = (np.arange(panes) + rng.random((len(tension), panes))) / panes
     slow = flaws.scale * (flaws.area / area[:, None] * -np.log1p(-weak)) ** (1 / modulus)
@@ -325,8 +337,8 @@ def swings(
     return dict(sorted(pairs.items(), key=lambda item: -abs(item[1][1] - item[1][0])))
 
 
-def _factor(name: str, place: FloatArray) -> FloatArray:
-    """Return the factor on an input, evenly in the logarithm to either side."""
+def factor(name: str, place: FloatArray) -> FloatArray:
+    """Return the factor on an input [-] at a place between -1, low end, and 1, high end."""
     span = inputs()[name]
     end = np.where(place < 0, span.low, span.high)
     return np.asarray(end ** np.abs(place))
@@ -338,7 +350,7 @@ def _moved(
     """Return what an input at its place adds to the logarithm of the tension."""
     assert not isinstance(rig, GuidedDrop)
     if name in ("theory of the blow", "slap"):
-        return np.log(_factor(name, place))
+        return np.log(factor(name, place))
     middle = np.log(rig.blow(pane, heights).stress)
     ends = []
     for end in (inputs()[name].low, inputs()[name].high):

@@ -18,9 +18,9 @@ from glasskit import stress
 from glasskit.area import bending_area, patch_area
 from glasskit.device import FLOORS, Device, Landing, land
 from glasskit.impact import drop_speed
-from glasskit.materials import Glass, Solid
+from glasskit.materials import Glass
 from glasskit.pane import Pane, slap_stress
-from glasskit.pane_impact import ball_on_pane
+from glasskit.pane_impact import BallMaterial, ball_on_pane
 from glasskit.plate import equivalent_radius
 from glasskit.quantities import FloatArray, OutsideValidityWarning, one_of, positive
 from glasskit.strength import FlawPopulation
@@ -76,7 +76,7 @@ class Specimen:
     Attributes
     ----------
     name : str
-        What the plan calls it, such as "ordinary 4 mm".
+        What plan and log call it, such as "ordinary 4 mm"; no # in it.
     kind : str
         One of `KINDS`.
     pane : Pane
@@ -96,8 +96,8 @@ class Specimen:
 
     def __post_init__(self) -> None:
         one_of("kind", self.kind, KINDS)
-        if not self.name.strip():
-            raise ValueError(f"name must not be empty; got {self.name!r}")
+        if not self.name or self.name != self.name.partition("#")[0].strip():
+            raise ValueError(f"name must not be empty, padded or hold a #; got {self.name!r}")
         if not np.isclose(self.profile.thickness, self.pane.thickness):
             raise ValueError(
                 f"profile must be as thick as the pane, {self.pane.thickness:g} m; "
@@ -173,13 +173,13 @@ class DroppedBall:
     ----------
     mass : float
         Mass [kg].
-    solid : Solid
+    solid : BallMaterial
         What it is made of.
 
     """
 
     mass: float
-    solid: Solid
+    solid: BallMaterial
 
     def __post_init__(self) -> None:
         positive("mass", self.mass, "kg")
@@ -209,14 +209,14 @@ class SwungHammer:
     face_radius : float
         Radius to which its face is rounded [m]: a ball face its own, a worn flat face many
         times the head.
-    solid : Solid
+    solid : BallMaterial
         What the head is made of.
 
     """
 
     mass: float
     face_radius: float
-    solid: Solid
+    solid: BallMaterial
 
     def __post_init__(self) -> None:
         positive("mass", self.mass, "kg")
@@ -298,7 +298,9 @@ class GuidedDrop:
 Rig = DroppedBall | SwungHammer | FallingPane | GuidedDrop
 
 
-def _struck(mass: float, radius: float, solid: Solid, pane: Pane, height: ArrayLike) -> Blow:
+def _struck(
+    mass: float, radius: float, solid: BallMaterial, pane: Pane, height: ArrayLike
+) -> Blow:
     """Read the blow of a rounded mass off one sweep over heights."""
     fall = np.log(positive("height", height, "m"))
     stiff = solid.plane_strain_modulus
