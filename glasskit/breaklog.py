@@ -282,7 +282,7 @@ def bounds(entries: Iterable[Entry], kind: str) -> FloatArray:
     return np.array([pair[:2] for pair in found.values()]).reshape(-1, 2)
 
 
-_SHIFTS = np.linspace(-3.0, 3.0, 61)  # logarithm of the factor on every height
+_SHIFTS = np.linspace(-5.0, 5.0, 101)  # logarithm of the factor on every height
 _STRETCHES = 2.0 ** np.linspace(-2.0, 2.0, 9)  # factor on the steepness of the curve
 _SHIFT_SCALE, _STRETCH_SCALE = 0.2, 0.35
 _STEEP = 3.0  # half the modulus of glass: stress rises as the root of the height
@@ -339,11 +339,12 @@ def updated(before: Odds, entries: Sequence[Entry], kind: str) -> Odds:
     ):
         between = _chance(broke, place, slope) - _chance(held, place, slope)
         trust += count * np.log(np.maximum(between, 1e-12))
-    weight = np.exp(trust - trust.max()).ravel()
-    steps = np.cumsum(weight) / weight.sum()
-    count = len(before.chances)
-    drawn = np.searchsorted(steps, (np.arange(count) + 0.5) / count)
-    one, shift, stretch = np.unravel_index(drawn, trust.shape)
+    # Sets innermost: every shift and stretch is then drawn as often as its weight asks.
+    weight = np.exp(trust - trust.max()).transpose(1, 2, 0)
+    steps, count = np.cumsum(weight) / weight.sum(), len(before.chances)
+    wanted = (np.arange(count) + np.random.default_rng(0).random(count)) / count
+    drawn = np.minimum(np.searchsorted(steps, wanted), steps.size - 1)
+    shift, stretch, one = np.unravel_index(drawn, weight.shape)
     place, slope = place[one, shift, 0], slope[one, 0, stretch]
     chances = np.stack([_chance(height, place, slope) for height in before.heights], axis=-1)
     (fall,), (share,) = read_only(before.heights), read_only(chances)

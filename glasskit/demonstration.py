@@ -16,7 +16,7 @@ import numpy as np
 
 from glasskit.breaklog import Entry, updated
 from glasskit.changes import Change, candidates
-from glasskit.odds import Odds, odds, swings
+from glasskit.odds import Odds, chosen_odds, odds, swings
 from glasskit.quantities import FloatArray, require
 from glasskit.rigs import (
     DroppedBall,
@@ -356,14 +356,10 @@ def _knowable(panes: Sequence[Specimen], found: Sequence[Odds], wish: Wish) -> f
     return float((margin.max(axis=1) >= 0).mean())
 
 
-def _central(
-    panes: Sequence[Specimen], rig: Rig, wish: Wish, seed: int
-) -> tuple[FloatArray, list[FloatArray]]:
-    """Return margins and chances with every input at its chosen value."""
-    chances = [
-        odds(pane, rig, HEIGHTS, seed=seed, sets=1, panes=4000).chance for pane in panes
-    ]
-    return _margins(panes, chances, wish), chances
+def _scatter_fits(panes: Sequence[Specimen], rig: Rig, wish: Wish, seed: int) -> bool:
+    """Say whether some height meets the wish with every input at its chosen value."""
+    chances = [chosen_odds(pane, rig, HEIGHTS, seed=seed) for pane in panes]
+    return bool(_margins(panes, chances, wish).max() >= 0)
 
 
 def _reason(
@@ -374,13 +370,13 @@ def _reason(
     ]
     if any(item.chance.max() < wish.break_share for item in ordinary):
         return "reach"
-    return "ignorance" if _central(panes, rig, wish, seed)[0].max() >= 0 else "scatter"
+    return "ignorance" if _scatter_fits(panes, rig, wish, seed) else "scatter"
 
 
 def _change(panes: Sequence[Specimen], rig: Rig, wish: Wish, seed: int) -> Change | None:
     """Return the nearest change that meets the wish, those that cannot left out early."""
     for change in candidates(panes, rig):
-        if _central(change.panes, change.rig, wish, seed)[0].max() < 0:
+        if not _scatter_fits(change.panes, change.rig, wish, seed):
             continue
         found = [odds(pane, change.rig, HEIGHTS, seed=seed) for pane in change.panes]
         height, window = _best(change.panes, found, wish)

@@ -279,10 +279,13 @@ def land(device: Device, floor: str, height: ArrayLike, attitude: str = "flat") 
 def _upper_half(
     floor: str, attitude: str, cases: Mapping[str, FloatArray]
 ) -> dict[tuple[str, str], NDArray[np.bool_]]:
-    """Return which cases lie above the chosen value of each input."""
+    """Return which cases are the upper half of each input."""
     named = {"floor": floor, "attitude": attitude}
-    keys = {name: (named.get(subject, subject), name) for subject, name in _INPUTS}
-    return {keys[name]: values > inputs()[keys[name]].value for name, values in cases.items()}
+    half = _SAMPLES // 2
+    return {
+        (named.get(subject, subject), name): cases[name].argsort().argsort() >= half
+        for subject, name in _INPUTS
+    }
 
 
 def _bearable(device: Device, crack: FloatArray) -> FloatArray:
