@@ -28,6 +28,7 @@ EXPLORERS = {
     "08_does_glass_flow": "viscosity:flow_explorer",
     "09_ball_on_a_pane": "struck:struck_explorer",
     "11_keys_and_sand": "scratch:scratch_explorer",
+    "12_under_load_for_years": "clock:clock_explorer",
     "13_into_crumbs": "crumbs:crumb_explorer",
     "14_stress_in_colour": "light:polariser_explorer",
 }

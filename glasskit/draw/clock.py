@@ -1,0 +1,182 @@
+# SPDX-License-Identifier: MIT
+"""Draw a flaw under a steady pull: the glass cut open, and the pull it bears over time."""
+
+from collections.abc import Iterable
+
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator
+
+from glasskit.clock import Clock
+from glasskit.draw.look import GREY, INK, PALE, WHITE, YELLOW, Look, StressArrows, round_up
+from glasskit.draw.scene import Scene
+from glasskit.quantities import show_number
+from glasskit.words.clock import MARKS, speed_words, time_words
+
+__all__ = ["PULL", "ClockScene"]
+
+PULL = 200e6
+"""Highest pull from outside [Pa]."""
+
+_FULL = 100e6  # stress that the section shows in full [Pa]
+_START, _END = 0.1, 5e11  # ends of the clock [s]
+_SCATTER = 10.0  # of lives between speed laws: Haldimann 2006
+_RULE = np.array([30, 600, 1800, 11 * 3600, 30 * 86400, 15778800, 50 * 31557600.0])
+# Load durations that EN 16612 names [s], from memory.
+_ROWS = (0.06, 0.35, 0.65, 0.94)
+
+
+class ClockScene(Scene[Clock]):
+    """Section of the pane with its flaw, and the pull it bears against time."""
+
+    _top: float
+    _window: float
+
+    def frame(self, result: Clock, look: Look) -> tuple[float, float]:
+        """Return the depth of glass shown and the top of the axis of pull."""
+        window = round_up(look.shown(1.6 * result.bearing.depth, "depth").item())
+        most = max(result.bearing.instant, result.tension)
+        return window, round_up(look.shown(most, "stress").item())
+
+    def build(self, figure: Figure, look: Look, result: Clock) -> Iterable[Artist]:
+        """Draw glass and axes; return what moves."""
+        self._window, self._top = self.frame(result, look)
+        section, curve = figure.subplots(1, 2, width_ratios=(1.0, 2.1))
+        return [
+            *self._build_glass(section, look),
+            *self._build_curve(curve, look),
+        ]
+
+    def _build_glass(self, ax: Axes, look: Look) -> list[Artist]:
+        window = self._window
+        ax.set(xlim=(-0.6 * window, 0.6 * window), ylim=(window, -0.06 * window), xticks=[])
+        ax.yaxis.tick_right()
+        ax.yaxis.set_label_position("right")
+        ax.set_yticks([0, window / 2, window])
+        ax.yaxis.set_major_formatter(FuncFormatter(lambda y, _: show_number(y, 2)))
+        ax.spines[["left", "bottom"]].set_visible(False)
+        ax.spines["right"].set_visible(True)
+        ax.set_ylabel(look.label("depth", "depth"))
+        ax.set_title("the flaw, cut open")
+        self.shade = ax.imshow(
+            np.zeros((129, 1)),
+            cmap=look.stress_map,
+            vmin=-1,
+            vmax=1,
+            extent=(-0.6 * window, 0.6 * window, window, 0),
+            aspect="auto",
+        )
+        ax.plot([-0.6 * window, 0.6 * window], [0, 0], color=INK, lw=3)
+        self.arrows = [
+            StressArrows(ax, look, -0.58 * window, 0.58 * window, row * window, 0.42 * window)
+            for row in _ROWS
+        ]
+        (self.notch,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=WHITE, edgecolor=INK, lw=1.8)
+        self.creep = ax.text(0, 0, "", ha="center", va="center")
+        arrows = [artist for pair in self.arrows for artist in pair.artists]
+        return [self.shade, *arrows, self.notch, self.creep]
+
+    def _build_curve(self, ax: Axes, look: Look) -> list[Artist]:
+        ax.set(xscale="log", xlim=(_START, _END), ylim=(0, self._top))
+        marks = MARKS[::2] if look.large else MARKS
+        ax.set_xticks([time for time, _ in marks], [name for _, name in marks])
+        if not look.large:
+            for label in ax.get_xticklabels():
+                label.set(rotation=30, ha="right", rotation_mode="anchor")
+        ax.xaxis.set_minor_locator(NullLocator())
+        ax.yaxis.set_major_locator(MaxNLocator(5))
+        ax.set_ylabel(look.label("steady pull", "stress"))
+        ax.set_title("how long the pane bears a pull")
+        (self.squeezed,) = ax.fill([0, 0, 0], [0, 0, 0], **look.fill("squeeze"), lw=0)
+        (self.calm,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=PALE, lw=0)
+        (self.scatter,) = ax.fill([0, 0, 0], [0, 0, 0], color=INK, alpha=0.18, lw=0)
+        (self.floor,) = ax.plot([], [], color=INK, lw=1.6, ls=":")
+        (self.rule,) = ax.plot([], [], "--D", color=GREY, lw=1.6, markersize=8)
+        (self.curve,) = ax.plot([], [], color=INK)
+        (self.guide,) = ax.plot([], [], color=INK, lw=1.2)
+        (self.dot,) = ax.plot(
+            [],
+            [],
+            "o",
+            color=INK,
+            markerfacecolor=YELLOW,
+            markersize=14,
+            markeredgewidth=2,
+            clip_on=False,
+        )
+        self.squeezed_word = ax.text(0.2, 0, "surface still squeezed: no clock", va="center")
+        self.squeezed_word.set_color(look.word_colour("squeeze"))
+        self.calm_word = ax.text(0.2, 0, "too little to creep: no clock", va="center")
+        self.rule_word = ax.text(_END, 0, "rule of the standards", ha="right", va="top")
+        if look.mono:
+            for word in (self.squeezed_word, self.rule_word):
+                word.set_bbox({"facecolor": WHITE, "edgecolor": "none", "pad": 2})
+        self.verdict = ax.text(0.98, 0.97, "", transform=ax.transAxes, ha="right", va="top")
+        self.verdict.set_fontweight("bold")
+        lines = [self.floor, self.rule, self.curve, self.guide, self.dot]
+        words = [self.squeezed_word, self.calm_word, self.rule_word, self.verdict]
+        return [self.squeezed, self.calm, self.scatter, *lines, *words]
+
+    def update(self, result: Clock, look: Look) -> None:
+        """Move flaw, curves and dot."""
+        self._move_flaw(result, look)
+        self._move_curves(result, look)
+        pull = look.shown(result.tension, "stress").item()
+        ends = np.clip(
+            np.array([1 / _SCATTER, 1.0, _SCATTER]) * min(result.life, 1e300), _START, _END
+        )
+        self.guide.set_data([ends[0], ends[2]], [pull, pull])
+        self.guide.set_visible(0 < result.life < np.inf)
+        self.dot.set_data([ends[1]], [pull])
+        words = f"breaks after\n{time_words(result.life)}"
+        if result.life == 0:
+            words = "breaks\nat once"
+        elif not np.isfinite(result.life):
+            words = "does not creep:\nno clock runs"
+        self.verdict.set_text(words)
+
+    def _move_flaw(self, result: Clock, look: Look) -> None:
+        window, bears = self._window, result.bearing
+        depth = np.linspace(0, window / look.shown(1.0, "depth").item(), 129)
+        stress = bears.profile(depth) + result.tension
+        self.shade.set_data(stress[:, None] / _FULL)
+        for row, pair in zip(_ROWS, self.arrows, strict=True):
+            pair.set(np.interp(row * 128, np.arange(129), stress).item() / _FULL)
+        tip = look.shown(bears.depth, "depth").item()
+        width = 0.03 * window
+        self.notch.set_xy([(-width, 0), (0, tip), (width, 0)])
+        still = "stands still" if result.life > 0 else "runs"
+        self.creep.set_text(
+            f"creeps\n{speed_words(result.speed)}" if 0 < result.life < np.inf else still
+        )
+        self.creep.set_y(0.5 * (tip + window))
+
+    def _move_curves(self, result: Clock, look: Look) -> None:
+        bears = result.bearing
+        pull = look.shown(bears.pull, "stress")
+        time = np.clip(bears.time, 1e-3, None)
+        self.curve.set_data(time, pull)
+        self.scatter.set_xy(
+            np.column_stack(
+                [
+                    np.r_[time / _SCATTER, _SCATTER * time[::-1]],
+                    np.r_[pull, pull[::-1]],
+                ]
+            )
+        )
+        floor = pull[0]
+        self.floor.set_data([_START, _END], [floor, floor])
+        held = min(max(look.shown(-bears.profile.surface, "stress").item(), 0.0), floor)
+        zones = (
+            (self.squeezed, self.squeezed_word, 0.0, held),
+            (self.calm, self.calm_word, held, floor),
+        )
+        for zone, word, low, high in zones:
+            zone.set_xy([(_START, low), (_END, low), (_END, high), (_START, high)])
+            word.set_y((low + high) / 2)
+            word.set_visible(bool(high - low > 0.14 * self._top))
+        rule = look.shown(bears.by_rule(_RULE), "stress")
+        self.rule.set_data(_RULE, rule)
+        self.rule_word.set_y(rule[-1] - 0.03 * self._top)

@@ -1,0 +1,40 @@
+# SPDX-License-Identifier: MIT
+"""The explorer of time under load: how long a flaw stands a steady pull."""
+
+from glasskit.clock import Clock, run_clock
+from glasskit.draw.clock import PULL, ClockScene
+from glasskit.growthlaw import ENVIRONMENTS, GrowthLaw
+from glasskit.live.controls import Choice, Slider
+from glasskit.live.explorer import Explorer
+from glasskit.stress import StressProfile, annealed, tempered
+from glasskit.words.clock import AIRS, clock_numbers, clock_sentence
+
+__all__ = ["clock_explorer"]
+
+_THICKNESS = 12e-3  # of a pane that carries for years, such as a step or a shelf [m]
+_PANES = {
+    "plain: pane of 12 mm": annealed(_THICKNESS),
+    "toughened: pane of 12 mm, 100 MPa": tempered(100e6, _THICKNESS),
+}
+
+
+def _run(depth: float, tension: float, air: GrowthLaw, pane: StressProfile) -> Clock:
+    return run_clock(pane, tension, depth, air)
+
+
+def clock_explorer() -> Explorer[Clock]:
+    """Return the explorer of notebook 12: flaw, pull, air and pane."""
+    airs = {AIRS[name]: ENVIRONMENTS[name] for name in AIRS}
+    return Explorer(
+        [
+            Slider("depth", "depth of flaw", "depth", 5e-6, 200e-6, 100e-6, log=True),
+            Slider("tension", "steady pull", "stress", 1e6, PULL, 15e6, 1e6),
+            Choice("air", "surroundings", airs, AIRS["design"]),
+            Choice("pane", "pane", _PANES, "plain: pane of 12 mm"),
+        ],
+        _run,
+        ClockScene(),
+        clock_sentence,
+        clock_numbers,
+        title="Under load for years",
+    )

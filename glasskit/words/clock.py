@@ -1,0 +1,153 @@
+# SPDX-License-Identifier: MIT
+"""Say in plain words how fast a flaw creeps, and when the pane breaks."""
+
+import numpy as np
+
+from glasskit.clock import Clock
+from glasskit.growth import time_to_failure
+from glasskit.growthlaw import ENVIRONMENTS
+from glasskit.quantities import System, show, show_number
+
+__all__ = ["AIRS", "MARKS", "clock_numbers", "clock_sentence", "speed_words", "time_words"]
+
+AIRS = {
+    "design": "damp air, as design reckons",
+    "half humid": "air of a room, 50 percent humid",
+    "water": "under water",
+}
+"""What the reader calls the surroundings of `glasskit.growthlaw.ENVIRONMENTS`."""
+
+_MINUTE, _HOUR, _DAY, _YEAR = 60.0, 3600.0, 86400.0, 31557600.0
+
+MARKS = (
+    (1.0, "a second"),
+    (_MINUTE, "a minute"),
+    (_HOUR, "an hour"),
+    (_DAY, "a day"),
+    (_YEAR / 12, "a month"),
+    (_YEAR, "a year"),
+    (80 * _YEAR, "a lifetime"),
+    (4500 * _YEAR, "since the\npyramids"),
+)
+"""Everyday times [s]; the age of the pyramids is general knowledge, without a source."""
+
+_UNITS = (
+    (_YEAR, "year"),
+    (_DAY, "day"),
+    (_HOUR, "hour"),
+    (_MINUTE, "minute"),
+    (1.0, "second"),
+)
+_SPEEDS = (
+    (1e-3, "mm a second"),
+    (1e-6, "µm a second"),
+    (1e-9, "nm a second"),
+    (1e-9 / _HOUR, "nm an hour"),
+    (1e-9 / _YEAR, "nm a year"),
+)
+
+
+def time_words(time: float) -> str:
+    """Write a time as people say it, to one or two digits.
+
+    Examples
+    --------
+    >>> time_words(61.0), time_words(6220.0), time_words(0.01), time_words(np.inf)
+    ('1 minute', '1.7 hours', 'less than a second', 'for ever')
+
+    """
+    if not np.isfinite(time):
+        return "for ever"
+    if time < 0.95:
+        return "less than a second"
+    size, name = next((item for item in _UNITS if time >= 0.95 * item[0]), _UNITS[-1])
+    number = float(f"{time / size:.2g}")
+    return f"{show_number(number, 2).removesuffix('.0')} {name}{'' if number == 1 else 's'}"
+
+
+def speed_words(speed: float) -> str:
+    """Write the speed of a creeping crack [m/s] in a unit that fits.
+
+    Examples
+    --------
+    >>> speed_words(4.4e-8), speed_words(0.0), speed_words(3e-15)
+    ('44 nm a second', 'stands still', '95 nm a year')
+
+    """
+    if speed == 0:
+        return "stands still"
+    size, name = next((item for item in _SPEEDS if speed >= item[0]), _SPEEDS[-1])
+    return f"{show_number(speed / size, 2)} {name}"
+
+
+def clock_sentence(result: Clock, system: System) -> str:
+    """Say what the pull does to the flaw, and how long the pane stands it."""
+    bears = result.bearing
+    pull, depth = show(result.tension, "stress", system), show(bears.depth, "depth", system)
+    start = f"Under a steady pull of {pull} a flaw {depth} deep"
+    if result.life == 0:
+        return f"{start} runs at once: the pane breaks."
+    if np.isfinite(result.life):
+        return (
+            f"{start} creeps {speed_words(result.speed)} at first and breaks the pane after "
+            f"{time_words(result.life)}, ten times more or less. {_plain(result)}"
+        ).rstrip()
+    if result.tension <= -bears.profile.surface and bears.profile.surface < 0:
+        squeeze = show(-bears.profile.surface, "stress", system)
+        return (
+            f"{start} does not creep: the surface is still squeezed, by {squeeze} less the "
+            f"pull. No clock runs. {_plain(result)}"
+        ).rstrip()
+    return (
+        f"{start} does not creep: the pull on its tip is too small. {_rule(result)}".rstrip()
+    )
+
+
+def _plain(result: Clock) -> str:
+    """Say how plain glass would fare, for a pane with squeeze."""
+    if result.bearing.squeeze <= 0:
+        return ""
+    bears = result.bearing
+    life = time_to_failure(result.tension, bears.depth, bears.law).item()
+    if life == 0:
+        return "Plain glass would break at once."
+    if not np.isfinite(life):
+        return "In plain glass it would not creep either."
+    return f"Plain glass would break after {time_words(life)}."
+
+
+def _rule(result: Clock) -> str:
+    """Say what the rule of the standards makes of a pull that the flaw outlives."""
+    time = result.bearing.rule_time(result.tension)
+    if not np.isfinite(time):
+        return ""
+    allowed = time_words(time)
+    return f"The rule of the standards does not rely on that and allows it for {allowed}."
+
+
+def clock_numbers(result: Clock, system: System) -> list[tuple[str, str]]:
+    """List the numbers behind the picture."""
+    bears = result.bearing
+    held = {
+        "a second": 1.0,
+        "a day": _DAY,
+        "fifty years": 50 * _YEAR,
+    }
+    rows = [
+        ("K at the tip", show(result.intensity, "toughness", system)),
+        ("K below which nothing creeps", show(bears.law.threshold, "toughness", system)),
+        ("K at which it runs", show(bears.law.toughness, "toughness", system)),
+        ("creeps only above a pull of", show(bears.floor, "stress", system)),
+        *(
+            (f"breaks within {name} at", show(bears.for_time(time), "stress", system))
+            for name, time in held.items()
+        ),
+        (
+            "rule of the standards, fifty years",
+            show(bears.by_rule(50 * _YEAR), "stress", system),
+        ),
+    ]
+    for name, law in ENVIRONMENTS.items():
+        life = bears.life(result.tension, law)
+        rows.append((f"lasts, {AIRS[name]}", time_words(life) if life else "not at all"))
+    return rows
