@@ -1,0 +1,217 @@
+# SPDX-License-Identifier: MIT
+"""Cards with the questions an audience asks, answered for a child, the curious and the expert.
+
+The questions stand in ``glasskit/data/questions.csv``. A number in braces there is computed
+here, so that the cards say what the package says.
+"""
+
+import datetime
+from collections.abc import Iterable
+from functools import cache
+
+from glasskit.crack import breaking_stress, griffith_strength
+from glasskit.duration import duration_factor
+from glasskit.flow import flow_estimates, thickening
+from glasskit.impact import drop_energy, stopping_force
+from glasskit.ions import ionic_radius
+from glasskit.light import retardation
+from glasskit.materials import glass
+from glasskit.quantities import System, from_display, one_of, show
+from glasskit.scratch import Scratcher, scratcher
+from glasskit.sheets.page import render
+from glasskit.stress import exchanged, tempered
+from glasskit.tables import read
+from glasskit.viscosity import fixed_point
+
+__all__ = ["LEVELS", "question_cards", "question_names", "questions"]
+
+LEVELS = ("child", "curious", "expert")
+
+_PANE, _SIDE = 4e-3, 0.3  # the pane of the examples: 300 x 300 x 4 mm
+_COVER, _SKIN = 0.7e-3, 40e-6  # a cover glass and its squeezed skin [m]
+_QUENCH, _BATH = 100e6, 700e6  # squeeze at the surface [Pa], usual sizes
+_TOUGHENED = 120e6  # [Pa], characteristic strength, EN 12150-1
+_CRACK_SPEED = 1500.0  # [m/s], Schardin; Kerkhof: from memory
+_RUPERT = (400e6, 700e6)  # [Pa], Aben et al. 2016
+_STONE = 55e-6  # [m], Glass Struct. Eng. 4 (2019) 315
+
+
+def _hardness(thing: Scratcher, system: System) -> str:
+    ends = (thing.hardness_low, thing.hardness_high)
+    return " to ".join(show(end, "stiffness", system, 2) for end in ends)
+
+
+def _strengths(system: System) -> dict[str, str]:
+    soda = glass("soda-lime")
+    quenched = tempered(_QUENCH, _PANE)
+    scuff, nick = 30e-6, 1e-3
+    scuffed, nicked = griffith_strength([scuff, nick], soda.toughness)
+    guarded = breaking_stress(quenched, scuff, soda.toughness)
+    shallow, deep = (exchanged(_BATH, depth, _COVER) for depth in (_SKIN, 2 * _SKIN))
+    stresses = {
+        "quench": _QUENCH,
+        "core": quenched.centre,
+        "scuffed": scuffed,
+        "nicked": nicked,
+        "guarded": guarded,
+        "bath": _BATH,
+        "pull": shallow.centre,
+        "more": deep.centre,
+        "plain": soda.values["characteristic_strength"].value,
+        "tough": _TOUGHENED,
+        "fifty": 50e6,
+    }
+    depths = {"scuff": scuff, "nick": nick, "skin": _SKIN, "deeper": 2 * _SKIN, "stone": _STONE}
+    return {
+        **{name: show(value, "stress", system, 2) for name, value in stresses.items()},
+        **{name: show(value, "depth", system, 2) for name, value in depths.items()},
+        "rupert": " to ".join(show(end, "stress", system, 2) for end in _RUPERT),
+    }
+
+
+def _bodies(system: System) -> dict[str, str]:
+    soda = glass("soda-lime")
+    area = soda.density * 1.0  # kg/m^2 for each metre of thickness
+    masses = {"light": 3e-3 * area, "heavy": 6e-3 * area, "weight": _SIDE**2 * _PANE * area}
+    lengths = {
+        "thin": 3e-3,
+        "double": 6e-3,
+        "pane": _PANE,
+        "cover": _COVER,
+        "soft": 1e-3,
+        "stiff": 1e-4,
+        "square": 50e-3,
+        "path": 10e-3,
+        "half": _SIDE / 2,
+    }
+    side, thick = (show(value, "thickness", system, 2) for value in (_SIDE, _PANE))
+    return {
+        **{name: show(value, "mass", system, 2) for name, value in masses.items()},
+        **{name: show(value, "thickness", system, 2) for name, value in lengths.items()},
+        "size": f"{side} by {side} by {thick}",
+        "glass": show(soda.hardness, "stiffness", system, 2),
+        "key": _hardness(scratcher("key"), system),
+        "sand": _hardness(scratcher("quartz sand"), system),
+        "sodium": show(ionic_radius("Na"), "atom", system),
+        "potassium": show(ionic_radius("K"), "atom", system),
+    }
+
+
+def _events(system: System) -> dict[str, str]:
+    soda = glass("soda-lime")
+    stored = tempered(_QUENCH, _PANE).stored_energy(soda) * _SIDE**2
+    force = stopping_force(0.2, 1.0, [1e-3, 1e-4])
+    softest = min(item.viscosity for item in flow_estimates() if item.key == "Gulbiten2018")
+    sag = thickening(from_display(1000.0, "years"), softest, 1.0, 3e-3)
+    return {
+        "stored": show(stored, "energy", system, 2),
+        "drop": show(drop_energy(0.227, 2.0), "energy", system, 2),
+        "ball": show(0.227, "small_mass", system),
+        "fall": show(2.0, "height", system, 2),
+        "tall": show(1.0, "height", system, 2),
+        "from": show(1.0, "height", system, 2),
+        "device": show(0.2, "mass", system, 2),
+        "gentle": show(force[0], "large_force", system, 2),
+        "harsh": show(force[1], "large_force", system, 2),
+        "sag": show(sag, "atom", system, 1),
+        "crack": show(_CRACK_SPEED, "speed", system, 2),
+        "blink": show(_SIDE / 2 / _CRACK_SPEED, "millitime", system, 1),
+        "month": show(duration_factor(30 * 86400.0, 60.0), "percent", system, 2),
+        "strain": show(fixed_point("strain"), "temperature", system, 2),
+        "ten": show(0.05 ** (1 / 10), "percent", system, 2),
+        "shift": show(
+            retardation(50e6, 10e-3, soda.stress_optic), "nanometre", system, 3
+        ),
+    }
+
+
+@cache
+def _numbers(system: System) -> dict[str, str]:
+    return {**_strengths(system), **_bodies(system), **_events(system)}
+
+
+def question_names() -> tuple[str, ...]:
+    """Return the keys of all questions."""
+    return tuple(row["key"] for row in read("questions"))
+
+
+def questions(
+    names: Iterable[str] | None = None, system: System = "metric"
+) -> list[dict[str, str]]:
+    """Return questions with their answers, numbers filled in.
+
+    Parameters
+    ----------
+    names : iterable of str, optional
+        Keys from `question_names`, in the order wanted; all by default.
+    system : {"metric", "us"}
+        Units.
+
+    Returns
+    -------
+    list of dict
+        Columns of ``questions.csv``: question, short, child, curious, expert, number, source,
+        status.
+
+    Raises
+    ------
+    ValueError
+        If a key or `system` is unknown.
+
+    Examples
+    --------
+    >>> questions(["ions"])[0]["number"]
+    'Radius with six neighbours: sodium 102 pm, potassium 138 pm.'
+
+    """
+    known = {row["key"]: row for row in read("questions")}
+    wanted = list(known) if names is None else list(names)
+    for name in wanted:
+        one_of("question", name, known)
+    numbers = _numbers(system)
+    return [
+        {column: text.format_map(numbers) for column, text in known[name].items()}
+        for name in wanted
+    ]
+
+
+def question_cards(
+    level: str = "curious",
+    *,
+    names: Iterable[str] | None = None,
+    system: System = "metric",
+    on: datetime.date | None = None,
+) -> str:
+    """Return cards to cut out, as one HTML document.
+
+    Parameters
+    ----------
+    level : {"child", "curious", "expert"}
+        Who asks.
+    names : iterable of str, optional
+        Keys from `question_names`; all by default.
+    system : {"metric", "us"}
+        Units.
+    on : date, optional
+        Date in the footer; today by default.
+
+    Returns
+    -------
+    str
+        HTML; see `glasskit.sheets.save`.
+
+    Raises
+    ------
+    ValueError
+        If `level`, a key or `system` is unknown.
+
+    """
+    one_of("level", level, LEVELS)
+    asked = {"child": "a child", "curious": "the curious", "expert": "an expert"}[level]
+    return render(
+        "cards.html",
+        on,
+        title=f"Questions from the audience: answers for {asked}",
+        level=level,
+        cards=questions(names, system),
+    )
