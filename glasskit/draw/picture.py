@@ -8,7 +8,7 @@ each new result costs only the moving artists and a lossless WebP.
 import copy
 import io
 import os
-from collections.abc import Hashable, Iterator
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Generic
@@ -23,7 +23,17 @@ from PIL import Image
 from glasskit.draw.look import Look
 from glasskit.draw.scene import Result, Scene
 
-__all__ = ["PAGE", "SCREEN", "SLIDE", "LivePicture", "Size", "layout_faults", "save", "still"]
+__all__ = [
+    "PAGE",
+    "SCREEN",
+    "SLIDE",
+    "LivePicture",
+    "Size",
+    "layout_faults",
+    "moving",
+    "save",
+    "still",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +159,38 @@ def still(
         built.scene.update(result, look)
         built.canvas.draw()
     return built.figure
+
+
+def moving(
+    scene: Scene[Result], results: Sequence[Result], look: Look, size: Size = SCREEN
+) -> Iterator[Figure]:
+    """Yield one figure, moved to each result in turn: the frames of a film.
+
+    Parameters
+    ----------
+    scene : Scene
+        What to draw.
+    results : sequence
+        What to show, all with the frame of the first: see `Scene.frame`.
+    look : Look
+        Units, type size, colour or hatch.
+    size : Size
+        Size of every frame.
+
+    Raises
+    ------
+    ValueError
+        If the still part would change on the way.
+
+    """
+    frame = scene.frame(results[0], look)
+    if any(scene.frame(result, look) != frame for result in results):
+        raise ValueError("results must share one frame; got results that change the axes")
+    with look.drawing():
+        built = _Built(scene=scene, result=results[0], look=look, size=size)
+    for result in results:
+        built.scene.update(result, look)
+        yield built.figure
 
 
 def save(

@@ -1,0 +1,266 @@
+# SPDX-License-Identifier: MIT
+"""Short films for slides: an animated GIF, or a player in one HTML file with pause and steps.
+
+Both come from matplotlib's own writers. The GIF plays once and rests on its last frame, since
+nobody can stop it; the player waits to be started. Nothing flashes: what moves, glides.
+"""
+
+import html
+import os
+import re
+from collections.abc import Sequence
+from pathlib import Path
+
+import numpy as np
+from matplotlib.animation import AbstractMovieWriter, HTMLWriter, PillowWriter
+
+from glasskit.crack import LoadedCrack, load_crack
+from glasskit.draw.crack import PressedCrackScene
+from glasskit.draw.falling import FallScene
+from glasskit.draw.look import Look
+from glasskit.draw.picture import SCREEN, Size, moving
+from glasskit.draw.scene import Result, Scene
+from glasskit.falling import Falling, fall_time
+from glasskit.materials import glass
+from glasskit.quantities import in_range, one_of, show
+from glasskit.stress import annealed, exchanged
+
+__all__ = ["closing_crack_film", "fall_film", "film"]
+
+_REST = 1.0  # [s], how long the first and the last frame stand
+_SIGNS = {
+    "fa-minus": "−",
+    "fa-plus": "+",
+    "fa-fast-backward": "«",
+    "fa-step-backward": "‹",
+    "fa-step-forward": "›",
+    "fa-fast-forward": "»",
+    "fa-pause": "II",
+    "fa-play": "▶",
+    "fa-flip-horizontal": "◀",
+}
+_STYLE = """body { font: 16px/1.4 "DejaVu Sans", Verdana, Arial, sans-serif; margin: 1em; }
+.animation, .animation img { max-width: 100%; }
+.anim-buttons button { min-width: 44px; min-height: 44px; font-size: 18px; }
+input[type=range].anim-slider { width: 90%; }
+.fa { font-style: normal; }
+"""
+
+
+class _OnceWriter(PillowWriter):
+    """A GIF that plays once and rests at both ends."""
+
+    def finish(self) -> None:
+        """Write the file."""
+        first, *others = self._frames
+        step = round(1000 / self.fps)
+        rest = round(1000 * _REST)
+        times = [rest, *[step] * (len(others) - 1), rest][: len(self._frames)]
+        first.save(self.outfile, save_all=True, append_images=others, duration=times)
+
+
+def film(
+    scene: Scene[Result],
+    results: Sequence[Result],
+    path: str | os.PathLike[str],
+    *,
+    title: str,
+    text: str,
+    look: Look | None = None,
+    size: Size = SCREEN,
+    rate: float = 15.0,
+) -> Path:
+    """Write results one after the other as a film, whole or not at all.
+
+    Parameters
+    ----------
+    scene : Scene
+        What to draw.
+    results : sequence
+        One result for each frame, two or more; their axes must not change.
+    path : path
+        Where to: .gif plays once, .html is a player that stands alone.
+    title, text : str
+        What it is, and the words for those who do not see it. A GIF has no room for them:
+        put `text` beside it, or into the slide's own alternative text.
+    look : Look, optional
+        Units, type size, colour or hatch.
+    size : Size
+        Size of every frame.
+    rate : float
+        Frames a second, 1 to 30.
+
+    Returns
+    -------
+    Path
+        The file written.
+
+    Raises
+    ------
+    ValueError
+        If `path` ends otherwise, `rate` is out of range, there are fewer than two results, or
+        the axes change on the way.
+    OSError
+        If the folder cannot be written to.
+
+    """
+    path = Path(path)
+    one_of("ending of path", path.suffix, (".gif", ".html"))
+    in_range("rate", rate, 1.0, 30.0, "1/s")
+    in_range("number of results", len(results), 2, 600)
+    partial = path.with_name(f".{path.stem}.partial{path.suffix}")
+    writer: AbstractMovieWriter = (
+        _OnceWriter(fps=rate)
+        if path.suffix == ".gif"
+        else HTMLWriter(fps=rate, embed_frames=True, default_mode="once", embed_limit=100)
+    )
+    frames = moving(scene, results, look or Look(), size)
+    figure = next(frames)
+    try:
+        with writer.saving(figure, str(partial), size.dpi):
+            writer.grab_frame()
+            for _ in frames:
+                writer.grab_frame()
+        if path.suffix == ".html":
+            partial.write_text(_player(partial.read_text(), title, text), encoding="utf-8")
+        return partial.replace(path)
+    finally:
+        partial.unlink(missing_ok=True)
+
+
+def _player(written: str, title: str, text: str) -> str:
+    """Make what the writer wrote stand alone: no network, words for the picture and buttons."""
+    title, text = html.escape(title), html.escape(text)
+    body = re.sub(r"<link[^>]*>", "", written)
+    body = re.sub(r"(?<=[A-Za-z_])[0-9a-f]{32}", "film", body)
+    body = body.replace("<img id=", f'<img alt="{text}" id=')
+    body = body.replace('type="range"', 'type="range" aria-label="frame"')
+    signs = "".join(f'.{name}::before {{ content: "{sign}"; }}\n' for name, sign in _SIGNS.items())
+    policy = (
+        "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:"
+    )
+    return (
+        '<!doctype html>\n<html lang="en">\n<head><meta charset="utf-8">\n'
+        f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
+        f"<title>{title}</title></head>\n<body>\n<h1>{title}</h1>\n{body}\n"
+        f"<style>{_STYLE}{signs}</style>\n<p>{text}</p>\n</body>\n</html>\n"
+    )
+
+
+class _SteadyCrack(PressedCrackScene):
+    """The pressed crack with axes that hold a whole film."""
+
+    def __init__(self, results: Sequence[LoadedCrack]) -> None:
+        self._results = results
+
+    def frame(self, result: LoadedCrack, look: Look) -> tuple[float, float, float, float, str]:
+        """Return axes that hold every result, whichever is shown."""
+        frames = [PressedCrackScene.frame(self, item, look) for item in self._results]
+        depth, widening, stress, pull, name = zip(*frames, strict=True)
+        return max(depth), min(widening), max(stress), max(pull), name[0]
+
+
+def closing_crack_film(
+    path: str | os.PathLike[str],
+    *,
+    depth: float = 20e-6,
+    tension: float = 100e6,
+    squeeze: float = 700e6,
+    look: Look | None = None,
+    frames: int = 48,
+) -> Path:
+    """Write the film of a crack that closes while the squeeze of a cover glass grows.
+
+    Parameters
+    ----------
+    path : path
+        Ending in .gif or .html.
+    depth : float
+        Depth of the crack [m].
+    tension : float
+        Pull from outside, the same all the time [Pa].
+    squeeze : float
+        Surface compression at the end, 40 µm deep in a 0.7 mm plate, positive [Pa].
+    look : Look, optional
+        Units, type size, colour or hatch.
+    frames : int
+        Number of frames.
+
+    Returns
+    -------
+    Path
+        The file written.
+
+    Raises
+    ------
+    ValueError
+        If an argument is impossible; see `film`.
+
+    """
+    look = look or Look()
+    thick, skin = 0.7e-3, 40e-6
+    material = glass("aluminosilicate")
+    steps = np.linspace(0.0, squeeze, frames)
+    profiles = [exchanged(step, skin, thick) if step else annealed(thick) for step in steps]
+    results = [load_crack(profile, tension, depth, material) for profile in profiles]
+    first, last = results[0], results[-1]
+    text = (
+        f"A crack {look.show(depth, 'depth', 2)} deep under a pull of "
+        f"{look.show(tension, 'stress', 2)}. The squeeze at the surface grows from zero to "
+        f"{look.show(squeeze, 'stress', 2)}. At first the crack "
+        f"{'would run' if first.runs else 'stays'}; as the squeeze grows its faces are pressed "
+        f"together, and the pull on its tip falls from {look.show(first.intensity, 'toughness')} "
+        f"to {look.show(last.intensity, 'toughness')}."
+    )
+    title = "A squeeze presses a crack shut"
+    return film(_SteadyCrack(results), results, path, title=title, text=text, look=look)
+
+
+def fall_film(
+    path: str | os.PathLike[str],
+    *,
+    mass: float = 0.227,
+    height: float = 1.0,
+    slower: float = 8.0,
+    look: Look | None = None,
+) -> Path:
+    """Write the film of a ball or a device that falls, slowed down, up to the hit.
+
+    Parameters
+    ----------
+    path : path
+        Ending in .gif or .html.
+    mass : float
+        Mass [kg].
+    height : float
+        Height [m].
+    slower : float
+        How many times slower than the true fall, 1 to 50.
+    look : Look, optional
+        Units, type size, colour or hatch.
+
+    Returns
+    -------
+    Path
+        The file written.
+
+    Raises
+    ------
+    ValueError
+        If an argument is impossible; see `film`.
+
+    """
+    look = look or Look()
+    rate = 15.0
+    in_range("slower", slower, 1.0, 50.0)
+    last = fall_time(height)
+    times = np.linspace(0.0, last, max(round(rate * slower * last), 2))
+    results = [Falling(mass=mass, height=height, time=float(time)) for time in times]
+    text = (
+        f"{look.show(mass, 'small_mass')} fall {look.show(height, 'height', 2)} in "
+        f"{show(last, 'time', digits=2)}, shown {slower:g} times slower. The marks at equal "
+        f"times lie ever farther apart. It arrives with {look.show(results[-1].speed, 'speed')} "
+        f"and {look.show(results[-1].energy, 'energy')}: all that the height gave."
+    )
+    title = "A fall turns height into motion"
+    return film(FallScene(), results, path, title=title, text=text, look=look, rate=rate)
