@@ -59,12 +59,12 @@ class Falling:
     @property
     def left(self) -> float:
         """Height still to fall [m]."""
-        return max(self.height - GRAVITY * self.time**2 / 2, 0.0)
+        return float(max(self.height - GRAVITY * self.time**2 / 2, 0.0))
 
     @property
     def speed(self) -> float:
         """Speed [m/s]."""
-        return GRAVITY * self.time
+        return float(GRAVITY * self.time)
 
     @property
     def energy(self) -> float:
@@ -74,4 +74,4 @@ class Falling:
     @property
     def energy_left(self) -> float:
         """Energy of height that is still to come [J]."""
-        return self.mass * GRAVITY * self.left
+        return float(self.mass * GRAVITY * self.left)

@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 
-from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look, round_up
+from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look
 from glasskit.draw.scene import Scene
 from glasskit.falling import Falling, fall_time
 
@@ -23,8 +23,8 @@ class FallScene(Scene[Falling]):
     """Ball, traces at equal times, and two bars that always add up to the same."""
 
     def frame(self, result: Falling, look: Look) -> tuple[float, float]:
-        """Return height and energy of the whole fall."""
-        return result.height, result.energy + result.energy_left
+        """Return what falls and from where."""
+        return result.mass, result.height
 
     def build(self, figure: Figure, look: Look, result: Falling) -> Iterable[Artist]:
         """Draw ruler and axes; return what moves."""
@@ -47,7 +47,7 @@ class FallScene(Scene[Falling]):
         ]
         (self.trace,) = ax.plot([], [], "o", ms=9, mfc=WHITE, mec=GREY, mew=1.2)
         (self.ball,) = ax.plot([], [], "o", ms=22, mfc=ORANGE, mec=INK, mew=1.2)
-        self.word = ax.text(_BESIDE, 0, "", va="center")
+        self.word = ax.text(_BESIDE, 0, "", va="bottom")
         return [self.trace, self.ball, self.word]
 
     @staticmethod
@@ -56,8 +56,8 @@ class FallScene(Scene[Falling]):
 
     def _build_bars(self, ax: Axes, look: Look, result: Falling) -> list[Artist]:
         whole = look.shown(result.energy + result.energy_left, "energy").item()
-        ax.set(xlim=(-0.6, 1.6), ylim=(0, round_up(1.05 * whole)))
-        ax.set_xticks([0, 1], ["of height,\nstill to come", "of motion,\nat the hit"])
+        ax.set(xlim=(-0.6, 1.6), ylim=(0, 1.2 * whole))
+        ax.set_xticks([0, 1], ["of height", "of motion"])
         ax.yaxis.set_major_locator(MaxNLocator(5))
         ax.set_ylabel(look.label("energy", "energy"))
         ax.set_title("height turns into motion")

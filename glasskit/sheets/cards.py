@@ -9,6 +9,8 @@ import datetime
 from collections.abc import Iterable
 from functools import cache
 
+from numpy.typing import ArrayLike
+
 from glasskit.crack import breaking_stress, griffith_strength
 from glasskit.duration import duration_factor
 from glasskit.flow import flow_estimates, thickening
@@ -36,9 +38,14 @@ _RUPERT = (400e6, 700e6)  # [Pa], Aben et al. 2016
 _STONE = 55e-6  # [m], Glass Struct. Eng. 4 (2019) 315
 
 
+def _say(value: ArrayLike, kind: str, system: System, digits: int = 2) -> str:
+    """Write a number without a nought after the point: these are round sizes."""
+    return show(value, kind, system, digits).replace(".0 ", " ")
+
+
 def _hardness(thing: Scratcher, system: System) -> str:
     ends = (thing.hardness_low, thing.hardness_high)
-    return " to ".join(show(end, "stiffness", system, 2) for end in ends)
+    return " to ".join(_say(end, "stiffness", system) for end in ends)
 
 
 def _strengths(system: System) -> dict[str, str]:
@@ -61,11 +68,11 @@ def _strengths(system: System) -> dict[str, str]:
         "tough": _TOUGHENED,
         "fifty": 50e6,
     }
-    depths = {"scuff": scuff, "nick": nick, "skin": _SKIN, "deeper": 2 * _SKIN, "stone": _STONE}
+    depths = {"scuff": scuff, "skin": _SKIN, "deeper": 2 * _SKIN, "stone": _STONE}
     return {
-        **{name: show(value, "stress", system, 2) for name, value in stresses.items()},
-        **{name: show(value, "depth", system, 2) for name, value in depths.items()},
-        "rupert": " to ".join(show(end, "stress", system, 2) for end in _RUPERT),
+        **{name: _say(value, "stress", system) for name, value in stresses.items()},
+        **{name: _say(value, "depth", system) for name, value in depths.items()},
+        "rupert": " to ".join(_say(end, "stress", system) for end in _RUPERT),
     }
 
 
@@ -74,6 +81,7 @@ def _bodies(system: System) -> dict[str, str]:
     area = soda.density * 1.0  # kg/m^2 for each metre of thickness
     masses = {"light": 3e-3 * area, "heavy": 6e-3 * area, "weight": _SIDE**2 * _PANE * area}
     lengths = {
+        "nick": 1e-3,
         "thin": 3e-3,
         "double": 6e-3,
         "pane": _PANE,
@@ -84,16 +92,16 @@ def _bodies(system: System) -> dict[str, str]:
         "path": 10e-3,
         "half": _SIDE / 2,
     }
-    side, thick = (show(value, "thickness", system, 2) for value in (_SIDE, _PANE))
+    side, thick = (_say(value, "thickness", system) for value in (_SIDE, _PANE))
     return {
-        **{name: show(value, "mass", system, 2) for name, value in masses.items()},
-        **{name: show(value, "thickness", system, 2) for name, value in lengths.items()},
+        **{name: _say(value, "mass", system) for name, value in masses.items()},
+        **{name: _say(value, "thickness", system) for name, value in lengths.items()},
         "size": f"{side} by {side} by {thick}",
-        "glass": show(soda.hardness, "stiffness", system, 2),
+        "glass": _say(soda.hardness, "stiffness", system),
         "key": _hardness(scratcher("key"), system),
         "sand": _hardness(scratcher("quartz sand"), system),
-        "sodium": show(ionic_radius("Na"), "atom", system),
-        "potassium": show(ionic_radius("K"), "atom", system),
+        "sodium": _say(ionic_radius("Na"), "atom", system, 3),
+        "potassium": _say(ionic_radius("K"), "atom", system, 3),
     }
 
 
@@ -104,24 +112,22 @@ def _events(system: System) -> dict[str, str]:
     softest = min(item.viscosity for item in flow_estimates() if item.key == "Gulbiten2018")
     sag = thickening(from_display(1000.0, "years"), softest, 1.0, 3e-3)
     return {
-        "stored": show(stored, "energy", system, 2),
-        "drop": show(drop_energy(0.227, 2.0), "energy", system, 2),
-        "ball": show(0.227, "small_mass", system),
-        "fall": show(2.0, "height", system, 2),
-        "tall": show(1.0, "height", system, 2),
-        "from": show(1.0, "height", system, 2),
-        "device": show(0.2, "mass", system, 2),
-        "gentle": show(force[0], "large_force", system, 2),
-        "harsh": show(force[1], "large_force", system, 2),
-        "sag": show(sag, "atom", system, 1),
-        "crack": show(_CRACK_SPEED, "speed", system, 2),
-        "blink": show(_SIDE / 2 / _CRACK_SPEED, "millitime", system, 1),
-        "month": show(duration_factor(30 * 86400.0, 60.0), "percent", system, 2),
-        "strain": show(fixed_point("strain"), "temperature", system, 2),
-        "ten": show(0.05 ** (1 / 10), "percent", system, 2),
-        "shift": show(
-            retardation(50e6, 10e-3, soda.stress_optic), "nanometre", system, 3
-        ),
+        "stored": _say(stored, "energy", system),
+        "drop": _say(drop_energy(0.227, 2.0), "energy", system),
+        "ball": _say(0.227, "small_mass", system, 3),
+        "fall": _say(2.0, "height", system),
+        "tall": _say(1.0, "height", system),
+        "from": _say(1.0, "height", system),
+        "device": _say(0.2, "mass", system),
+        "gentle": _say(force[0], "large_force", system),
+        "harsh": _say(force[1], "large_force", system),
+        "sag": _say(sag, "atom", system, 1),
+        "crack": _say(_CRACK_SPEED, "speed", system),
+        "blink": _say(_SIDE / 2 / _CRACK_SPEED, "millitime", system, 1),
+        "month": _say(duration_factor(30 * 86400.0, 60.0), "percent", system),
+        "strain": _say(fixed_point("strain"), "temperature", system),
+        "ten": _say(0.05 ** (1 / 10), "percent", system),
+        "shift": _say(retardation(50e6, 10e-3, soda.stress_optic), "nanometre", system, 3),
     }
 
 

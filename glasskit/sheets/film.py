@@ -52,10 +52,10 @@ class _OnceWriter(PillowWriter):
 
     def finish(self) -> None:
         """Write the file."""
-        first, *others = self._frames
+        first, *others = vars(self)["_frames"]  # where matplotlib keeps them
         step = round(1000 / self.fps)
         rest = round(1000 * _REST)
-        times = [rest, *[step] * (len(others) - 1), rest][: len(self._frames)]
+        times = [rest, *[step] * (len(others) - 1), rest][: 1 + len(others)]
         first.save(self.outfile, save_all=True, append_images=others, duration=times)
 
 
@@ -68,7 +68,7 @@ def film(
     text: str,
     look: Look | None = None,
     size: Size = SCREEN,
-    rate: float = 15.0,
+    rate: int = 15,
 ) -> Path:
     """Write results one after the other as a film, whole or not at all.
 
@@ -87,7 +87,7 @@ def film(
         Units, type size, colour or hatch.
     size : Size
         Size of every frame.
-    rate : float
+    rate : int
         Frames a second, 1 to 30.
 
     Returns
@@ -129,16 +129,17 @@ def film(
 
 
 def _player(written: str, title: str, text: str) -> str:
-    """Make what the writer wrote stand alone: no network, words for the picture and buttons."""
+    """Make what the writer wrote stand alone: no network, words for picture and buttons."""
     title, text = html.escape(title), html.escape(text)
     body = re.sub(r"<link[^>]*>", "", written)
     body = re.sub(r"(?<=[A-Za-z_])[0-9a-f]{32}", "film", body)
     body = body.replace("<img id=", f'<img alt="{text}" id=')
     body = body.replace('type="range"', 'type="range" aria-label="frame"')
-    signs = "".join(f'.{name}::before {{ content: "{sign}"; }}\n' for name, sign in _SIGNS.items())
-    policy = (
-        "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:"
+    signs = "".join(
+        f'.{name}::before {{ content: "{sign}"; }}\n' for name, sign in _SIGNS.items()
     )
+    inline = "style-src 'unsafe-inline'; script-src 'unsafe-inline'"
+    policy = f"default-src 'none'; {inline}; img-src data:"
     return (
         '<!doctype html>\n<html lang="en">\n<head><meta charset="utf-8">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
@@ -165,7 +166,7 @@ def closing_crack_film(
     *,
     depth: float = 20e-6,
     tension: float = 100e6,
-    squeeze: float = 700e6,
+    squeeze: float = 400e6,
     look: Look | None = None,
     frames: int = 48,
 ) -> Path:
@@ -208,9 +209,10 @@ def closing_crack_film(
         f"A crack {look.show(depth, 'depth', 2)} deep under a pull of "
         f"{look.show(tension, 'stress', 2)}. The squeeze at the surface grows from zero to "
         f"{look.show(squeeze, 'stress', 2)}. At first the crack "
-        f"{'would run' if first.runs else 'stays'}; as the squeeze grows its faces are pressed "
-        f"together, and the pull on its tip falls from {look.show(first.intensity, 'toughness')} "
-        f"to {look.show(last.intensity, 'toughness')}."
+        f"{'would run' if first.runs else 'stays'}; as the squeeze grows its faces are "
+        "pressed together, and the pull on its tip falls from "
+        f"{look.show(first.intensity, 'toughness')} to "
+        f"{look.show(last.intensity, 'toughness')}."
     )
     title = "A squeeze presses a crack shut"
     return film(_SteadyCrack(results), results, path, title=title, text=text, look=look)
@@ -251,7 +253,7 @@ def fall_film(
 
     """
     look = look or Look()
-    rate = 15.0
+    rate = 15
     in_range("slower", slower, 1.0, 50.0)
     last = fall_time(height)
     times = np.linspace(0.0, last, max(round(rate * slower * last), 2))
@@ -259,8 +261,9 @@ def fall_film(
     text = (
         f"{look.show(mass, 'small_mass')} fall {look.show(height, 'height', 2)} in "
         f"{show(last, 'time', digits=2)}, shown {slower:g} times slower. The marks at equal "
-        f"times lie ever farther apart. It arrives with {look.show(results[-1].speed, 'speed')} "
-        f"and {look.show(results[-1].energy, 'energy')}: all that the height gave."
+        "times lie ever farther apart. It arrives with "
+        f"{look.show(results[-1].speed, 'speed')} and "
+        f"{look.show(results[-1].energy, 'energy')}: all that the height gave."
     )
     title = "A fall turns height into motion"
     return film(FallScene(), results, path, title=title, text=text, look=look, rate=rate)

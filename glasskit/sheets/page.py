@@ -112,7 +112,9 @@ def save(html: str, path: str | os.PathLike[str]) -> Path:
     return write(html.encode(), path)
 
 
-def filled(fields: Mapping[str, str], given: Mapping[str, str] | None) -> list[tuple[str, str]]:
+def filled(
+    fields: Mapping[str, str], given: Mapping[str, str] | None
+) -> list[tuple[str, str]]:
     """Return label and text of each field; an empty text is a line to write on.
 
     Parameters

@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: MIT
 """A risk assessment to fill in: it prompts a competent person, it certifies nothing.
 
-What stands on it comes from four plain tables in ``glasskit/data``: ``demos`` (which hazards a
-demonstration brings), ``hazards`` (whom they reach and the usual controls, in the usual order),
+What stands on it comes from four plain tables in ``glasskit/data``: ``demos`` (which hazards
+a demonstration brings), ``hazards`` (whom they reach, and the usual controls in their order),
 ``sheet_rules`` and ``protection`` (markings of published codes). Add a row and it is printed.
 """
 
@@ -157,7 +157,10 @@ def risk_assessment(
     rows = [[str(pane.get(column, "")) for column in PANE] for pane in panes]
     rows += [[""] * len(PANE)] * max(3 - len(rows), 1)
     throws = [
-        (show(speed, "speed", system, 2), show(throw_range(speed, _TABLE), "height", system, 2))
+        (
+            show(speed, "speed", system, 2),
+            show(throw_range(speed, _TABLE), "height", system, 2),
+        )
         for speed in _SPEEDS
     ]
     return render(

@@ -1,0 +1,204 @@
+# SPDX-License-Identifier: MIT
+"""One page for the day of a demonstration: what to do, what to bring, what to say."""
+
+import datetime
+from collections.abc import Mapping
+
+from matplotlib.figure import Figure
+
+from glasskit.demonstration import (
+    CAUTIONS,
+    DroppedBall,
+    FallingPane,
+    GuidedDrop,
+    Plan,
+    Prospect,
+    SwungHammer,
+)
+from glasskit.draw.look import GREY, INK, Look
+from glasskit.impact import drop_energy, drop_speed
+from glasskit.quantities import System, show, to_display, unit
+from glasskit.sheets.page import filled, picture, render
+from glasskit.tables import read
+
+__all__ = ["FIELDS", "plan_sheet"]
+
+FIELDS = {"place": "Place", "date": "Date", "presenter": "Presenter", "helper": "Helper"}
+_DEMOS = {
+    DroppedBall: "ball drop",
+    GuidedDrop: "device drop",
+    FallingPane: "flat fall",
+    SwungHammer: "hammer",
+}
+_DEED = {
+    "ball drop": "a ball is dropped on the middle of the pane",
+    "device drop": "a device is dropped flat along a guide",
+    "flat fall": "the pane falls flat",
+    "hammer": "a hammer is swung at the middle of the pane",
+}
+_WHY = {
+    "scatter": "the flaws of the panes scatter so much that the two kinds overlap",
+    "ignorance": "the panes are not known well enough: rehearsals must tell",
+    "reach": "ordinary panes do not break often enough even from the greatest height",
+}
+_NEW = {
+    "thickness": "panes {value} thick",
+    "mass": "a mass of {value}",
+    "compression": "toughened panes squeezed {value} times as hard",
+    "slap": "a floor that meets the pane {value} times as hard as a batten",
+    "floor": "{value} for a floor",
+    "salt": "panes toughened in salt to {value}",
+}
+_KIND = {"thickness": "thickness", "mass": "mass", "salt": "stress"}
+_STYLES = (("-", "//"), ("--", ".."), ("-.", "\\\\"), (":", "--"))
+
+
+def _mass(plan: Plan) -> float:
+    """Return what falls or swings [kg]; of a falling pane the first one."""
+    if isinstance(plan.rig, FallingPane):
+        pane = plan.prospects[0].specimen.pane
+        return float(pane.length * pane.width * pane.thickness * pane.glass.density)
+    return plan.rig.mass
+
+
+def _curves(plan: Plan, system: System) -> Figure:
+    """Draw the chance of breaking against height, each kind with its band."""
+    look = Look(system=system, mono=True)
+    with look.drawing():
+        figure = Figure((6.4, 3.3), layout="constrained")
+        ax = figure.subplots()
+        ax.set(xscale="log", ylim=(0, 100), xlabel=look.label("height", "height"))
+        ax.set_ylabel("chance of breaking / %")
+        heights = look.shown(plan.heights, "height")
+        ax.set_xlim(heights[0], heights[-1])
+        for prospect, (style, hatch) in zip(plan.prospects, _STYLES * 9, strict=False):
+            found = prospect.odds
+            band = (100 * found.low, 100 * found.high)
+            ax.fill_between(heights, *band, fc="none", ec=GREY, lw=0.6, hatch=hatch)
+            name = prospect.specimen.name
+            ax.plot(heights, 100 * found.chance, color=INK, ls=style, label=name)
+        chosen = look.shown(plan.height, "height").item()
+        ax.axvline(chosen, color=GREY, lw=1.5)
+        ax.text(chosen, 101, look.show(plan.height, "height", 2), ha="center", va="bottom")
+        ticks = [tick for tick in (0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20) if tick < heights[-1]]
+        ax.set_xticks(ticks, [f"{tick:g}" for tick in ticks], minor=False)
+        ax.set_xticks([], minor=True)
+        ax.legend(frameon=False, loc="upper left")
+    return figure
+
+
+def _row(prospect: Prospect, system: System) -> dict[str, str]:
+    """Say of one kind of pane what it shall do, how sure that is, and how many to bring."""
+    pane = prospect.specimen.pane
+    size = (pane.length, pane.width, pane.thickness)
+    sides = [f"{side:.3g}" for side in to_display(size, "thickness", system)]
+    ends = [show(end, "percent", system, 2) for end in (prospect.low, prospect.high)]
+    return {
+        "name": prospect.specimen.name,
+        "size": f"{' × '.join(sides)} {unit('thickness', system).symbol}",
+        "shall": "break" if prospect.shall_break else "survive",
+        "chance": show(prospect.chance, "percent", system, 2),
+        "band": " to ".join(ends),
+        "bring": "more than is sensible" if prospect.bring is None else str(prospect.bring),
+        "expected": f"{prospect.expected:.0f}" if prospect.expected < 1e4 else "very many",
+    }
+
+
+def _verdict(plan: Plan, system: System) -> str:
+    height = show(plan.height, "height", system, 2)
+    if plan.window is not None:
+        low, high = (show(end, "height", system, 2) for end in plan.window)
+        return f"Use {height}. From {low} to {high} the wish is met."
+    said = f"No height meets the wish, because {_WHY[plan.reason]}. Nearest is {height}."
+    if plan.change is None:
+        return f"{said} No single change was found that would make one: show a film as well."
+    value = plan.change.value
+    kind = _KIND.get(plan.change.what)
+    if kind is None:
+        new = value if isinstance(value, str) else f"{value:.2g}"
+    else:
+        new = show(value, kind, system, 2)
+    better = _NEW[plan.change.what].format(value=new)
+    at = show(plan.change.height, "height", system, 2)
+    return f"{said} Nearest change that would make one: {better}, then from {at}."
+
+
+def _next(plan: Plan, system: System) -> str:
+    """Say from where a fresh ordinary pane is dropped if the first survived."""
+    ordinary = [item for item in plan.prospects if item.shall_break]
+    if not ordinary:
+        return "There is no pane that shall break."
+    sure = ordinary[0].odds.height(0.95)
+    if sure > plan.heights[-1]:
+        return "No height looked at breaks 19 in 20: show the film of the rehearsal."
+    higher = show(max(sure, plan.height), "height", system, 2)
+    return f"Fresh ordinary pane from {higher}: there 19 in 20 break."
+
+
+def plan_sheet(
+    plan: Plan,
+    *,
+    fields: Mapping[str, str] | None = None,
+    title: str = "Plan for the day",
+    system: System = "metric",
+    on: datetime.date | None = None,
+) -> str:
+    """Return a plan as one page to print.
+
+    Parameters
+    ----------
+    plan : Plan
+        From `glasskit.demonstration.plan`.
+    fields : mapping, optional
+        Text by a name of `FIELDS`; the others stay empty lines.
+    title : str
+        Heading.
+    system : {"metric", "us"}
+        Units.
+    on : date, optional
+        Date in the footer; today by default.
+
+    Returns
+    -------
+    str
+        HTML; see `glasskit.sheets.save`.
+
+    Raises
+    ------
+    ValueError
+        If a field is unknown.
+
+    Notes
+    -----
+    One page for up to four kinds of pane with short names; with more it runs on. A planning
+    aid: it goes with a signed risk assessment, never in its place.
+
+    """
+    demo = next(name for rig, name in _DEMOS.items() if isinstance(plan.rig, rig))
+    mass = _mass(plan)
+    speed = show(drop_speed(plan.height), "speed", system, 2)
+    energy = show(drop_energy(mass, plan.height), "energy", system, 2)
+    kit = next(row["kit"] for row in read("demos") if row["demo"] == demo).split(";")
+    moved = plan.swings[plan.main_input]
+    return render(
+        "plan.html",
+        on,
+        title=title,
+        fields=filled(FIELDS, fields),
+        deed=_DEED[demo],
+        mass=show(mass, "small_mass" if mass < 1 else "mass", system),
+        shows=plan.shows,
+        verdict=_verdict(plan, system),
+        rows=[_row(prospect, system) for prospect in plan.prospects],
+        wish=plan.wish,
+        rehearsals=plan.rehearsals,
+        main_input=plan.main_input,
+        moved=[show(end, "percent", system, 2) for end in sorted(moved)],
+        curves=picture(_curves(plan, system)),
+        kit=kit,
+        height=show(plan.height, "height", system, 2),
+        speed=speed,
+        energy=energy,
+        higher=_next(plan, system),
+        cautions=[CAUTIONS[key] for key in plan.cautions],
+    )

@@ -1,0 +1,128 @@
+"""Every sheet on paper: pages counted, nothing overflows, on A4 and US Letter."""
+
+import shutil
+import subprocess
+from functools import cache
+
+import numpy as np
+import pytest
+from browser.lab import chromium, why_no_browser
+from PIL import Image
+
+from glasskit import sheets
+from glasskit.demonstration import DroppedBall, annealed, chemically, plan, toughened
+from glasskit.materials import glass, solid
+from glasskit.pane import Pane
+from glasskit.sheets import cards, risk
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.skipif(bool(why_no_browser()), reason=why_no_browser() or "-"),
+    pytest.mark.skipif(not shutil.which("pdftoppm"), reason="no pdftoppm (poppler-utils)"),
+]
+
+PAPERS = {"A4": (210 / 25.4, 297 / 25.4), "Letter": (8.5, 11.0)}
+LONG = "Wwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwww"
+
+
+@pytest.fixture(scope="module")
+def browser():
+    with chromium() as opened:
+        yield opened
+
+
+@cache
+def planned(*kinds):
+    pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    return plan(
+        [kind(kind.__name__, pane) for kind in kinds],
+        DroppedBall(mass=0.227, solid=solid("steel")),
+        6,
+    )
+
+
+def plan_of(*kinds, **more):
+    return sheets.plan_sheet(planned(*kinds), **more)
+
+
+SHEETS = {
+    "plan": (lambda: plan_of(annealed, chemically), 1),
+    "plan that fails": (lambda: plan_of(annealed, toughened, system="us"), 1),
+    "plan, long words": (lambda: plan_of(annealed, chemically, fields={"place": LONG}), 1),
+    "risk of one": (lambda: sheets.risk_assessment("scratch"), 3),
+    "risk of three": (
+        lambda: sheets.risk_assessment(["ball drop", "hammer", "polariscope"]),
+        4,
+    ),
+    "risk of all": (
+        lambda: sheets.risk_assessment(
+            risk.demo_names(), fields={"place": LONG}, panes=[{"kind": LONG}]
+        ),
+        6,
+    ),
+    **{level: (lambda level=level: sheets.question_cards(level), 4) for level in cards.LEVELS},
+}
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", SHEETS)
+def test_a_sheet_on_paper(browser, tmp_path, name, paper):
+    make, most = SHEETS[name]
+    page = browser.new_page()
+    asked = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.emulate_media(media="print")
+    width = round(96 * (PAPERS[paper][0] - 2 * 14 / 25.4))
+    page.set_viewport_size({"width": width, "height": 900})
+    page.set_content(make())
+    wide = page.evaluate(
+        """() => [...document.querySelectorAll('*')].filter(item =>
+             item.scrollWidth > item.clientWidth + 1 && item.clientWidth > 0
+             && getComputedStyle(item).display !== 'inline').map(item => item.outerHTML)"""
+    )
+    assert wide == []
+    page.pdf(path=tmp_path / "sheet.pdf", format=paper)
+    page.close()
+    assert [url for url in asked if not url.startswith("data:")] == []
+    command = ["pdftoppm", "-r", "40", "-gray", "-png", tmp_path / "sheet.pdf", tmp_path / "p"]
+    subprocess.run(command, check=True)
+    pages = sorted(tmp_path.glob("p-*.png"))
+    assert len(pages) <= most
+    inked = [ink_of(path) for path in pages]
+    assert inked[-1] > 0.15, "last page nearly empty"
+    for path in pages:
+        with Image.open(path) as image:
+            size = tuple(round(40 * side) for side in PAPERS[paper])
+            assert np.allclose(image.size, size, atol=2)
+
+
+def ink_of(path):
+    """Return how far down a page is printed, as a share of its height."""
+    with Image.open(path) as image:
+        rows = (np.asarray(image) < 160).any(axis=1)
+    return np.flatnonzero(rows)[-1] / rows.size if rows.any() else 0.0
+
+
+def test_the_player_plays_and_pauses_without_a_network(browser, tmp_path):
+    page = browser.new_page()
+    errors, asked = [], []
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto(sheets.fall_film(tmp_path / "fall.html", slower=4.0).as_uri())
+    picture = page.locator("img")
+    page.wait_for_function("document.querySelector('img').src.startsWith('data:')")
+    start = picture.get_attribute("src")
+    page.wait_for_timeout(500)
+    assert picture.get_attribute("src") == start  # waits to be started
+    assert picture.get_attribute("alt")
+    page.get_by_role("button", name="Play", exact=True).click()
+    page.wait_for_function("old => document.querySelector('img').src !== old", arg=start)
+    page.get_by_role("button", name="Pause").click()
+    held = picture.get_attribute("src")
+    page.wait_for_timeout(500)
+    assert picture.get_attribute("src") == held
+    page.set_viewport_size({"width": 400, "height": 800})
+    assert page.evaluate("document.body.scrollWidth <= innerWidth")
+    assert errors == []
+    assert [url for url in asked if not url.startswith(("data:", "file:"))] == []
+    page.close()
