@@ -1,4 +1,6 @@
 # SPDX-License-Identifier: MIT
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -80,6 +82,23 @@ def test_switching_units_leaves_the_value_alone(value):
         assert slider.slider.min <= slider.slider.value <= slider.slider.max
 
 
+@pytest.mark.parametrize("log", [False, True])
+def test_a_browser_that_rounds_to_the_nearest_step_moves_nothing(log):
+    slider, told = depth_slider(log=log), []
+    slider.box.value = "33.337"
+    slider.use("us")
+    slider.on_change(lambda: told.append(slider.value))
+    low, step = slider.slider.min, slider.slider.step
+    at = math.log10(slider.slider.value) if log else slider.slider.value
+    for noise in (0.0, 1e-12, 0.3 * step):
+        rounded = low + round((at - low) / step) * step + noise
+        slider.slider.value = 10**rounded if log else rounded
+    assert told == []
+    assert slider.value == pytest.approx(33.337e-6, rel=1e-12)
+    slider.slider.value = 10 ** (at + step) if log else at + step
+    assert len(told) == 1
+
+
 def test_negative_and_offset_units_come_out_as_typed():
     slider = Slider("t", "temperature", "temperature", 253.15, 373.15, 293.15, step=1.0)
     assert slider.box.value == "20"
@@ -101,10 +120,10 @@ def test_every_position_in_us_units_is_a_plain_number_within_the_ends():
 def test_equal_ways_of_a_logarithmic_slider_are_equal_factors():
     slider = Slider("c", "flaw", "depth", 1e-8, 1e-3, 1e-5, log=True)
     assert slider.slider.max - slider.slider.min == pytest.approx(5)
-    slider.slider.value = 10**1.23
+    slider.slider.value = 10**1.24  # 17.378
     slider.settle()
-    assert slider.value == pytest.approx(17.0e-6, rel=1e-9)
-    assert slider.box.value == "17"
+    assert slider.value == pytest.approx(17.4e-6, rel=1e-9)
+    assert slider.box.value == "17.4"
     slider.box.value = "0.02"
     assert slider.value == pytest.approx(2e-8)
 

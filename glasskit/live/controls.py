@@ -97,17 +97,12 @@ class Slider:
         self._callbacks: list[Callable[[], None]] = []
 
         self.box = widgets.Text(continuous_update=False)
-        self.slider = (widgets.FloatLogSlider if log else widgets.FloatSlider)(readout=False)
+        self.slider: Any
         self.note = message()
-        row = widgets.HBox([self.box, self.slider])
-        self.widget = widgets.VBox([row, self.note])
-        for widget, css in (
-            (self.box, "glasskit-box"),
-            (self.slider, "glasskit-slider"),
-            (self.widget, "glasskit-control"),
-        ):
-            widget.add_class(css)
-        self.slider.observe(self._moved, "value")
+        self._row = widgets.HBox([self.box])
+        self.widget = widgets.VBox([self._row, self.note])
+        self.box.add_class("glasskit-box")
+        self.widget.add_class("glasskit-control")
         self.box.observe(self._typed, "value")
         self.use("metric")
 
@@ -149,30 +144,45 @@ class Slider:
         self.box.description = f"{self.label} / {symbol}" if symbol else self.label
         low, high = self._shown(self.low), self._shown(self.high)
         if self._log:
-            limits = {"min": math.log10(low), "max": math.log10(high), "step": _LOG_STEP}
+            low, high = math.log10(low), math.log10(high)
+            step = (high - low) / math.ceil((high - low) / _LOG_STEP)
         else:
             step = _plain_step(self._step / unit(self.kind, system).scale)
-            # Ends on whole steps, so that every position is a plain number.
-            limits = {
-                "min": math.ceil(low / step - 1e-6) * step,
-                "max": math.floor(high / step + 1e-6) * step,
-                "step": step,
-            }
-        self._show(**limits)
+            # Ends on whole steps, so that every place is a plain number.
+            low = math.ceil(low / step - 1e-6) * step
+            high = math.floor(high / step + 1e-6) * step
+        self._replace_slider(min=low, max=high, step=step)
 
-    def _show(self, **limits: float) -> None:
-        """Let slider and box show the value, and the slider its ends."""
-        shown = self._shown(self._value)
+    def _replace_slider(self, **limits: float) -> None:
+        """Put in a slider with other ends.
+
+        A browser given new ends would round and clamp the value to the old ones on the way,
+        and report that as a reader's move; a new slider has no past.
+        """
+        kind = widgets.FloatLogSlider if self._log else widgets.FloatSlider
+        self.slider = kind(readout=False, disabled=self.box.disabled, **limits)
+        self.slider.add_class("glasskit-slider")
+        self.slider.observe(self._moved, "value")
+        self._show()
+        old = self._row.children[1:]
+        self._row.children = [self.box, self.slider]
+        for slider in old:
+            slider.unobserve_all()
+            slider.close()
+
+    def _show(self) -> None:
+        """Let slider and box show the value."""
+        at = self.slider.min + self._place(self._shown(self._value)) * self.slider.step
         self._own_move = True
-        with self.slider.hold_sync(), self.slider.hold_trait_notifications():
-            for trait, limit in limits.items():
-                setattr(self.slider, trait, limit)
-            low, high = self.slider.min, self.slider.max
-            if self._log:
-                low, high = 10**low, 10**high
-            self.slider.value = min(max(shown, low), high)
+        self.slider.value = 10**at if self._log else at
         self._own_move = False
         self.settle()
+
+    def _place(self, shown: float) -> int:
+        """Return how many steps from its low end the slider stands for a value as shown."""
+        at = math.log10(shown) if self._log else shown
+        low, high, step = self.slider.min, self.slider.max, self.slider.step
+        return round(float((min(max(at, low), high) - low) / step))
 
     def settle(self) -> None:
         """Let the number box follow the slider."""
@@ -185,13 +195,19 @@ class Slider:
             callback()
 
     def _moved(self, change: Any) -> None:
-        """Take a reader's move of the slider, which is not moved back to a rounded place."""
-        if self._own_move:
+        """Take a reader's move of the slider.
+
+        A browser that is told a value between two steps moves to the nearer one and reports
+        that as a move; it is none, and the value stays as typed, or as it was in other units.
+        """
+        place = self._place(change["new"])
+        if self._own_move or place == self._place(self._shown(self._value)):
             return
+        at = self.slider.min + place * self.slider.step
         if self._log:
-            shown = float(f"{change['new']:.{_LOG_DIGITS - 1}e}")
+            shown = float(f"{10**at:.{_LOG_DIGITS - 1}e}")
         else:
-            shown = round(change["new"], _decimals(self.slider.step))
+            shown = round(at, _decimals(self.slider.step))
         value = from_display(shown, self.kind, self._system).item()
         self._value = min(max(value, self.low), self.high)
         set_message(self.note, "")

@@ -5,6 +5,7 @@ The server has folders, port and token of its own and works on a copy of the not
 test changes nothing outside its temporary folder.
 """
 
+import hashlib
 import os
 import secrets
 import shutil
@@ -164,22 +165,31 @@ class OpenNotebook:
     def box(self):
         return self.explorer.locator(".glasskit-control:has(.noUi-handle) input").first
 
-    def text(self, part):
-        """Return the text of a part of the explorer: sentence or numbers."""
-        return self.explorer.locator(f".glasskit-{part}").first.inner_text().strip()
+    def boxes(self):
+        """Return what all number boxes hold."""
+        return [box.input_value() for box in self.explorer.locator("input[type=text]").all()]
 
     def messages(self):
         """Return all that is said beside the controls."""
         return " ".join(self.explorer.locator(".glasskit-message").all_inner_texts())
 
     def seen(self):
-        """Return what picture, reader and table say now."""
-        return (
-            self.image.get_attribute("src"),
-            self.image.get_attribute("alt"),
-            self.text("sentence"),
-            self.text("numbers"),
+        """Return what picture (as a short digest), reader and table say at one moment."""
+        source, *words = self.explorer.evaluate(
+            """root => {
+              const image = root.querySelector('.glasskit-picture img');
+              const text = part => root.querySelector('.glasskit-' + part).innerText.trim();
+              return [image.src, image.alt, text('sentence'), text('numbers')];
+            }"""
         )
+        return hashlib.sha256(source.encode()).hexdigest()[:8], *words
+
+    def settle(self):
+        """Wait until nothing has changed for half a second."""
+        before = None
+        while (now := (self.seen(), self.boxes())) != before:
+            before = now
+            self.page.wait_for_timeout(500)
 
     def button(self, name):
         return self.explorer.get_by_role("button", name=name)
