@@ -100,7 +100,8 @@ def test_after_a_burst_of_keys_the_last_value_is_shown(notebook):
         # A linear slider stands exactly where its number says; a logarithmic one stands at
         # the exponent of a number rounded to three digits.
         exponent = math.log10(typed) if typed > 0 else math.nan
-        assert at in (pytest.approx(typed, abs=1e-9), pytest.approx(exponent, abs=2.5e-3))
+        places = (pytest.approx(typed, abs=1e-9), pytest.approx(exponent, abs=2.5e-3))
+        assert at in places, notebook.messages()
 
     notebook.eventually(box_stands_where_the_slider_stands)
     notebook.settle()
