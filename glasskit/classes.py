@@ -1,0 +1,160 @@
+# SPDX-License-Identifier: MIT
+"""Put strengthened glass into the classes of the standards, with the odds of each class.
+
+A measured compression has an uncertainty; next to a border the class is a matter of odds. The
+limits stand in ``data/classes.csv`` with their source and status. Editions differ: look at
+the standard in force before relying on a class.
+"""
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+from numpy.typing import ArrayLike
+from scipy.special import ndtr
+
+from glasskit.quantities import FloatArray, non_negative, one_of, positive
+from glasskit.tables import read
+
+__all__ = ["CLASSES", "Grade", "class_odds", "class_of"]
+
+_SCALE = {"MPa": 1e6, "um": 1e-6}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grade:
+    """One class of a standard.
+
+    Attributes
+    ----------
+    standard, quantity, name : str
+        Standard, what is measured ("surface_compression" or "case_depth"), class.
+    above, to : float
+        Its ends [Pa] or [m]; infinity for none.
+    status : str
+        How sure the numbers are.
+
+    """
+
+    standard: str
+    quantity: str
+    name: str
+    above: float
+    to: float
+    status: str
+
+
+@cache
+def _grades() -> tuple[Grade, ...]:
+    return tuple(
+        Grade(
+            standard=row["standard"],
+            quantity=row["quantity"],
+            name=row["name"],
+            above=float(row["above"]) * _SCALE[row["unit"]],
+            to=float(row["to"]) * _SCALE[row["unit"]],
+            status=row["status"],
+        )
+        for row in read("classes")
+    )
+
+
+CLASSES = _grades()
+"""Every class known here, ascending within a standard and quantity."""
+
+
+def _choose(standard: str, quantity: str) -> list[Grade]:
+    pairs = dict.fromkeys((grade.standard, grade.quantity) for grade in CLASSES)
+    one_of("standard, quantity", (standard, quantity), pairs)
+    return [
+        grade for grade in CLASSES if (grade.standard, grade.quantity) == (standard, quantity)
+    ]
+
+
+def class_of(value: float, standard: str, quantity: str = "surface_compression") -> str:
+    """Return the class of one value, "below all classes" if there is none.
+
+    Parameters
+    ----------
+    value : float
+        Surface compression, positive [Pa], or case depth [m].
+    standard : {"C1422", "C1048"}
+        Chemically strengthened or heat-treated glass.
+    quantity : {"surface_compression", "case_depth"}
+        What `value` is.
+
+    Returns
+    -------
+    str
+        Name of the class. C1422 counts from above a border, C1048 from the border on.
+
+    Raises
+    ------
+    ValueError
+        If `value` is not positive, or the standard has no classes for the quantity.
+
+    Examples
+    --------
+    >>> class_of(450e6, "C1422"), class_of(18e-6, "C1422", "case_depth")
+    ('level 3', 'level A')
+    >>> class_of(69e6, "C1048")
+    'fully tempered (FT)'
+
+    """
+    size = positive("value", value).item()
+    name = "below all classes"
+    for grade in _choose(standard, quantity):
+        reached = size >= grade.above * (1 - 1e-12)
+        passed = size > grade.above * (1 + 1e-12)
+        # Heat-strengthened glass includes its upper end, so its neighbour starts above it.
+        if passed or (reached and standard == "C1048" and grade.name != "between the kinds"):
+            name = grade.name
+    return name
+
+
+def class_odds(
+    value: ArrayLike,
+    uncertainty: ArrayLike,
+    standard: str,
+    quantity: str = "surface_compression",
+) -> dict[str, FloatArray]:
+    """Return the chance of each class, the measured value being normally uncertain.
+
+    Parameters
+    ----------
+    value, uncertainty : array_like
+        Best estimate and standard uncertainty [Pa] or [m].
+    standard, quantity : str
+        As for `class_of`.
+
+    Returns
+    -------
+    dict of str to ndarray
+        Chance by class, ascending, "below all classes" first [-]; they sum to one.
+
+    Raises
+    ------
+    ValueError
+        As for `class_of`, or if `uncertainty` is negative.
+
+    Examples
+    --------
+    72 ± 3 MPa: is it fully tempered?
+
+    >>> class_odds(72e6, 3e6, "C1048")["fully tempered (FT)"].round(2).item()
+    0.84
+
+    """
+    centre = positive("value", value)
+    width = np.maximum(non_negative("uncertainty", uncertainty), 1e-12 * centre)
+    grades = _choose(standard, quantity)
+    borders = [grade.above for grade in grades if grade.above > 0]
+    passed = [ndtr((centre - border) / width) for border in borders]
+    one = np.ones(np.broadcast_shapes(centre.shape, width.shape))
+    reached = [one, *passed] if grades[0].above > 0 else [one, one, *passed]
+    ends = [*reached[1:], 0 * one]
+    names = ["below all classes", *(grade.name for grade in grades)]
+    return {
+        name: np.asarray(now - after)
+        for name, now, after in zip(names, reached, ends, strict=True)
+    }
