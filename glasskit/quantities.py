@@ -177,7 +177,6 @@ _BOTH: dict[str, tuple[Unit, Unit]] = {
     "time": (Unit("s", 1.0), Unit("s", 1.0)),
     "hours": (Unit("h", 3600.0), Unit("h", 3600.0)),
     "years": (Unit("years", 31557600.0), Unit("years", 31557600.0)),
-    "angle": (Unit("°", np.pi / 180), Unit("°", np.pi / 180)),
     "stress_optic": (Unit("1/TPa", 1e-12), Unit("1/TPa", 1e-12)),
     "percent": (Unit("%", 1e-2), Unit("%", 1e-2)),
     "angle": (Unit("°", np.pi / 180), Unit("°", np.pi / 180)),
