@@ -109,7 +109,9 @@ class Prospect:
     expected : float
         Panes used up on average, n over the share that does as wished [-].
     bring : int or None
-        Panes to bring; None where no number in reason suffices.
+        Panes to bring, so much being unknown; None where no number in reason suffices.
+    bring_if_known : int or None
+        Panes to bring once rehearsals have shown that `chance` is right.
 
     """
 
@@ -122,6 +124,7 @@ class Prospect:
     high: float
     expected: float
     bring: int | None
+    bring_if_known: int | None
 
     @property
     def share(self) -> float:
@@ -347,6 +350,7 @@ def _prospect(pane: Specimen, found: Odds, height: float, shows: int, wish: Wish
         high=float(np.quantile(sets, 0.95)),
         expected=expected_panes(share, shows).item() if share > 0 else np.inf,
         bring=panes_to_bring(right, shows, wish.confidence),
+        bring_if_known=panes_to_bring(share, shows, wish.confidence),
     )
 
 

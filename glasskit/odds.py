@@ -13,8 +13,6 @@ already damaged are left out. Rehearse with the very panes of the day.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from functools import cache
-from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -28,7 +26,7 @@ from glasskit.quantities import FloatArray, positive, read_only, require
 from glasskit.rigs import DroppedBall, FallingPane, GuidedDrop, Rig, Specimen, SwungHammer
 from glasskit.strength import pane_strength
 from glasskit.stress import StressProfile
-from glasskit.tables import Value, read, sourced_value
+from glasskit.uncertain import STRENGTH, factor, inputs, short_load
 
 __all__ = [
     "STRENGTH",
@@ -51,16 +49,6 @@ PANES = 250
 
 _PER_DECADE, _TOUGHNESSES = 20, 4  # depths and toughnesses of the table of strengths
 _HARD = 1e7  # stiffness down to which a support called hard is tried [N/m]
-STRENGTH = (
-    "flaw modulus",
-    "flaw strength",
-    "flaw area",
-    "short load",
-    "toughness",
-    "compression",
-    "compressed depth",
-)
-"""Inputs on which the strength of a pane hangs."""
 _STRUCK = ("thickness", "damping", "support", "mass", "theory of the blow")
 
 
@@ -112,20 +100,6 @@ class Odds:
             return float(self.heights[0])
         pair = slice(above - 1, above + 1)
         return float(np.exp(np.interp(chance, mean[pair], np.log(self.heights[pair]))))
-
-
-@cache
-def inputs() -> Mapping[str, Value]:
-    """Return the range of every uncertain input, as a factor, with source and status."""
-    rows = [row for row in read("planner") if row["subject"] == "input"]
-    return MappingProxyType({row["property"]: sourced_value(row) for row in rows})
-
-
-@cache
-def short_load() -> float:
-    """Return the strength in a blow over the strength in a slow test [-]."""
-    row = next(row for row in read("planner") if row["subject"] == "short_load")
-    return sourced_value(row).value
 
 
 def inputs_of(rig: Rig) -> tuple[str, ...]:
@@ -379,13 +353,6 @@ def swings(
         share = simulate(specimen, rig, fall, ends, 1000, rng)[:, 0].reshape(2, -1)
         pairs = {name: (float(a), float(b)) for name, a, b in zip(names, *share, strict=True)}
     return dict(sorted(pairs.items(), key=lambda item: -abs(item[1][1] - item[1][0])))
-
-
-def factor(name: str, place: FloatArray) -> FloatArray:
-    """Return the factor on an input [-] at a place between -1, low end, and 1, high end."""
-    span = inputs()[name]
-    end = np.where(place < 0, span.low, span.high)
-    return np.asarray(end ** np.abs(place))
 
 
 def _moved(

@@ -264,6 +264,9 @@ class FallingPane:
 class GuidedDrop:
     """A device guided down, screen first and level, onto a floor; the pane is its screen.
 
+    The strength of the screen and what lies on the floor are those of `glasskit.device`: the
+    flaws and the support of a `Specimen` do not count here.
+
     Attributes
     ----------
     mass : float

@@ -50,6 +50,7 @@ def test_the_panes_brought_suffice_and_one_less_would_not(works):
         assert spares.enough(prospect.bring, right, 6).mean() >= 0.95
         assert spares.enough(prospect.bring - 1, right, 6).mean() < 0.95
         assert prospect.expected == pytest.approx(6 / prospect.share)
+        assert prospect.bring_if_known <= prospect.bring
         assert prospect.low <= prospect.chance <= prospect.high
 
 
@@ -84,10 +85,9 @@ def test_where_no_height_does_the_plan_says_why_and_what_would(fails):
         other for other in candidates([PLAIN, TOUGH], BALL) if other.nearness < change.nearness
     ]
     assert {"thickness", "compression"} <= {other.what for other in nearer}
+    fine = np.geomspace(0.5, 3.0, 300)
     for other in nearer:
-        plain, tough = (
-            show.odds(pane, other.rig, show.HEIGHTS).chance for pane in other.panes
-        )
+        plain, tough = (show.odds(pane, other.rig, fine).chance for pane in other.panes)
         assert not ((plain >= 0.8) & (tough <= 0.2)).any()
 
 

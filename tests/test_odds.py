@@ -103,6 +103,30 @@ def test_moving_compression_and_its_depth_needs_no_new_table(outside):
     )
 
 
+@pytest.mark.parametrize(
+    ("moved", "profile"),
+    [
+        ("compression", stress.exchanged(625e6, 20e-6, 4e-3)),
+        ("compressed depth", stress.exchanged(500e6, 25e-6, 4e-3)),
+    ],
+)
+def test_panes_with_a_factor_are_the_panes_it_stands_for(moved, profile):
+    given = rigs.chemically("salt", PANE, 500e6, 20e-6)
+    area, tension = np.array([1e-4]), np.geomspace(2e8, 1.5e9, 40)[None]
+    share = {}
+    for name, specimen, size in (
+        ("factor", given, 1.25),
+        ("profile", replace(given, profile=profile), 1.0),
+        ("unmoved", given, 1.0),
+    ):
+        factors = {one: np.ones(1) for one in odds.STRENGTH} | {moved: np.array([size])}
+        rng = np.random.default_rng(6)
+        share[name] = odds.strike(specimen, tension, area, factors, 4000, rng)
+    apart = np.abs(share["factor"] - share["profile"]).max()
+    assert apart < 0.02
+    assert np.abs(share["unmoved"] - share["profile"]).max() > 5 * apart
+
+
 def test_band_and_chance_rise_with_height():
     found = odds.odds(TOUGH, BALL, HEIGHTS)
     for curve in (found.chance, found.low, found.high):
