@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: MIT
 import math
+import threading
 
 import pytest
 from hypothesis import given
@@ -97,6 +98,23 @@ def test_a_browser_that_rounds_to_the_nearest_step_moves_nothing(log):
     assert slider.value == pytest.approx(33.337e-6, rel=1e-12)
     slider.slider.value = 10 ** (at + step) if log else at + step
     assert len(told) == 1
+
+
+def test_a_move_from_another_thread_while_the_box_is_written_is_not_lost():
+    slider = depth_slider(step=1e-6)
+    writing, go_on = threading.Event(), threading.Event()
+    slider.box.observe(lambda _: (writing.set(), go_on.wait(5)), "value")
+    slider.slider.value = 60.0
+    writer = threading.Thread(target=slider.settle)
+    reader = threading.Thread(target=setattr, args=(slider.slider, "value", 80.0))
+    writer.start()
+    assert writing.wait(5)
+    reader.start()
+    reader.join(0.05)  # time enough to be overlooked
+    go_on.set()
+    writer.join()
+    reader.join()
+    assert slider.value == pytest.approx(80e-6, rel=1e-12)
 
 
 def test_negative_and_offset_units_come_out_as_typed():

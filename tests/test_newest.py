@@ -1,5 +1,7 @@
 # SPDX-License-Identifier: MIT
 import asyncio
+import threading
+import time
 
 import pytest
 
@@ -104,3 +106,46 @@ def test_after_an_error_the_next_request_is_served():
         return slow.drawn
 
     assert asyncio.run(failing()) == [2]
+
+
+def test_two_threads_with_loops_of_their_own_share_one_work_and_lose_nothing():
+    slow, together, busy = Slow(), [], threading.Lock()
+
+    def draw():
+        together.append(not busy.acquire(blocking=False))
+        slow.draw()
+        time.sleep(0.0005)
+        busy.release()
+
+    slow.newest = Newest(draw)
+
+    async def hand(values):
+        for value in values:
+            slow.set(value)
+            await asyncio.sleep(0.0003)
+        await asyncio.sleep(0.05)
+
+    for start in range(0, 300, 20):
+        hands = [
+            threading.Thread(target=asyncio.run, args=(hand(range(start + k, start + 20, 2)),))
+            for k in (0, 1)
+        ]
+        for thread in hands:
+            thread.start()
+        for thread in hands:
+            thread.join()
+        assert slow.drawn[-1] == slow.value
+    assert not any(together)
+
+
+def test_work_that_asks_for_more_is_done_again_without_a_loop():
+    slow = Slow()
+
+    def draw():
+        slow.draw()
+        if slow.value < 3:
+            slow.set(slow.value + 1)
+
+    slow.newest = Newest(draw)
+    slow.set(0)
+    assert slow.drawn == [0, 1, 2, 3]

@@ -7,6 +7,7 @@ that a screen reader could say, so every slider has a number box that has one.
 
 import html
 import math
+import threading
 from collections.abc import Callable, Mapping
 from typing import Any, Protocol
 
@@ -94,6 +95,7 @@ class Slider:
         self._value = self.start
         self._system: System = "metric"
         self._own_move = False
+        self._lock = threading.RLock()  # two threads may speak for one reader, see Newest
         self._callbacks: list[Callable[[], None]] = []
 
         self.box = widgets.Text(continuous_update=False)
@@ -139,19 +141,20 @@ class Slider:
 
     def use(self, system: System) -> None:
         """Show the same value in other units."""
-        self._system = system
-        symbol = unit(self.kind, system).symbol
-        self.box.description = f"{self.label} / {symbol}" if symbol else self.label
-        low, high = self._shown(self.low), self._shown(self.high)
-        if self._log:
-            low, high = math.log10(low), math.log10(high)
-            step = (high - low) / math.ceil((high - low) / _LOG_STEP)
-        else:
-            step = _plain_step(self._step / unit(self.kind, system).scale)
-            # Ends on whole steps, so that every place is a plain number.
-            low = math.ceil(low / step - 1e-6) * step
-            high = math.floor(high / step + 1e-6) * step
-        self._replace_slider(min=low, max=high, step=step)
+        with self._lock:
+            self._system = system
+            symbol = unit(self.kind, system).symbol
+            self.box.description = f"{self.label} / {symbol}" if symbol else self.label
+            low, high = self._shown(self.low), self._shown(self.high)
+            if self._log:
+                low, high = math.log10(low), math.log10(high)
+                step = (high - low) / math.ceil((high - low) / _LOG_STEP)
+            else:
+                step = _plain_step(self._step / unit(self.kind, system).scale)
+                # Ends on whole steps, so that every place is a plain number.
+                low = math.ceil(low / step - 1e-6) * step
+                high = math.floor(high / step + 1e-6) * step
+            self._replace_slider(min=low, max=high, step=step)
 
     def _replace_slider(self, **limits: float) -> None:
         """Put in a slider with other ends.
@@ -172,11 +175,12 @@ class Slider:
 
     def _show(self) -> None:
         """Let slider and box show the value."""
-        at = self.slider.min + self._place(self._shown(self._value)) * self.slider.step
-        self._own_move = True
-        self.slider.value = 10**at if self._log else at
-        self._own_move = False
-        self.settle()
+        with self._lock:
+            at = self.slider.min + self._place(self._shown(self._value)) * self.slider.step
+            self._own_move = True
+            self.slider.value = 10**at if self._log else at
+            self._own_move = False
+            self.settle()
 
     def _place(self, shown: float) -> int:
         """Return how many steps from its low end the slider stands for a value as shown."""
@@ -186,9 +190,10 @@ class Slider:
 
     def settle(self) -> None:
         """Let the number box follow the slider."""
-        self._own_move = True
-        self.box.value = self._plain(self._value)
-        self._own_move = False
+        with self._lock:
+            self._own_move = True
+            self.box.value = self._plain(self._value)
+            self._own_move = False
 
     def _tell(self) -> None:
         for callback in self._callbacks:
@@ -200,23 +205,25 @@ class Slider:
         A browser that is told a value between two steps moves to the nearer one and reports
         that as a move; it is none, and the value stays as typed, or as it was in other units.
         """
-        place = self._place(change["new"])
-        if self._own_move or place == self._place(self._shown(self._value)):
-            return
-        at = self.slider.min + place * self.slider.step
-        if self._log:
-            shown = float(f"{10**at:.{_LOG_DIGITS - 1}e}")
-        else:
-            shown = round(at, _decimals(self.slider.step))
-        value = from_display(shown, self.kind, self._system).item()
-        self._value = min(max(value, self.low), self.high)
+        with self._lock:
+            place = self._place(change["new"])
+            if self._own_move or place == self._place(self._shown(self._value)):
+                return
+            at = self.slider.min + place * self.slider.step
+            if self._log:
+                shown = float(f"{10**at:.{_LOG_DIGITS - 1}e}")
+            else:
+                shown = round(at, _decimals(self.slider.step))
+            value = from_display(shown, self.kind, self._system).item()
+            self._value = min(max(value, self.low), self.high)
         set_message(self.note, "")
         self._tell()
 
     def _typed(self, change: Any) -> None:
         """Take a typed number, or keep the last good value and say what is wrong."""
-        if self._own_move:
-            return
+        with self._lock:
+            if self._own_move:
+                return
         try:
             shown = _parsed(change["new"], self._symbol)
             self.value = from_display(shown, self.kind, self._system).item()
