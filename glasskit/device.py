@@ -124,6 +124,8 @@ class Landing:
         Depth of the crack under that grain, infinite if it goes through [m], shape (..., s).
     tension : ndarray
         Tension that the blow itself puts on the screen [Pa], shape (..., s).
+    meets : ndarray
+        Chance of meeting a grain at all [-], shape (..., s).
     pierced : ndarray
         Share of cases in which a grain is met and cracks through the compressed layer [-].
     broken : ndarray
@@ -140,6 +142,7 @@ class Landing:
     grain_load: FloatArray
     crack_depth: FloatArray
     tension: FloatArray
+    meets: FloatArray
     pierced: FloatArray
     broken: FloatArray
     chance: FloatArray
@@ -264,15 +267,15 @@ def land(device: Device, floor: str, height: ArrayLike, attitude: str = "flat") 
         _rim_tension(device, floor, force, case),
         case["slap"] * slap_stress(speed, device.glass)[..., None],
     )
-    chance = -np.expm1(-met)  # of meeting a grain at all
+    meets = -np.expm1(-met)  # chance of a grain at all
     sound = tension > case["strength"] - device.screen.surface
     cracked = sound | (tension > _bearable(device, crack))
-    breaks = chance * cracked + (1.0 - chance) * sound
-    shares = (chance * (crack > device.screen.case_depth), breaks)
+    breaks = meets * cracked + (1.0 - meets) * sound
+    shares = (meets * (crack > device.screen.case_depth), breaks)
     singles = read_only(speed, *(np.mean(share, axis=-1) for share in shares))
-    cases = read_only(force, load, crack, tension, breaks)
+    cases = read_only(force, load, crack, tension, meets, breaks)
     names = ("speed", "pierced", "broken", "force", "grain_load", "crack_depth", "tension")
-    found = dict(zip((*names, "chance"), singles + cases, strict=True))
+    found = dict(zip((*names, "meets", "chance"), singles + cases, strict=True))
     return Landing(**found, upper_half=_upper_half(floor, attitude, case))
 
 

@@ -69,7 +69,7 @@ def struck_explorer() -> Explorer[Struck]:
             Slider("mass", "steel ball", "small_mass", 0.02, 1.0, 0.227, log=True),
             Slider("side", "side of the pane", "length", 0.1, 0.4, 0.3, 0.01),
             Slider("thickness", "thickness", "thickness", 3e-3, 12e-3, 4e-3, 0.5e-3),
-            Slider("compression", "squeeze, toughened", "stress", 0.0, 200e6, 100e6, 5e6),
+            Slider("compression", "squeeze", "stress", 0.0, 200e6, 100e6, 5e6),
             Choice("support", "edges lie on", SUPPORTS, next(iter(SUPPORTS))),
         ],
         _strike,

@@ -1,0 +1,48 @@
+# SPDX-License-Identifier: MIT
+"""Explorer of a device that falls on a floor: mass, height, floor, fall and skin."""
+
+from glasskit.device import Device
+from glasskit.draw.floors import FloorScene
+from glasskit.floors import FALLS, FloorDrop, drop_on
+from glasskit.live.controls import Choice, Slider
+from glasskit.live.explorer import Explorer
+from glasskit.materials import glass
+from glasskit.stress import StressProfile, annealed, exchanged
+from glasskit.words.floors import FALL_WORDS, FLOOR_WORDS, drop_numbers, drop_sentence
+
+__all__ = ["SKINS", "floor_explorer"]
+
+SKINS: dict[str, StressProfile] = {
+    "salt bath, 40 µm deep": exchanged(700e6, 40e-6, 0.7e-3),
+    "long salt bath, 80 µm deep": exchanged(700e6, 80e-6, 0.7e-3),
+    "plain glass": annealed(0.7e-3),
+}
+
+
+def _drop(
+    mass: float, height: float, floor: str, fall: str, screen: StressProfile
+) -> FloorDrop:
+    device = Device(
+        mass=mass, length=0.15, width=0.07, glass=glass("aluminosilicate"), screen=screen
+    )
+    return drop_on(device, floor, height, fall)
+
+
+def floor_explorer() -> Explorer[FloorDrop]:
+    """Return the explorer of notebook 10: why wood and not concrete."""
+    return Explorer(
+        [
+            Slider("height", "height of fall", "height", 0.2, 6.0, 2.4, 0.1),
+            Slider("mass", "mass of the device", "small_mass", 0.05, 0.6, 0.2, 0.01),
+            Choice("floor", "floor", {v: k for k, v in FLOOR_WORDS.items()}, "concrete"),
+            Choice(
+                "fall", "lands", {FALL_WORDS[fall]: fall for fall in FALLS}, FALL_WORDS["flat"]
+            ),
+            Choice("screen", "screen", SKINS, next(iter(SKINS))),
+        ],
+        _drop,
+        FloorScene(),
+        drop_sentence,
+        drop_numbers,
+        title="Wood, steel, concrete",
+    )

@@ -1,0 +1,126 @@
+# SPDX-License-Identifier: MIT
+"""Say what a floor does to the screen of a device, and which inputs are judgements."""
+
+import numpy as np
+
+from glasskit.device import inputs
+from glasskit.floors import FloorDrop
+from glasskit.quantities import FloatArray, System, show, show_number
+from glasskit.words.tables import SURE, markdown
+
+__all__ = ["FALL_WORDS", "FLOOR_WORDS", "drop_numbers", "drop_sentence", "inputs_table"]
+
+FLOOR_WORDS = {
+    "hardwood": "wood",
+    "steel": "steel",
+    "tile": "tile",
+    "concrete": "concrete",
+}
+FALL_WORDS = {
+    "flat": "flat on its screen",
+    "edge": "on an edge",
+    "corner": "on a corner",
+    "tumble": "tumbling",
+}
+_INPUT_WORDS = {
+    "hold": "how firmly the floor holds a grain",
+    "grain_radius": "the size of the grains",
+    "grains": "the number of grains",
+    "crushing": "the strength of a grain",
+    "sharpness": "the sharpness of a grain",
+    "stiffness": "the stiffness of the device",
+    "touch": "the share of the grains that is met",
+    "radius": "the roundness of what touches",
+    "slap": "how the screen bends in the blow",
+    "strength": "the flaws that the screen has already",
+}
+_UNITS = {"Pa": ("MPa", 1e6), "m": ("mm", 1e-3), "N/m": ("N/µm", 1e6), "-": ("", 1.0)}
+
+
+def drop_sentence(drop: FloorDrop, system: System = "metric") -> str:
+    """Say how deep a grain cracks the screen beside its skin, and how often that ends it."""
+    fall = "Tumbling" if drop.fall == "tumble" else f"Landing {FALL_WORDS[drop.fall]}"
+    height = show(drop.height, "height", system)
+    low, _, high = drop.loads()
+    load = f"{show(low, 'force', system, 2)} to {show(high, 'force', system, 2)}"
+    skin = drop.device.screen.case_depth
+    against = (
+        f"the skin is squeezed {show(skin, 'depth', system, 2)} deep"
+        if skin
+        else "the glass has no squeezed skin"
+    )
+    return (
+        f"{fall} on {FLOOR_WORDS[drop.floor]} from {height}: a grain that is met presses with "
+        f"{load} and cracks the screen {_depths(drop.cracks(), system)}; {against}. "
+        f"The screen breaks in {_percent(drop.broken)} of the cases tried, "
+        f"{_band(drop, drop.breaking)} with what is not known, most of all "
+        f"{_decisive(drop)}. This explains; it does not predict."
+    )
+
+
+def _depths(cracks: FloatArray, system: System) -> str:
+    low, high = (
+        show(depth, "depth", system, 2) if np.isfinite(depth) else "all through"
+        for depth in cracks[[0, 2]]
+    )
+    if not np.isfinite(cracks[0]):
+        return high
+    return f"from {low} deep to {high}" if not np.isfinite(cracks[2]) else f"{low} to {high}"
+
+
+def _percent(share: float) -> str:
+    return "less than 1%" if share < 0.005 else f"{100 * share:.0f}%"
+
+
+def _band(drop: FloorDrop, share: FloatArray) -> str:
+    span = drop.spread(share)
+    return f"{100 * span.low:.0f}% to {100 * span.high:.0f}%"
+
+
+def _decisive(drop: FloorDrop) -> str:
+    return _INPUT_WORDS[drop.decisive()[1]]
+
+
+def drop_numbers(drop: FloorDrop, system: System = "metric") -> list[tuple[str, str]]:
+    """List the numbers behind the picture."""
+    landing, loads = drop.landing, drop.loads()
+    names = ("1 case in 10 less", "middle", "1 case in 10 more")
+    return [
+        ("speed at the touch", show(landing.speed, "speed", system)),
+        ("force on the device, middle", show(np.median(landing.force), "force", system, 2)),
+        *(
+            (f"load on one grain, {name}", show(load, "force", system, 2))
+            for name, load in zip(names, loads, strict=True)
+        ),
+        ("chance of meeting a grain", _percent(float(landing.meets.mean()))),
+        ("a grain gets through the skin", _percent(drop.pierced)),
+        ("with what is not known", _band(drop, drop.piercing)),
+        ("the screen breaks", _percent(drop.broken)),
+        ("breaks, with what is not known", _band(drop, drop.breaking)),
+        ("cases tried", show_number(landing.crack_depth.size, 3)),
+    ]
+
+
+def inputs_table() -> str:
+    """Write every input of the drop with its range, source and status.
+
+    Returns
+    -------
+    str
+        Markdown table.
+
+    """
+    rows = []
+    for (subject, name), value in inputs().items():
+        symbol, scale = _UNITS.get(value.unit, (value.unit, 1.0))
+        low, high = (show_number(end / scale, 2) for end in (value.low, value.high))
+        rows.append(
+            [
+                f"{subject}: {name.replace('_', ' ')}",
+                f"{show_number(value.value / scale, 2)} ({low} to {high}) {symbol}".rstrip(),
+                value.conditions,
+                value.source,
+                SURE[value.status],
+            ]
+        )
+    return markdown(["input", "middle (range)", "what", "source", "how sure"], rows)
