@@ -27,6 +27,7 @@ EXPLORERS = {
     "07_quenched_in_air": "tempering:quench_explorer",
     "08_does_glass_flow": "viscosity:flow_explorer",
     "09_ball_on_a_pane": "struck:struck_explorer",
+    "10_wood_steel_concrete": "floors:floor_explorer",
     "11_keys_and_sand": "scratch:scratch_explorer",
     "12_under_load_for_years": "clock:clock_explorer",
     "13_into_crumbs": "crumbs:crumb_explorer",
