@@ -261,7 +261,7 @@ def test_numbers_and_rows_in_words():
     line, text, said = row_sentences(RESULTS["class of 28"].sheet)[0]
     assert (line, text[:8]) == ("line 12", "pupil 03")
     assert said.startswith("Load: “6o.5”")
-    assert said.endswith("Set aside until it is corrected.")
+    assert said.endswith("Mend it.")
 
 
 # --- picture --------------------------------------------------------------------------------
@@ -347,7 +347,7 @@ def test_pasting_changes_checks_picture_and_sentence():
     sheet.area.value = ASSET.read_text(encoding="utf-8")
     assert explorer.image.value != before
     assert sheet.checks.value.count("<li>") == len(MISTAKES)
-    explorer.controls["factor"].menu.value = "a factor of 1.1"
+    explorer.controls["factor"].value = 1.1
     assert "within a factor of 1.1 it takes about" in explorer.said
 
 

@@ -14,7 +14,7 @@ import ipywidgets as widgets
 
 from glasskit.classdata import ClassResult, class_result, save_table
 from glasskit.draw.classdata import ClassScene
-from glasskit.live.controls import Choice, message, set_message
+from glasskit.live.controls import Slider, message, set_message
 from glasskit.live.explorer import Explorer
 from glasskit.quantities import System
 from glasskit.readings import ClassSheet, decode, read_sheet
@@ -23,7 +23,7 @@ from glasskit.words.classdata import class_numbers, class_sentence, row_sentence
 __all__ = ["ClassExplorer", "Pasted", "class_explorer"]
 
 HEADER = "who; mass / g; span / mm; diameter / mm\n"
-EXAMPLE = f"""# INVENTED readings: rods of dry spaghetti, with mistakes put in on purpose
+EXAMPLE = f"""# INVENTED: dry spaghetti, with mistakes
 {HEADER}Ada; 52,5; 100; 1,8
 Ada; 64,0; 100; 1,8
 Ben; 83.5; 100; 1.85
@@ -43,16 +43,20 @@ Gus; 79.5; 100; 1.8
 
 _STYLE = """<style>
 .glasskit .glasskit-paste { flex: 1 1 100%; }
-.glasskit .glasskit-paste textarea { font-family: monospace; line-height: 1.35;
+.glasskit .glasskit-paste .widget-textarea { height: auto; align-items: stretch; }
+.glasskit .glasskit-paste textarea { font-family: monospace; line-height: 1.35; width: auto;
   font-size: var(--jp-widgets-font-size); color: #1a1a1a; background: #fff; }
-.glasskit .glasskit-paste textarea:focus-visible
+.glasskit .glasskit-paste textarea:focus-visible, .glasskit .glasskit-checks div:focus-visible
   { outline: 3px solid #d55e00 !important; outline-offset: -3px; }
-.glasskit .glasskit-paste .widget-label { color: #1a1a1a; height: auto; width: auto; }
+.glasskit .glasskit-paste .widget-label { color: #1a1a1a; height: auto; width: auto;
+  text-align: left; white-space: normal; line-height: 1.4; }
 .glasskit .glasskit-sides { display: flex; flex-flow: row wrap; gap: 0 24px; }
 .glasskit .glasskit-sides > * { flex: 1 1 24em; min-width: 0; }
-.glasskit .glasskit-checks { max-height: 19em; overflow: auto; }
-.glasskit .glasskit-checks li { margin-bottom: 0.4em; }
-.glasskit .glasskit-checks code { white-space: pre-wrap; overflow-wrap: anywhere; }
+.glasskit .glasskit-checks [role=region] { max-height: 22em; overflow: auto; }
+.glasskit .glasskit-checks ul { margin: 0.3em 0; padding-left: 1.2em; }
+.glasskit .glasskit-checks li { margin-bottom: 0.3em; }
+.glasskit .glasskit-checks code { white-space: pre-wrap; overflow-wrap: anywhere;
+  font-size: var(--jp-widgets-font-size); }
 </style>"""
 
 
@@ -172,7 +176,12 @@ class Pasted:
             for line, text, said in row_sentences(sheet)
         )
         counted = html.escape(set_aside(sheet))
-        return f'<div role="status"><strong>{counted}</strong></div><ul>{rows}</ul>'
+        said = f'<div role="status"><strong>{counted}</strong></div>'
+        if not rows:
+            return said
+        # Long lists scroll, so the keyboard must reach them.
+        region = 'role="region" aria-label="rows set aside" tabindex="0"'
+        return f"{said}<div {region}><ul>{rows}</ul></div>"
 
 
 class ClassExplorer(Explorer[ClassResult]):
@@ -208,11 +217,10 @@ class ClassExplorer(Explorer[ClassResult]):
 
 def class_explorer() -> ClassExplorer:
     """Return the explorer of notebook 31: readings, and how well to know their scatter."""
-    factors = {f"a factor of {factor:g}": factor for factor in (1.1, 1.2, 1.3, 1.5)}
     return ClassExplorer(
         [
             Pasted("sheet"),
-            Choice("factor", "know the modulus within", factors, "a factor of 1.3"),
+            Slider("factor", "modulus within factor", "number", 1.1, 2.0, 1.3, 0.05),
         ],
         class_result,
         ClassScene(),

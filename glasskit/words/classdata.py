@@ -11,8 +11,8 @@ __all__ = ["class_numbers", "class_sentence", "row_sentences", "set_aside"]
 def row_sentences(sheet: ClassSheet) -> list[tuple[str, str, str]]:
     """List the rows that were set aside: line, the row as typed, one sentence."""
     advice = {
-        "doubtful": "Set aside: correct it, or write ! after the number if it is right.",
-        "unreadable": "Set aside until it is corrected.",
+        "doubtful": "Mend it, or write ! after the number if it is right.",
+        "unreadable": "Mend it.",
     }
     return [
         (f"line {row.line}", row.text.strip(), f"{_sentence(row.note)} {advice[row.status]}")
