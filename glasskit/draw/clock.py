@@ -21,7 +21,7 @@ PULL = 200e6
 """Highest pull from outside [Pa]."""
 
 _FULL = 100e6  # stress that the section shows in full [Pa]
-_START, _END = 0.1, 5e11  # ends of the clock [s]
+_START, _LATE, _END = 0.1, 1e12, 4e12  # ends of the clock, and where "never" is shown [s]
 _SCATTER = 10.0  # of lives between speed laws: Haldimann 2006
 _RULE = np.array([30, 600, 1800, 11 * 3600, 30 * 86400, 15778800, 50 * 31557600.0])
 # Load durations that EN 16612 names [s], from memory.
@@ -108,8 +108,8 @@ class ClockScene(Scene[Clock]):
         )
         self.squeezed_word = ax.text(0.2, 0, "surface still squeezed: no clock", va="center")
         self.squeezed_word.set_color(look.word_colour("squeeze"))
-        self.calm_word = ax.text(0.2, 0, "too little to creep: no clock", va="center")
-        self.rule_word = ax.text(_END, 0, "rule of the standards", ha="right", va="top")
+        self.calm_word = ax.text(0.2, 0, "too little to creep", va="center")
+        self.rule_word = ax.text(_LATE / 20, 0, "rule of the standards", ha="right", va="top")
         if look.mono:
             for word in (self.squeezed_word, self.rule_word):
                 word.set_bbox({"facecolor": WHITE, "edgecolor": "none", "pad": 2})
@@ -125,7 +125,7 @@ class ClockScene(Scene[Clock]):
         self._move_curves(result, look)
         pull = look.shown(result.tension, "stress").item()
         ends = np.clip(
-            np.array([1 / _SCATTER, 1.0, _SCATTER]) * min(result.life, 1e300), _START, _END
+            np.array([1 / _SCATTER, 1.0, _SCATTER]) * min(result.life, 1e300), _START, _LATE
         )
         self.guide.set_data([ends[0], ends[2]], [pull, pull])
         self.guide.set_visible(0 < result.life < np.inf)

@@ -51,11 +51,12 @@ class ScratchScene(Scene[Score]):
         """Draw glass, axes and curves; return what moves."""
         self._window, pane = self.frame(result, look)
         section, curve = figure.subplots(1, 2, width_ratios=(1.25, 1.0))
-        self._build_glass(section, look, pane)
+        names = self._build_glass(section, look, pane)
         self._build_curves(curve, look, pane)
-        return [*self._build_scratch(section, look), *self._build_dot(curve)]
+        # The names stand still but lie over the flake.
+        return [*self._build_scratch(section, look), *names, *self._build_dot(curve)]
 
-    def _build_glass(self, ax: Axes, look: Look, pane: Pane) -> None:
+    def _build_glass(self, ax: Axes, look: Look, pane: Pane) -> list[Artist]:
         window, profile = self._window, pane.profile
         side = _SIDE * window
         ax.set(xlim=(-side, side), ylim=(window, -_ABOVE * window), xticks=[])
@@ -80,28 +81,29 @@ class ScratchScene(Scene[Score]):
             interpolation="bilinear",
         )
         ax.plot([-side, side], [0, 0], color=INK, lw=3)
-        self._name_skin(ax, look, pane)
+        return self._name_skin(ax, look, pane)
 
-    def _name_skin(self, ax: Axes, look: Look, pane: Pane) -> None:
+    def _name_skin(self, ax: Axes, look: Look, pane: Pane) -> list[Artist]:
         window, left = self._window, -0.97 * _SIDE * self._window
         skin = look.shown(pane.profile.case_depth, "depth").item()
         squeeze, pull = look.word_colour("squeeze"), look.word_colour("pull")
         if not skin:
-            ax.text(left, 0.97 * window, "plain glass:\nno squeeze")
-        elif skin > window:
+            return [ax.text(left, 0.97 * window, "plain glass:\nno squeeze")]
+        if skin > window:
             deep = skin_words(pane.profile.case_depth, look.system)
-            ax.text(left, 0.97 * window, f"squeezed down\nto {deep}", color=squeeze)
-        else:
-            ax.plot([-window, window], [skin, skin], color=INK, lw=1.4, ls="--")
-            room = skin > 0.16 * window
+            return [ax.text(left, 0.97 * window, f"squeezed down\nto {deep}", color=squeeze)]
+        ax.plot([-window, window], [skin, skin], color=INK, lw=1.4, ls="--")
+        room = skin > 0.16 * window
+        return [
             ax.text(
                 left,
-                skin if room else 0.02 * window + skin,
+                skin if room else skin + 0.02 * window,
                 "squeezed skin" if room else "skin ends",
                 va="bottom" if room else "top",
                 color=squeeze,
-            )
-            ax.text(left, 0.97 * window, "stretched core", color=pull)
+            ),
+            ax.text(left, 0.97 * window, "stretched core", color=pull),
+        ]
 
     def _build_scratch(self, ax: Axes, look: Look) -> list[Artist]:
         corner = [[0, 0]] * 3

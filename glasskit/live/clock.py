@@ -27,8 +27,8 @@ def clock_explorer() -> Explorer[Clock]:
     airs = {AIRS[name]: ENVIRONMENTS[name] for name in AIRS}
     return Explorer(
         [
-            Slider("depth", "depth of flaw", "depth", 5e-6, 200e-6, 100e-6, log=True),
-            Slider("tension", "steady pull", "stress", 1e6, PULL, 15e6, 1e6),
+            Slider("depth", "depth of flaw", "depth", 5e-6, 200e-6, 50e-6, log=True),
+            Slider("tension", "steady pull", "stress", 1e6, PULL, 20e6, 1e6),
             Choice("air", "surroundings", airs, AIRS["design"]),
             Choice("pane", "pane", _PANES, "plain: pane of 12 mm"),
         ],
