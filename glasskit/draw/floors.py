@@ -121,7 +121,8 @@ class FloorScene(Scene[FloorDrop]):
         for crack in self.cracks:
             ax.add_patch(crack)
         box = {"facecolor": WHITE, "edgecolor": "none", "pad": 1.5, "alpha": 0.85}
-        self.skin_word = ax.text(0.05, 0, "squeezed skin", va="top", bbox=box)
+        word = "skin" if look.large else "squeezed skin"  # no room for more beside the cracks
+        self.skin_word = ax.text(0.05, 0, word, va="top", bbox=box)
         self.skin_word.set_color(look.word_colour("squeeze"))
         self.deep_words = [
             ax.text(x, 0.97 * deepest, "", ha="center", va="bottom", bbox=box)
