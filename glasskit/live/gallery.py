@@ -12,8 +12,10 @@ from typing import Any
 
 from glasskit.draw.picture import SCREEN, save, still
 from glasskit.live.explorer import Explorer
-from glasskit.live.predict import Prediction
+from glasskit.live.predict import NumberPrediction, Prediction
+from glasskit.numberquestions import number_questions
 from glasskit.quantities import one_of
+from glasskit.questions import question
 
 __all__ = ["EXPLORERS", "draw_assets", "explorer", "predicted"]
 
@@ -51,13 +53,32 @@ def explorer(notebook: str) -> Explorer[Any]:
     return made
 
 
-def predicted(notebook: str) -> Prediction:
-    """Return the explorer of a notebook behind the question that comes first.
+def predicted(notebook: str, key: str = "") -> Prediction | NumberPrediction:
+    """Return the explorer of a notebook behind a question that comes first.
 
-    The questions stand in ``glasskit/data/predictions.csv``: a row for each answer, with the
-    reply to whoever chooses it, and "yes" where it is what happens.
+    Its own question stands in ``glasskit/data/predictions.csv``: a row for each answer, with
+    the reply to whoever chooses it, and "yes" where it is what happens.
+
+    Parameters
+    ----------
+    notebook : str
+        Such as "02_a_crack_pressed_shut".
+    key : str
+        Another question to start with, from the bank or the number questions.
+
+    Raises
+    ------
+    ValueError
+        If there is no such notebook or question.
+
     """
     then = explorer(notebook)
+    if key in (numbers := {item.key: item for item in number_questions()}):
+        return NumberPrediction(numbers[key], then)
+    if key:
+        asked = question(key)
+        answers = [(option.text, option.reply) for option in asked.options]
+        return Prediction(asked.text, answers, asked.correct, then)
     with (files("glasskit") / "data/predictions.csv").open(encoding="utf-8") as file:
         rows = [row for row in csv.DictReader(file) if row["notebook"] == notebook]
     correct = [row["correct"] for row in rows].index("yes")

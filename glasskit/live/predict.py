@@ -8,15 +8,44 @@ from typing import Any, Protocol
 import ipywidgets as widgets
 
 from glasskit.live.style import STYLE
+from glasskit.numberquestions import NumberQuestion, typed
 
-__all__ = ["Prediction"]
+__all__ = ["NumberPrediction", "Prediction"]
 
 
 class _Shown(Protocol):
     widget: Any
 
 
-class Prediction:
+class _Asked:
+    """A question, room for answers, and what is shown once one has been given."""
+
+    def __init__(self, question: str, answers: Sequence[Any], then: _Shown) -> None:
+        self._then = then
+        self.shown = False
+        asked = widgets.HTML(f"{STYLE}<strong>{html.escape(question)}</strong>")
+        self.skip = widgets.Button(description="Skip: we have predicted aloud")
+        self.skip.on_click(lambda _: self.reveal())
+        self.skip.add_class("glasskit-skip")
+        self.reply = widgets.HTML()
+        question_box = widgets.VBox([asked, *answers, self.skip, self.reply])
+        question_box.add_class("glasskit")
+        self.widget = widgets.VBox([question_box])
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        return self.widget._repr_mimebundle_(**kwargs)
+
+    def _say(self, words: str) -> None:
+        self.reply.value = f'<div role="status">{html.escape(words)}</div>'
+
+    def reveal(self) -> None:
+        """Show the explorer."""
+        self.shown = True
+        self.skip.layout.display = "none"
+        self.widget.children = (*self.widget.children[:1], self._then.widget)
+
+
+class Prediction(_Asked):
     """A question before an explorer.
 
     Parameters
@@ -54,17 +83,9 @@ class Prediction:
             raise ValueError(
                 f"correct must lie in 0 <= correct < {len(options)}; got {correct}"
             )
-        self._options, self._correct, self._then = list(options), correct, then
-        self.shown = False
-        asked = widgets.HTML(f"{STYLE}<strong>{html.escape(question)}</strong>")
+        self._options, self._correct = list(options), correct
         self.choices = [self._choice(index, text) for index, (text, _) in enumerate(options)]
-        self.skip = widgets.Button(description="Skip: we have predicted aloud")
-        self.skip.on_click(lambda _: self.reveal())
-        self.skip.add_class("glasskit-skip")
-        self.reply = widgets.HTML()
-        question_box = widgets.VBox([asked, *self.choices, self.skip, self.reply])
-        question_box.add_class("glasskit")
-        self.widget = widgets.VBox([question_box])
+        super().__init__(question, self.choices, then)
 
     def _choice(self, index: int, text: str) -> Any:
         button = widgets.Button(description=text)
@@ -72,22 +93,53 @@ class Prediction:
         button.on_click(lambda _: self.answer(index))
         return button
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        return self.widget._repr_mimebundle_(**kwargs)
-
     def answer(self, index: int) -> None:
         """Reply to the answer chosen, counted from 0, and show the explorer."""
         verdict = "That is what happens." if index == self._correct else "Not quite."
-        reply = html.escape(f"{verdict} {self._options[index][1]}")
-        self.reply.value = f'<div role="status">{reply}</div>'
+        self._say(f"{verdict} {self._options[index][1]}")
         for place, button in enumerate(self.choices):
             button.disabled = True
             if place == index:
                 button.icon = "check"
         self.reveal()
 
-    def reveal(self) -> None:
-        """Show the explorer."""
-        self.shown = True
-        self.skip.layout.display = "none"
-        self.widget.children = (*self.widget.children[:1], self._then.widget)
+
+class NumberPrediction(_Asked):
+    """A question answered by a typed number with its unit.
+
+    Parameters
+    ----------
+    question : NumberQuestion
+        Wording, answer and tolerance.
+    then : Explorer
+        Shown after a guess, or at once by teachers who have already asked the room.
+
+    Attributes
+    ----------
+    box : Text
+        Where the guess is typed.
+    check : Button
+        Takes the guess.
+    shown, widget
+        As for `Prediction`.
+
+    """
+
+    def __init__(self, question: NumberQuestion, then: _Shown) -> None:
+        self._question = question
+        self.box = widgets.Text(description="I predict", placeholder="number and unit")
+        self.box.add_class("glasskit-box")
+        self.check = widgets.Button(description="That is my prediction")
+        self.check.on_click(lambda _: self.answer(self.box.value))
+        super().__init__(question.text, [widgets.HBox([self.box, self.check])], then)
+
+    def answer(self, text: str) -> None:
+        """Reply to a typed guess and show the explorer, or say what cannot be read in it."""
+        try:
+            guess = typed(text, self._question.kind)
+        except ValueError as error:
+            self._say(f"Please {error}")
+            return
+        self._say(self._question.say(guess))
+        self.box.disabled = self.check.disabled = True
+        self.reveal()

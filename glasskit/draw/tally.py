@@ -1,0 +1,89 @@
+# SPDX-License-Identifier: MIT
+"""Draw a show of hands: two bars for each answer, before and after."""
+
+import textwrap
+from collections.abc import Hashable, Iterable
+from typing import Any
+
+from matplotlib.artist import Artist
+from matplotlib.figure import Figure
+from matplotlib.ticker import MaxNLocator
+
+from glasskit.draw.look import GREY, INK, SQUEEZE, WHITE, Look, round_up
+from glasskit.draw.scene import Scene
+from glasskit.questions import Tally
+from glasskit.words.tally import letters
+
+__all__ = ["TallyScene"]
+
+_HALF = 0.36  # width of one bar, in rows
+
+
+class TallyScene(Scene[Tally]):
+    """Answers down the side, hands to the right; a tick once the room has been told."""
+
+    def build(self, figure: Figure, look: Look, result: Tally) -> Iterable[Artist]:
+        """Draw answers, axis and key; see `Scene`."""
+        ax = figure.subplots()
+        options = result.question.options
+        rows = range(len(options))
+        width = 38 if look.large else 48
+        names = [
+            textwrap.fill(f"{name}: {option.text}", width)
+            for name, option in zip(letters(len(options)), options, strict=True)
+        ]
+        ax.set(xlim=(0, _limit(result, look)), ylim=(len(options) - 0.4, -0.6), xlabel="hands")
+        ax.set_yticks(list(rows), names, ha="left")
+        ax.tick_params(axis="y", length=0, pad=330 * (1.35 if look.large else 1.0))
+        ax.xaxis.set_major_locator(MaxNLocator(integer=True))
+        last = INK if look.mono else SQUEEZE
+        self.before = ax.barh(
+            [row - _HALF / 2 for row in rows],
+            0,
+            _HALF,
+            color=WHITE,
+            edgecolor=GREY,
+            hatch="///",
+            linewidth=1.6,
+            label="before",
+        )
+        self.after = ax.barh(
+            [row + _HALF / 2 for row in rows], 0, _HALF, color=last, label="after"
+        )
+        figure.legend(loc="outside upper right", ncols=2, frameon=False)
+        style: Any = {"va": "center", "ha": "left"}
+        self.counts = [
+            ax.text(0, row + place, "", **style) for row in rows for place in (-0.18, 0.2)
+        ]
+        self.tick = ax.text(
+            _limit(result, look),
+            result.question.correct,
+            "✓ what happens",
+            ha="right",
+            va="center",
+            weight="bold",
+        )
+        return [*self.before.patches, *self.after.patches, *self.counts, self.tick]
+
+    def update(self, result: Tally, look: Look) -> None:
+        """Set bars and counts; see `Scene`."""
+        gap = 0.008 * _limit(result, look)
+        pairs = zip(result.before, result.after, strict=True)
+        bars = zip(self.before.patches, self.after.patches, strict=True)
+        for row, (hands, both) in enumerate(zip(pairs, bars, strict=True)):
+            for place, (count, bar) in enumerate(zip(hands, both, strict=True)):
+                bar.set_width(count)
+                text = self.counts[2 * row + place]
+                text.set_text(str(count) if count else "")
+                text.set_x(count + gap)
+        self.tick.set_visible(result.revealed)
+
+    def frame(self, result: Tally, look: Look) -> Hashable:
+        """Return question and axis; see `Scene`."""
+        return result.question.key, _limit(result, look)
+
+
+def _limit(result: Tally, look: Look) -> float:
+    """Return the end of the axis: room for the words beside the longest bar."""
+    most = max(*result.before, *result.after)
+    return (1.9 if look.large else 1.4) * max(round_up(most), 10.0)

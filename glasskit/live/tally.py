@@ -1,0 +1,112 @@
+# SPDX-License-Identifier: MIT
+"""A show of hands in front of a class: count before, talk, count after, then tell."""
+
+from collections.abc import Callable
+from typing import Any
+
+import ipywidgets as widgets
+
+from glasskit.draw.tally import TallyScene
+from glasskit.live.controls import Choice, Control
+from glasskit.live.explorer import Explorer
+from glasskit.quantities import System
+from glasskit.questions import Question, Tally, question
+from glasskit.words.tally import letters, tally_numbers, tally_sentence
+
+__all__ = ["Counter", "show_of_hands"]
+
+_MOST = 999  # hands in a hall
+
+
+class Counter:
+    """A count with one button more and one less, and a box to type in.
+
+    Parameters
+    ----------
+    name : str
+        Argument of the computation that takes the count.
+    label : str
+        What the reader calls it.
+
+    """
+
+    def __init__(self, name: str, label: str) -> None:
+        self.name = name
+        self.box = widgets.BoundedIntText(min=0, max=_MOST, description=label)
+        self.box.add_class("glasskit-box")
+        self.less = widgets.Button(description="−", tooltip=f"one less: {label}")
+        self.more = widgets.Button(description="+", tooltip=f"one more: {label}")
+        self.less.on_click(lambda _: self._step(-1))
+        self.more.on_click(lambda _: self._step(1))
+        self.widget = widgets.HBox([self.box, self.less, self.more])
+        self.widget.add_class("glasskit-control")
+
+    @property
+    def value(self) -> int:
+        """The count."""
+        return int(self.box.value)
+
+    def _step(self, step: int) -> None:
+        self.box.value = min(max(self.value + step, 0), _MOST)
+
+    def on_change(self, callback: Callable[[], None]) -> None:
+        """Call `callback` whenever the count has changed."""
+        self.box.observe(lambda _: callback(), "value")
+
+    def reset(self) -> None:
+        """Go back to none."""
+        self.box.value = 0
+
+    def use(self, system: System) -> None:
+        """Do nothing: a count has no unit."""
+
+    def settle(self) -> None:
+        """Do nothing: the box is the count."""
+
+
+def show_of_hands(asked: str | Question) -> Explorer[Tally]:
+    """Return a panel to count hands for each answer, before and after talking it over.
+
+    Parameters
+    ----------
+    asked : str or Question
+        Key of a question of the bank, or one that was read from a table.
+
+    Returns
+    -------
+    Explorer
+        Controls ``before_A``, ``after_A`` and so on, and ``revealed``.
+
+    Raises
+    ------
+    ValueError
+        If there is no such question.
+
+    """
+    item = question(asked) if isinstance(asked, str) else asked
+    names = letters(len(item.options))
+    counters: list[Control] = [
+        Counter(f"{when}_{name}", f"{name}, {when}")
+        for name in names
+        for when in ("before", "after")
+    ]
+    told = Choice(
+        "revealed", "what happens", {"not told yet": False, "told": True}, "not told yet"
+    )
+
+    def counted(revealed: bool, **hands: Any) -> Tally:
+        return Tally(
+            question=item,
+            before=tuple(hands[f"before_{name}"] for name in names),
+            after=tuple(hands[f"after_{name}"] for name in names),
+            revealed=revealed,
+        )
+
+    return Explorer(
+        [*counters, told],
+        counted,
+        TallyScene(),
+        tally_sentence,
+        tally_numbers,
+        title=item.text,
+    )
