@@ -183,3 +183,13 @@ def test_refusals():
         reduce("four_point_bar", BAR | {"height": 1.0})
     with pytest.raises(ValueError, match="value must be finite"):
         exact(np.nan)
+
+
+def test_every_method_has_one_test_card_and_no_card_is_left_blank():
+    cards = tables.read("test_cards")
+    assert sorted(card["method"] for card in cards if card["method"]) == sorted(METHODS)
+    for card in cards:
+        assert all(card[name] for name in card if name != "method"), card["test"]
+        assert card["status"] in tables.STATUSES
+        if card["method"]:
+            assert card["formula"] == METHODS[card["method"]].formula
