@@ -204,7 +204,7 @@ MARKS: Mapping[str, Method] = MappingProxyType(
             ),
             scope=(
                 *_LIGHT_SCOPE,
-                "Read on the tin side of float glass: its thin layer guides the light (from memory).",
+                "Read on the tin side of float: its layer guides the light (from memory).",
             ),
             reference="C1279",
         ),

@@ -3,6 +3,7 @@
 
 from glasskit.sheets.cards import question_cards
 from glasskit.sheets.film import closing_crack_film, fall_film, film
+from glasskit.sheets.laboratory import laboratory_report
 from glasskit.sheets.page import save
 from glasskit.sheets.plan import plan_sheet
 from glasskit.sheets.risk import risk_assessment
@@ -12,6 +13,7 @@ __all__ = [
     "closing_crack_film",
     "fall_film",
     "film",
+    "laboratory_report",
     "plan_sheet",
     "question_cards",
     "risk_assessment",
