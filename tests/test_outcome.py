@@ -12,7 +12,7 @@ from glasskit.draw.picture import SCREEN, layout_faults, save, still
 from glasskit.laboratory import fit_origins
 from glasskit.outcome import Tolerance, reduce_series
 from glasskit.records import parse_records
-from glasskit.sheets.laboratory import laboratory_report
+from glasskit.sheets.laboratory import PLOT, laboratory_report
 from glasskit.words.laboratory import budget_rows, deviations, outcome_sentence, result_rows
 
 DAY = datetime.date(2030, 1, 2)
@@ -97,6 +97,14 @@ def test_hardness_has_a_mean_and_no_fit():
 )
 def test_weibull_paper_has_no_layout_faults(bars, look):
     assert layout_faults(still(PaperScene(), bars, look, SCREEN)) == []
+
+
+def test_weibull_paper_fits_the_page(series, bars):
+    rings = reduce_series(series, "ring_on_ring")
+    for outcome in (bars, rings):
+        for system in ("metric", "us"):
+            look = Look(mono=True, system=system)
+            assert layout_faults(still(PaperScene(), outcome, look, PLOT)) == []
 
 
 def test_the_picture_can_be_saved(bars, tmp_path):

@@ -44,7 +44,7 @@ class PaperScene(Scene[Outcome]):
         ax.yaxis.set_major_locator(FixedLocator(paper_height(_SHARES).tolist()))
         ax.set_yticklabels([f"{100 * share:.0f} %" for share in _SHARES])
         ax.set_xlabel(look.label("stress at the break", "stress"))
-        ax.set_ylabel("share broken, Weibull's scale")
+        ax.set_ylabel("share broken")
         ax.grid(color=GREY, lw=0.4, alpha=0.6)
         for place, (name, fit) in enumerate(result.fits.items()):
             self._population(ax, look, place % 4, name, fit)

@@ -14,7 +14,7 @@ from glasskit.sheets.page import filled, picture, render
 from glasskit.tables import read
 from glasskit.words.laboratory import budget_rows, deviations, outcome_sentence, result_rows
 
-__all__ = ["FIELDS", "laboratory_report"]
+__all__ = ["FIELDS", "PLOT", "laboratory_report"]
 
 FIELDS = {
     "glass": "glass and supplier's lot",
@@ -26,7 +26,8 @@ FIELDS = {
 }
 """Fields of the head, by name; what is not given is a line to write on."""
 
-_PLOT = Size(9.0, 2.7, 150)
+PLOT = Size(9.0, 2.7, 150)
+"""Size of the picture on the page."""
 
 
 def laboratory_report(
@@ -85,7 +86,7 @@ def laboratory_report(
         sentence=outcome_sentence(outcome, system),
         method=method,
         source=sources[method.reference],
-        plot=picture(still(PaperScene(), outcome, look, _PLOT)) if outcome.fits else "",
+        plot=picture(still(PaperScene(), outcome, look, PLOT)) if outcome.fits else "",
         fits=result_rows(outcome, system),
         budget=budget_rows(outcome),
         deviations=deviations(outcome),
