@@ -293,7 +293,7 @@ def joule_ruler(paper: str = "A4", mass: float = 0.2) -> Figure:
     per_joule = 1e3 / (heavy * GRAVITY)  # [mm]
     step = next(size for size in _steps() if size * per_joule >= 15)
     for strip in range(6):
-        left, low, start = 5.0 + 30 * strip, 25.0, 200.0 * strip
+        left, low, start = 5.0 + 30 * strip, 19.0, 200.0 * strip
         ax.add_patch(Rectangle((left, low), 26, 200, fill=False, **_CUT))
         ax.text(left + 13, low + 203, f"{strip + 1}", size=9, ha="center", va="bottom")
         _centimetres(ax, left, low, start)
