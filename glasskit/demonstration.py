@@ -7,8 +7,9 @@ of the day, keep the break log (`glasskit.breaklog`), and let it overrule the od
 decided by local codes, the employer's risk assessment and licensed practice.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Literal
 
@@ -48,6 +49,7 @@ __all__ = [
     "annealed",
     "chemically",
     "everyday_flaws",
+    "moved",
     "odds",
     "panes_to_bring",
     "plan",
@@ -149,7 +151,9 @@ class Plan:
     heights : ndarray
         Heights looked at [m], shape (h,).
     height : float
-        Height to use, or where the wish cannot be met the height that comes nearest [m].
+        Height to use [m]; `best` unless the plan was `moved`.
+    best : float
+        Height that does best, or where the wish cannot be met comes nearest [m].
     window : tuple of float or None
         Lowest and highest height that meet the wish [m]; None if there is no such height.
     reason : str
@@ -165,9 +169,6 @@ class Plan:
     rehearsals : int
         Rehearsals in a row as wished, of each kind on fresh panes, that prove the wished
         share with the wished confidence [-].
-    swings : mapping
-        Input to the chances of breaking at the plan's height with that input at its low and
-        its high end, largest swing first; of the first kind that shall break [-].
     cautions : tuple of str
         Keys of what to heed, see `CAUTIONS`.
     seed : int
@@ -181,19 +182,32 @@ class Plan:
     wish: Wish
     heights: FloatArray
     height: float
+    best: float
     window: tuple[float, float] | None
     reason: Reason
     change: Change | None
     knowable: float
     rehearsals: int
-    swings: Mapping[str, tuple[float, float]]
     cautions: tuple[str, ...]
     seed: int
+
+    @property
+    def swings(self) -> Mapping[str, tuple[float, float]]:
+        """Input to the chances of breaking with it at its low and its high end [-].
+
+        At the plan's height, largest swing first; of the first kind that shall break.
+        """
+        return _swings(self)
 
     @property
     def main_input(self) -> str:
         """Input on which the odds hang most."""
         return next(iter(self.swings))
+
+    @property
+    def fits(self) -> bool:
+        """Whether the height meets the wish."""
+        return self.window is not None and self.window[0] <= self.height <= self.window[1]
 
 
 CAUTIONS: Mapping[str, str] = MappingProxyType(
@@ -229,6 +243,7 @@ def plan(
     *,
     seed: int = 0,
     log: Sequence[Entry] = (),
+    progress: Callable[[float, str], None] | None = None,
 ) -> Plan:
     """Plan a demonstration.
 
@@ -248,6 +263,8 @@ def plan(
     log : sequence of Entry
         What happened so far with this rig; it corrects the odds of the panes it names, not
         those of the changes.
+    progress : callable, optional
+        Told the share of the work that is done [-] and what is done next.
 
     Returns
     -------
@@ -277,34 +294,83 @@ def plan(
 
     """
     wish = wish or Wish()
+    tell = progress or (lambda share, doing: None)
     names = [pane.name for pane in panes]
     require(len(names) > 0, "panes", len(names), "hold one kind or more; number")
     require(len(set(names)) == len(names), "panes", len(names), "have names of their own; of")
     require(shows >= 1, "shows", shows, "be 1 or more")
-    found = [updated(odds(pane, rig, HEIGHTS, seed=seed), log, pane.name) for pane in panes]
+    found = []
+    for done, pane in enumerate(panes):
+        tell(0.5 * done / len(panes), f"odds of {pane.name}")
+        found.append(updated(odds(pane, rig, HEIGHTS, seed=seed), log, pane.name))
+    tell(0.5, "heights")
     height, window = _best(panes, found, wish)
-    prospects = [
-        _prospect(*pair, height, shows, wish) for pair in zip(panes, found, strict=True)
-    ]
-    reason: Reason = "" if window else _reason(panes, rig, found, wish, seed)
-    first = next((item for item in panes if item.kind == "annealed"), panes[0])
-    least = min(1.0 - wish.break_share, 1.0 - wish.survive_share)
     return Plan(
-        prospects=tuple(prospects),
+        prospects=tuple(
+            _prospect(*pair, height, shows, wish) for pair in zip(panes, found, strict=True)
+        ),
         rig=rig,
         shows=shows,
         wish=wish,
         heights=found[0].heights,
         height=height,
+        best=height,
         window=window,
-        reason=reason,
-        change=None if window else _change(panes, rig, wish, seed),
+        reason="" if window else _reason(panes, rig, found, wish, seed),
+        change=None if window else _change(panes, rig, wish, seed, tell),
         knowable=_knowable(panes, found, wish),
-        rehearsals=int(zero_failure_size(least, wish.confidence)),
-        swings=MappingProxyType(swings(first, rig, height, seed=seed)),
+        rehearsals=_rehearsals(wish),
         cautions=_cautions(panes, rig, height, window is not None),
         seed=seed,
     )
+
+
+def moved(made: Plan, height: float) -> Plan:
+    """Return a plan with another height: same panes, odds and window.
+
+    Parameters
+    ----------
+    made : Plan
+        From `plan`.
+    height : float
+        Height within those of the plan [m].
+
+    Returns
+    -------
+    Plan
+        Chances, panes to bring, swings and cautions are those of the height.
+
+    Raises
+    ------
+    ValueError
+        If the height lies outside those looked at.
+
+    """
+    low, high = made.heights[[0, -1]]
+    inside = low <= height <= high
+    require(inside, "height", height, f"lie in {low:g} <= height <= {high:g}", "m")
+    panes = [item.specimen for item in made.prospects]
+    there = replace(
+        made,
+        height=height,
+        prospects=tuple(
+            _prospect(item.specimen, item.odds, height, made.shows, made.wish)
+            for item in made.prospects
+        ),
+    )
+    return replace(there, cautions=_cautions(panes, made.rig, height, there.fits))
+
+
+def _rehearsals(wish: Wish) -> int:
+    least = min(1.0 - wish.break_share, 1.0 - wish.survive_share)
+    return int(zero_failure_size(least, wish.confidence))
+
+
+@lru_cache(maxsize=16)
+def _swings(made: Plan) -> Mapping[str, tuple[float, float]]:
+    first = next((item for item in made.prospects if item.shall_break), made.prospects[0])
+    found = swings(first.specimen, made.rig, made.height, seed=made.seed)
+    return MappingProxyType(found)
 
 
 def _margins(
@@ -377,9 +443,17 @@ def _reason(
     return "ignorance" if _scatter_fits(panes, rig, wish, seed) else "scatter"
 
 
-def _change(panes: Sequence[Specimen], rig: Rig, wish: Wish, seed: int) -> Change | None:
+def _change(
+    panes: Sequence[Specimen],
+    rig: Rig,
+    wish: Wish,
+    seed: int,
+    tell: Callable[[float, str], None],
+) -> Change | None:
     """Return the nearest change that meets the wish, those that cannot left out early."""
-    for change in candidates(panes, rig):
+    worth = candidates(panes, rig)
+    for done, change in enumerate(worth):
+        tell(0.5 + 0.5 * done / len(worth), f"another {change.what}")
         if not _scatter_fits(change.panes, change.rig, wish, seed):
             continue
         found = [odds(pane, change.rig, HEIGHTS, seed=seed) for pane in change.panes]

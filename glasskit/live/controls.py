@@ -289,6 +289,10 @@ class Choice:
         """Go back to the option at the start."""
         self.menu.value = self._start
 
+    def enable(self, on: bool) -> None:
+        """Let the reader choose, or show that it has no say in the present state."""
+        self.menu.disabled = not on
+
     def use(self, system: System) -> None:
         """Do nothing: a choice has no unit."""
 

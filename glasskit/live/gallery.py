@@ -34,6 +34,7 @@ EXPLORERS = {
     "12_under_load_for_years": "clock:clock_explorer",
     "13_into_crumbs": "crumbs:crumb_explorer",
     "14_stress_in_colour": "light:polariser_explorer",
+    "20_plan_a_demonstration": "demonstration:planner_explorer",
     "31_class_results": "classdata:class_explorer",
 }
 

@@ -6,50 +6,23 @@ from collections.abc import Mapping
 
 from matplotlib.figure import Figure
 
-from glasskit.demonstration import (
-    CAUTIONS,
-    DroppedBall,
-    FallingPane,
-    GuidedDrop,
-    Plan,
-    Prospect,
-    SwungHammer,
-)
+from glasskit.demonstration import CAUTIONS, FallingPane, Plan, Prospect
 from glasskit.draw.look import GREY, INK, Look
 from glasskit.impact import drop_energy, drop_speed
 from glasskit.quantities import System, show, to_display, unit
 from glasskit.sheets.page import filled, picture, render
 from glasskit.tables import read
+from glasskit.words.demonstration import demo_name, next_sentence, verdict
 
 __all__ = ["FIELDS", "plan_sheet"]
 
 FIELDS = {"place": "Place", "date": "Date", "presenter": "Presenter", "helper": "Helper"}
-_DEMOS = {
-    DroppedBall: "ball drop",
-    GuidedDrop: "device drop",
-    FallingPane: "flat fall",
-    SwungHammer: "hammer",
-}
 _DEED = {
     "ball drop": "a ball is dropped on the middle of the pane",
     "device drop": "a device is dropped flat along a guide",
     "flat fall": "the pane falls flat",
     "hammer": "a hammer is swung at the middle of the pane",
 }
-_WHY = {
-    "scatter": "the flaws of the panes scatter so much that the two kinds overlap",
-    "ignorance": "the panes are not known well enough: rehearsals must tell",
-    "reach": "ordinary panes do not break often enough even from the greatest height",
-}
-_NEW = {
-    "thickness": "panes {value} thick",
-    "mass": "a mass of {value}",
-    "compression": "toughened panes squeezed {value} times as hard",
-    "slap": "a floor that meets the pane {value} times as hard as a batten",
-    "floor": "{value} for a floor",
-    "salt": "panes toughened in salt to {value}",
-}
-_KIND = {"thickness": "thickness", "mass": "mass", "salt": "stress"}
 _STYLES = (("-", "//"), ("--", ".."), ("-.", "\\\\"), (":", "--"))
 
 
@@ -104,37 +77,6 @@ def _row(prospect: Prospect, system: System) -> dict[str, str]:
     }
 
 
-def _verdict(plan: Plan, system: System) -> str:
-    height = show(plan.height, "height", system, 2)
-    if plan.window is not None:
-        low, high = (show(end, "height", system, 2) for end in plan.window)
-        return f"Use {height}. From {low} to {high} the wish is met."
-    said = f"No height meets the wish, because {_WHY[plan.reason]}. Nearest is {height}."
-    if plan.change is None:
-        return f"{said} No single change was found that would make one: show a film as well."
-    value = plan.change.value
-    kind = _KIND.get(plan.change.what)
-    if kind is None:
-        new = value if isinstance(value, str) else f"{value:.2g}"
-    else:
-        new = show(value, kind, system, 2)
-    better = _NEW[plan.change.what].format(value=new)
-    at = show(plan.change.height, "height", system, 2)
-    return f"{said} Nearest change that would make one: {better}, then from {at}."
-
-
-def _next(plan: Plan, system: System) -> str:
-    """Say from where a fresh ordinary pane is dropped if the first survived."""
-    ordinary = [item for item in plan.prospects if item.shall_break]
-    if not ordinary:
-        return "There is no pane that shall break."
-    sure = ordinary[0].odds.height(0.95)
-    if sure > plan.heights[-1]:
-        return "No height looked at breaks 19 in 20: show the film of the rehearsal."
-    higher = show(max(sure, plan.height), "height", system, 2)
-    return f"Fresh ordinary pane from {higher}: there 19 in 20 break."
-
-
 def plan_sheet(
     plan: Plan,
     *,
@@ -174,7 +116,7 @@ def plan_sheet(
     aid: it goes with a signed risk assessment, never in its place.
 
     """
-    demo = next(name for rig, name in _DEMOS.items() if isinstance(plan.rig, rig))
+    demo = demo_name(plan.rig)
     mass = _mass(plan)
     speed = show(drop_speed(plan.height), "speed", system, 2)
     energy = show(drop_energy(mass, plan.height), "energy", system, 2)
@@ -188,7 +130,7 @@ def plan_sheet(
         deed=_DEED[demo],
         mass=show(mass, "small_mass" if mass < 1 else "mass", system),
         shows=plan.shows,
-        verdict=_verdict(plan, system),
+        verdict=verdict(plan, system),
         rows=[_row(prospect, system) for prospect in plan.prospects],
         wish=plan.wish,
         rehearsals=plan.rehearsals,
@@ -199,6 +141,6 @@ def plan_sheet(
         height=show(plan.height, "height", system, 2),
         speed=speed,
         energy=energy,
-        higher=_next(plan, system),
+        higher=next_sentence(plan, system),
         cautions=[CAUTIONS[key] for key in plan.cautions],
     )

@@ -1,0 +1,292 @@
+# SPDX-License-Identifier: MIT
+"""The planner: ask for panes, rig and wish, show the odds, save the sheets, keep the log."""
+
+import html
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import ipywidgets as widgets
+
+from glasskit.demonstration import HEIGHTS, FallingPane, Plan, moved, plan
+from glasskit.draw.odds import OddsScene, Outlook
+from glasskit.live.breaklog import LogForm
+from glasskit.live.controls import Choice, Slider, message, set_message
+from glasskit.live.explorer import Explorer
+from glasskit.live.fields import placed, text_field
+from glasskit.live.panes import PanesForm, RigForm, WishForm
+from glasskit.live.style import STYLE
+from glasskit.quantities import System, show
+from glasskit.sheets import (
+    closing_crack_film,
+    fall_film,
+    plan_sheet,
+    question_cards,
+    risk_assessment,
+    save,
+    slides,
+)
+from glasskit.words.demonstration import (
+    demo_name,
+    odds_numbers,
+    odds_sentence,
+    plan_sentences,
+)
+
+__all__ = ["Planner", "planner_explorer"]
+
+LOG = "demonstration/break-log.csv"
+"""Where the break log is kept, beside the notebook."""
+
+_WIDE = """<style>.glasskit .glasskit-box.glasskit-wide > input { width: 12em; }
+.glasskit .glasskit-said li { margin-bottom: 0.3em; }
+.glasskit .widget-label { color: #1a1a1a; }</style>"""
+
+
+class Planner(Explorer[Outlook]):
+    """The odds of a demonstration, between the form that asks and the log that corrects.
+
+    Attributes
+    ----------
+    panes, rig, wish : PanesForm, RigForm, WishForm
+        What is asked.
+    work : Button
+        Works out the plan.
+    progress : FloatProgress
+        How far that is.
+    stale : HTML
+        Said while the plan is not of what the form holds.
+    log : LogForm
+        The break log.
+    fields : dict of Text
+        What is printed at the head of the sheets.
+    folder : Text
+        Where sheets, slides and films are saved.
+    plan : Plan
+        The plan at its best height, with what the log tells.
+
+    """
+
+    plan: Plan
+
+    def __init__(self) -> None:
+        self._parts: list[Any] = []
+        self.progress = widgets.FloatProgress(0.0, min=0.0, max=1.0)
+        self.doing, self.stale = message(), message()
+        self.log = LogForm(LOG, self.replan)
+        self.panes, self.rig, self.wish = PanesForm(self._told), RigForm(), WishForm()
+        for group in (self.rig, self.wish):
+            group.on_change(self._told)
+        axes = {"equal factors": False, "equal steps": True}
+        low, high = HEIGHTS[[0, -1]].tolist()
+        height = Slider("height", "height of fall", "height", low, high, 1.0, log=True)
+        self._seen = self.log.read().entries
+        self.plan = self._planned()
+        self._rest()
+        height.start = self.plan.height
+        height.reset()
+        super().__init__(
+            [height, Choice("even", "height axis", axes, "equal factors")],
+            self._outlook,
+            OddsScene(),
+            lambda outlook, system: odds_sentence(outlook.plan, system),
+            lambda outlook, system: odds_numbers(outlook.plan, system),
+            title="Odds of a demonstration",
+        )
+        self._surround()
+        self._say()
+
+    # --- the page ---------------------------------------------------------------------------
+
+    def _surround(self) -> None:
+        """Put the form above the picture, what follows from it below."""
+        self.work = self._button("Work out the plan", self.replan)
+        line = widgets.HBox([self.work, self.progress])
+        line.add_class("glasskit-buttons")
+        form = [self.panes.widget, self.rig.widget, self.wish.widget]
+        above = widgets.VBox(
+            [widgets.HTML(STYLE + _WIDE), *form, line, self.doing, self.stale]
+        )
+        self.said_all = widgets.HTML()
+        self.said_all.add_class("glasskit-said")
+        below = widgets.VBox([self.said_all, self._saving(), self.log.widget])
+        self._parts = [above, below]
+        for part in self._parts:
+            part.add_class("glasskit")
+        self.inner = self.widget
+        self.widget = widgets.VBox([above, self.inner, below])
+
+    def _saving(self) -> Any:
+        self.folder = text_field("folder", "demonstration")
+        labels = ("place", "date", "presenter", "helper")
+        self.fields = {name: text_field(name) for name in labels}
+        places = [self.folder, *self.fields.values()]
+        panel = widgets.Box([placed(place) for place in places])
+        panel.add_class("glasskit-controls")
+        sheets = self._button("Save the sheets", self.save_sheets)
+        films = self._button("Save slides and films", self.save_films)
+        buttons = widgets.HBox([sheets, films])
+        buttons.add_class("glasskit-buttons")
+        self.kept = message()
+        head = widgets.HTML(
+            "<strong>To print and to show</strong><br>Plan of the day, risk assessment to "
+            "fill in and question cards, at the height shown; slides and two short films."
+        )
+        return widgets.VBox([head, panel, buttons, self.kept])
+
+    def switch_units(self) -> None:
+        """Show the same state in the other units, in the forms too."""
+        super().switch_units()
+        for group in (self.panes, self.rig, self.wish, self.log):
+            group.use(self.look.system)
+        self._say()
+
+    def switch_type(self) -> None:
+        """Show the same state in larger or ordinary type, around the picture too."""
+        inner, self.widget = self.widget, self.inner
+        super().switch_type()
+        self.widget = inner
+        for part in self._parts:
+            (part.add_class if self.look.large else part.remove_class)("glasskit-large")
+
+    # --- from the form to the plan ----------------------------------------------------------
+
+    def _told(self) -> None:
+        """Say that the plan shown is not yet of what the form holds."""
+        if self._parts:
+            said = "changed since the plan below was worked out: press “Work out the plan”"
+            set_message(self.stale, said)
+
+    def _planned(self) -> Plan:
+        return plan(
+            self.panes.panes(),
+            self.rig.rig(),
+            self.wish.shows(),
+            self.wish.wish(),
+            log=self._seen,
+            progress=self._report,
+        )
+
+    def _report(self, share: float, doing: str) -> None:
+        self.progress.value = share
+        self.progress.description = f"{100 * share:.0f} %"
+        set_message(self.doing, f"working on: {doing}")
+
+    def _rest(self) -> None:
+        self.progress.value, self.progress.description = 1.0, "done"
+        set_message(self.doing, "")
+
+    def replan(self) -> None:
+        """Work out the plan of what form and log hold, or say what is wrong with them."""
+        self._seen = self.log.read().entries
+        try:
+            self.plan = self._planned()
+        except ValueError as refusal:
+            set_message(self.stale, f"{refusal}; the plan below is still the last one")
+            return
+        finally:
+            self._rest()
+        set_message(self.stale, "")
+        height: Any = self.controls["height"]
+        height.start = self.plan.height
+        height.reset()
+        self._newest.request()
+        self._say()
+
+    def _outlook(self, height: float, even: bool) -> Outlook:
+        there = self.plan if height == self.plan.height else moved(self.plan, height)
+        return Outlook(plan=there, seen=self._seen, even=even)
+
+    def _say(self) -> None:
+        """Say what the plan says, and let the log ask for its panes."""
+        rows = "".join(
+            f"<li>{html.escape(said)}</li>"
+            for said in plan_sentences(self.plan, self.look.system)
+        )
+        self.said_all.value = f"<strong>The plan, at its best height</strong><ul>{rows}</ul>"
+        self.log.ask([item.specimen.name for item in self.plan.prospects], self.plan.height)
+        self.log.read()
+
+    # --- what is kept -----------------------------------------------------------------------
+
+    def save_sheets(self) -> list[Path]:
+        """Write the sheets at the height shown, and say where; older ones stay."""
+        shown, system = self.result.plan, self.look.system
+        demo = demo_name(shown.rig)
+        told = {name: box.value.strip() for name, box in self.fields.items()}
+        day = told.pop("date")
+        sheets = {
+            "plan": plan_sheet(shown, fields={**told, "date": day}, system=system),
+            "risk": risk_assessment(
+                demo,
+                fields={**told, "dates": day},
+                panes=_described(shown, system),
+                system=system,
+            ),
+            "cards": question_cards("curious", system=system),
+        }
+        return self._keep(
+            sheets, lambda name, path: [save(sheets[name], path.with_suffix(".html"))]
+        )
+
+    def save_films(self) -> list[Path]:
+        """Write a slide and two films at the height shown, and say where."""
+        shown = self.result.plan
+        large = replace(self.look, large=True)
+        falls = 0.0 if isinstance(shown.rig, FallingPane) else shown.rig.mass
+
+        def write(name: str, path: Path) -> list[Path]:
+            if name == "odds":
+                return list(slides(self, path.parent, path.name, large))
+            gif = path.with_suffix(".gif")
+            if name == "fall":
+                return [fall_film(gif, mass=falls, height=shown.height, look=large)]
+            return [closing_crack_film(gif, look=large, frames=24)]
+
+        return self._keep(["odds", "crack", *(["fall"] if falls else [])], write)
+
+    def _keep(self, names: Any, write: Any) -> list[Path]:
+        """Write one thing after the other under a number of its own, with the bar moving."""
+        folder, paths, number = Path(self.folder.value.strip() or "."), [], 1
+        names = list(names)
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            while any(folder.glob(f"*-{number:02d}.*")):
+                number += 1
+            for done, name in enumerate(names):
+                self._report(done / len(names), name)
+                paths += write(name, folder / f"{name}-{number:02d}")
+        except OSError as error:
+            reason = error.strerror or error
+            set_message(self.kept, f"could not save in {folder}: {reason}")
+        else:
+            listed = ", ".join(path.name for path in paths)
+            set_message(self.kept, f"saved in {folder}, beside this notebook: {listed}")
+        self._rest()
+        return paths
+
+
+def _described(made: Plan, system: System) -> Sequence[dict[str, str]]:
+    """Write the panes of a plan as the risk assessment lists them."""
+    rows = []
+    for item in made.prospects:
+        pane, profile = item.specimen.pane, item.specimen.profile
+        sides = f"{show(pane.length, 'length', system)} × {show(pane.width, 'length', system)}"
+        squeeze = "none" if item.shall_break else show(-profile.surface, "stress", system, 2)
+        rows.append(
+            {
+                "kind": item.specimen.name,
+                "size": sides,
+                "thickness": show(pane.thickness, "thickness", system, 2),
+                "mass": show(pane.mass, "mass", system, 2),
+                "stress or grade": squeeze,
+                "number": "" if item.bring is None else str(item.bring),
+            }
+        )
+    return rows
+
+
+def planner_explorer() -> Planner:
+    """Return the planner of notebook 20: two kinds of pane, a ball, six shows at the start."""
+    return Planner()

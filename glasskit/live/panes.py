@@ -1,0 +1,332 @@
+# SPDX-License-Identifier: MIT
+"""What the planner asks: the panes, what strikes them, the shows and the wish."""
+
+import warnings
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import ipywidgets as widgets
+
+from glasskit.demonstration import (
+    DroppedBall,
+    FallingPane,
+    GuidedDrop,
+    Rig,
+    Specimen,
+    SwungHammer,
+    Wish,
+    annealed,
+    chemically,
+    toughened,
+)
+from glasskit.device import FLOORS
+from glasskit.live.controls import Choice, Control, Slider, message, set_message
+from glasskit.live.fields import placed, text_field
+from glasskit.live.struck import SUPPORTS, Support
+from glasskit.materials import glass, solid
+from glasskit.pane import Pane
+from glasskit.quantities import OutsideValidityWarning, System
+
+__all__ = ["MOST_KINDS", "Asked", "KindForm", "PanesForm", "RigForm", "WishForm"]
+
+MOST_KINDS = 3
+"""Kinds of pane in one plan; more cannot be told apart in the picture."""
+
+_LONGEST = 24  # characters of a name
+_QUENCHES = {"plain": (), "heat": ("squeeze",), "salt": ("squeeze", "skin")}
+_TREATMENTS = {"ordinary, shall break": "plain", "toughened by heat": "heat"} | {
+    "toughened in salt": "salt"
+}
+_RIGS = {
+    "a steel ball falls on it": "ball",
+    "a hammer swings at it": "hammer",
+    "the pane itself falls flat": "flat",
+    "a device falls, screen first": "device",
+}
+_SAY = {  # which controls have a say
+    "ball": ("mass",),
+    "hammer": ("mass", "face"),
+    "flat": ("slap",),
+    "device": ("mass", "floor"),
+}
+
+
+class Asked:
+    """A group of controls under a heading.
+
+    Parameters
+    ----------
+    heading : str
+        What the group is about.
+    controls : sequence of Control
+        In reading order.
+
+    Attributes
+    ----------
+    controls : dict
+        By name.
+    note : HTML
+        What is wrong with the group as a whole.
+    widget : VBox
+        Heading, controls and note.
+
+    """
+
+    def __init__(self, heading: str, controls: Sequence[Control]) -> None:
+        self.controls = {control.name: control for control in controls}
+        self.note = message()
+        panel = widgets.Box([control.widget for control in controls])
+        panel.add_class("glasskit-controls")
+        self.heading = widgets.HTML(f"<strong>{heading}</strong>")
+        self.widget: Any = widgets.VBox([self.heading, panel, self.note])
+
+    def __getitem__(self, name: str) -> Any:
+        return self.controls[name].value
+
+    def enable(self, names: Sequence[str], among: Sequence[str]) -> None:
+        """Let those of some controls be moved that have a say."""
+        for name in among:
+            control: Any = self.controls[name]
+            control.enable(name in names)
+
+    def use(self, system: System) -> None:
+        """Show the same values in other units."""
+        for control in self.controls.values():
+            control.use(system)
+
+    def on_change(self, callback: Callable[[], None]) -> None:
+        """Call `callback` whenever one of them has changed."""
+        for control in self.controls.values():
+            control.on_change(callback)
+
+
+class _Name:
+    """A control that holds what the reader calls a kind of pane."""
+
+    def __init__(self, start: str) -> None:
+        self.name = "name"
+        self.box, self.note = text_field("name", start), message()
+        self.widget = placed(self.box, self.note)
+
+    @property
+    def value(self) -> str:
+        """The name, without blanks around it."""
+        return " ".join(self.box.value.split())
+
+    def on_change(self, callback: Callable[[], None]) -> None:
+        """Call `callback` whenever the name has changed."""
+        self.box.observe(lambda _: callback(), "value")
+
+    def reset(self) -> None:
+        """Keep the name."""
+
+    def use(self, system: System) -> None:
+        """Do nothing: a name has no unit."""
+
+    def settle(self) -> None:
+        """Do nothing: a name has one part."""
+
+
+class KindForm(Asked):
+    """One kind of pane: name, treatment, thickness, squeeze and its depth."""
+
+    def __init__(self, name: str, treatment: str) -> None:
+        words = {value: text for text, value in _TREATMENTS.items()}
+        start = 500e6 if treatment == "salt" else 100e6
+        super().__init__(
+            "A kind of pane",
+            [
+                _Name(name),
+                Choice("treatment", "glass", _TREATMENTS, words[treatment]),
+                Slider("thickness", "thickness", "thickness", 2e-3, 12e-3, 4e-3, 0.5e-3),
+                Slider("squeeze", "squeeze at surface", "stress", 20e6, 900e6, start, 10e6),
+                Slider("skin", "depth of squeeze", "depth", 5e-6, 100e-6, 20e-6, 1e-6),
+            ],
+        )
+        self.controls["treatment"].on_change(self._enable)
+        self._enable()
+
+    def _enable(self) -> None:
+        self.enable(_QUENCHES[self["treatment"]], ("squeeze", "skin"))
+
+    def specimen(self, length: float, width: float, support: Support) -> Specimen:
+        """Return the kind, or say beside the control what is wrong with it.
+
+        Raises
+        ------
+        ValueError
+            If the name is empty, too long or holds a #, or the layer too deep for the pane.
+
+        """
+        name = self["name"]
+        pane = Pane(
+            length=length,
+            width=width,
+            thickness=self["thickness"],
+            glass=glass("soda-lime"),
+            support_stiffness=2 * (length + width) * support.bedding,
+            damping=support.damping,
+        )
+        place: Any = self.controls["name"]
+        set_message(place.note, "")
+        set_message(self.note, "")
+        if not name or "#" in name or len(name) > _LONGEST:
+            rule = f"name must have 1 to {_LONGEST} letters and no #; got “{name}”"
+            set_message(place.note, rule)
+            raise ValueError(rule)
+        with warnings.catch_warnings(record=True) as doubts:
+            warnings.simplefilter("always", OutsideValidityWarning)
+            try:
+                made = self._made(name, pane)
+            except ValueError as refusal:
+                set_message(self.note, str(refusal))
+                raise
+        if self["treatment"] == "heat" and self["squeeze"] > 250e6:
+            set_message(self.note, "a quench in air leaves at most about 250 MPa")
+        elif doubts:
+            set_message(self.note, str(doubts[-1].message))
+        return made
+
+    def _made(self, name: str, pane: Pane) -> Specimen:
+        if self["treatment"] == "plain":
+            return annealed(name, pane)
+        if self["treatment"] == "heat":
+            return toughened(name, pane, self["squeeze"])
+        return chemically(name, pane, self["squeeze"], self["skin"])
+
+
+class PanesForm:
+    """Size and support of all panes, and up to `MOST_KINDS` kinds."""
+
+    def __init__(self, changed: Callable[[], None]) -> None:
+        self._changed = changed
+        self.size = Asked(
+            "All panes",
+            [
+                Slider("length", "length", "length", 0.05, 1.0, 0.3, 0.01),
+                Slider("width", "width", "length", 0.05, 1.0, 0.3, 0.01),
+                Choice("support", "edges lie on", SUPPORTS, next(iter(SUPPORTS))),
+            ],
+        )
+        self.size.on_change(changed)
+        self.kinds: list[KindForm] = []
+        self._rows = widgets.VBox()
+        self.more = widgets.Button(description="One more kind of pane")
+        self.less = widgets.Button(description="One kind less")
+        self.more.on_click(lambda _: self.add(f"kind {len(self.kinds) + 1}", "heat"))
+        self.less.on_click(lambda _: self.drop())
+        buttons = widgets.HBox([self.more, self.less])
+        buttons.add_class("glasskit-buttons")
+        self.widget = widgets.VBox([self.size.widget, self._rows, buttons])
+        self.system: System = "metric"
+        self.add("ordinary", "plain")
+        self.add("salt bath", "salt")
+
+    def add(self, name: str, treatment: str) -> None:
+        """Put in one more kind, if there is room."""
+        if len(self.kinds) < MOST_KINDS:
+            kind = KindForm(name, treatment)
+            kind.use(self.system)
+            kind.on_change(self._changed)
+            self._set([*self.kinds, kind])
+
+    def drop(self) -> None:
+        """Take out the last kind; one always stays."""
+        if len(self.kinds) > 1:
+            self._set(self.kinds[:-1])
+
+    def _set(self, kinds: list[KindForm]) -> None:
+        self.kinds = kinds
+        self._rows.children = [kind.widget for kind in kinds]
+        self.more.disabled = len(kinds) == MOST_KINDS
+        self.less.disabled = len(kinds) == 1
+        self._changed()
+
+    def use(self, system: System) -> None:
+        """Show the same values in other units."""
+        self.system = system
+        for group in (self.size, *self.kinds):
+            group.use(system)
+
+    def panes(self) -> list[Specimen]:
+        """Return the kinds.
+
+        Raises
+        ------
+        ValueError
+            If one is refused, which is said beside it, or two share a name.
+
+        """
+        size = self.size
+        made = [
+            kind.specimen(size["length"], size["width"], size["support"])
+            for kind in self.kinds
+        ]
+        names = [item.name for item in made]
+        for kind, name in zip(self.kinds, names, strict=True):
+            if names.count(name) > 1:
+                place: Any = kind.controls["name"]
+                set_message(place.note, f"two kinds are called “{name}”")
+                raise ValueError(f"every kind needs a name of its own; got “{name}” twice")
+        return made
+
+
+class RigForm(Asked):
+    """What strikes, with the sliders that have a say."""
+
+    def __init__(self) -> None:
+        floors = {floor: floor for floor in FLOORS}
+        super().__init__(
+            "The rig",
+            [
+                Choice("rig", "what happens", _RIGS, next(iter(_RIGS))),
+                Slider("mass", "mass", "small_mass", 0.02, 5.0, 0.227, log=True),
+                Slider("face", "face rounded to", "length", 5e-3, 0.2, 0.02, log=True),
+                Slider("slap", "hardness of the landing", "number", 0.05, 2.0, 1.0, 0.05),
+                Choice("floor", "floor", floors, "concrete"),
+            ],
+        )
+        self.controls["rig"].on_change(self._enable)
+        self._enable()
+
+    def _enable(self) -> None:
+        self.enable(_SAY[self["rig"]], ("mass", "face", "slap", "floor"))
+
+    def rig(self) -> Rig:
+        """Return the rig."""
+        kind, steel = self["rig"], solid("steel")
+        if kind == "ball":
+            return DroppedBall(mass=self["mass"], solid=steel)
+        if kind == "hammer":
+            return SwungHammer(mass=self["mass"], face_radius=self["face"], solid=steel)
+        if kind == "flat":
+            return FallingPane(slap=self["slap"])
+        return GuidedDrop(
+            mass=self["mass"], floor=self["floor"], glass=glass("aluminosilicate")
+        )
+
+
+class WishForm(Asked):
+    """How many shows, and how surely."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The shows and the wish",
+            [
+                Slider("shows", "shows", "number", 1, 50, 6, 1),
+                Slider("breaks", "of the ordinary break", "percent", 0.5, 0.98, 0.8, 0.01),
+                Slider("holds", "of the others survive", "percent", 0.5, 0.98, 0.8, 0.01),
+                Slider("sure", "panes suffice", "percent", 0.5, 0.99, 0.95, 0.01),
+            ],
+        )
+
+    def shows(self) -> int:
+        """Return the number of shows."""
+        count: float = self["shows"]
+        return round(count)
+
+    def wish(self) -> Wish:
+        """Return the wish."""
+        return Wish(
+            break_share=self["breaks"], survive_share=self["holds"], confidence=self["sure"]
+        )

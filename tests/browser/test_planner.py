@@ -1,0 +1,119 @@
+# SPDX-License-Identifier: MIT
+"""The planner by keyboard in a real JupyterLab: ask, work out, move, save, log."""
+
+import os
+from pathlib import Path
+
+import pytest
+from browser.lab import OpenNotebook, chromium, jupyterlab, why_no_browser
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.skipif(bool(why_no_browser()), reason=f"browser tests: {why_no_browser()}"),
+]
+
+
+@pytest.fixture(scope="module")
+def opened(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("planner")
+    (folder / "notebooks").mkdir()
+    with jupyterlab(folder) as url, chromium() as browser:
+        notebook = OpenNotebook(browser, url("20_plan_a_demonstration.ipynb"))
+        notebook.folder = folder / "notebooks" / "demonstration"
+        yield notebook
+        notebook.close()
+
+
+def page_text(opened):
+    return " ".join(opened.page.locator(".glasskit").all_inner_texts())
+
+
+def press(opened, name):
+    opened.press(opened.page.get_by_role("button", name=name), "Enter")
+
+
+def shot(opened, name, place):
+    """Keep a screenshot of one part of the page where GLASSKIT_SCREENSHOTS says."""
+    if folder := os.environ.get("GLASSKIT_SCREENSHOTS"):
+        place.evaluate("it => it.scrollIntoView({block: 'start'})")
+        opened.page.wait_for_timeout(300)
+        Path(folder).mkdir(parents=True, exist_ok=True)
+        opened.page.screenshot(path=Path(folder) / f"planner-{name}.png")
+
+
+def test_form_plan_log_and_sheets_by_keyboard(opened):
+    page = opened.page
+    form = page.locator(".glasskit:has(.progress)").first
+    shot(opened, "form", form)
+    before = opened.seen()
+    mass = form.get_by_label("mass / g")
+    opened.press(mass, "Control+A")
+    page.keyboard.type("500")
+    page.keyboard.press("Enter")
+
+    def asked():
+        assert "Changed since the plan below" in page_text(opened)
+
+    opened.eventually(asked)
+    assert opened.seen() == before
+    press(opened, "Work out the plan")
+
+    def worked_out():
+        assert opened.seen()[1] != before[1]
+        assert "Changed since" not in page_text(opened)
+
+    opened.eventually(worked_out, seconds=60)
+
+    press(opened, "Save the sheets")
+
+    def saved():
+        assert "plan-01.html, risk-01.html, cards-01.html" in page_text(opened)
+
+    opened.eventually(saved)
+    assert len(list(opened.folder.glob("*.html"))) == 3
+
+    press(opened, "Add this blow to the log")
+
+    def refused():
+        assert "Say whether it broke or held" in page_text(opened)
+
+    opened.eventually(refused)
+    page.get_by_label("what it did").select_option("it held")
+    press(opened, "Add this blow to the log")
+
+    def logged():
+        assert "One blow in the log counts here" in page_text(opened)
+
+    opened.eventually(logged, seconds=60)
+    assert (opened.folder / "break-log.csv").read_text().count("\n") == 2
+    opened.settle()
+    shot(opened, "plan", page.locator(".glasskit-said").first)
+    shot(opened, "log", page.locator("strong", has_text="The break log").last)
+    assert opened.errors() == []
+
+
+def test_forms_fit_the_page_in_large_type(opened):
+    opened.press(opened.button("Larger type"), "Enter")
+    for width, height in ((1280, 800), (1920, 1080)):
+        opened.page.set_viewport_size({"width": width, "height": height})
+        opened.page.wait_for_timeout(500)
+        for part in opened.page.locator(".glasskit").all():
+            spare = "it => it.clientWidth - it.scrollWidth"
+            assert part.evaluate(spare) >= -1
+        form = opened.page.locator(".glasskit:has(.progress)").first
+        shot(opened, f"form-large-{width}", form)
+        shot(opened, f"plan-large-{width}", opened.page.locator(".glasskit-said").first)
+
+
+def test_every_box_of_the_forms_has_a_name_and_is_large_enough(opened):
+    for box in opened.page.locator(".glasskit input[type=text]:visible").all():
+        assert box.evaluate("box => box.labels[0]?.textContent"), "a box without a name"
+    small = opened.page.evaluate(
+        """() => [...document.querySelectorAll(
+             '.glasskit button, .glasskit input, .glasskit select, .glasskit .noUi-handle')]
+          .filter(it => it.offsetParent && it.type !== 'radio')
+          .map(it => [it.className, it.getBoundingClientRect()])
+          .filter(([name, at]) => at.width < 23.9 || at.height < 23.9)
+          .map(([name, at]) => `${name} ${at.width} x ${at.height}`)"""
+    )
+    assert small == []
