@@ -23,9 +23,10 @@ from glasskit.draw.look import GREY, INK, PALE, WHITE, Look
 from glasskit.impact import GRAVITY
 from glasskit.ions import ionic_radius
 from glasskit.network import make
-from glasskit.quantities import in_range, one_of, positive, show
+from glasskit.quantities import in_range, one_of, show
 
 __all__ = [
+    "MASSES",
     "PAPERS",
     "ion_discs",
     "joule_ruler",
@@ -36,6 +37,9 @@ __all__ = [
 
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 """Width and height of the paper [mm]."""
+
+MASSES = (0.01, 5.0)
+"""Least and largest mass that a ruler can be marked for [kg]."""
 
 _FIELD = (186.0, 255.0)  # [mm]
 _INCH = 25.4  # [mm]
@@ -280,7 +284,7 @@ def joule_ruler(paper: str = "A4", mass: float = 0.2) -> Figure:
         If `paper` is unknown or `mass` out of range.
 
     """
-    heavy = in_range("mass", mass, 0.01, 5.0, "kg").item()
+    heavy = in_range("mass", mass, *MASSES, "kg").item()
     weighs = show(heavy, "small_mass", digits=3)
     words = (
         f"How much energy a fall of {weighs} brings: mass × {GRAVITY:.2f} × height. "
@@ -343,7 +347,7 @@ def save_printables(folder: str | os.PathLike[str], mass: float = 0.2) -> list[P
         If the folder cannot be written to.
 
     """
-    positive("mass", mass, "kg")
+    in_range("mass", mass, *MASSES, "kg")
     pages: tuple[Callable[[str], Figure], ...] = (
         ion_discs,
         network_tray,

@@ -4,19 +4,37 @@
 from glasskit.sheets.cards import question_cards
 from glasskit.sheets.film import closing_crack_film, fall_film, film
 from glasskit.sheets.laboratory import laboratory_report
+from glasskit.sheets.lesson import (
+    answer_key,
+    exit_tickets,
+    lesson_hazards,
+    lesson_pack,
+    lesson_plan,
+    worksheets,
+    worksheets_for_all,
+)
 from glasskit.sheets.page import save
 from glasskit.sheets.plan import plan_sheet
+from glasskit.sheets.pupils import pupils_page
 from glasskit.sheets.risk import risk_assessment
 from glasskit.sheets.slides import slides
 
 __all__ = [
+    "answer_key",
     "closing_crack_film",
+    "exit_tickets",
     "fall_film",
     "film",
     "laboratory_report",
+    "lesson_hazards",
+    "lesson_pack",
+    "lesson_plan",
     "plan_sheet",
+    "pupils_page",
     "question_cards",
     "risk_assessment",
     "save",
     "slides",
+    "worksheets",
+    "worksheets_for_all",
 ]

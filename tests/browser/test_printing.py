@@ -13,7 +13,7 @@ from glasskit import sheets
 from glasskit.demonstration import DroppedBall, annealed, chemically, plan, toughened
 from glasskit.materials import glass, solid
 from glasskit.pane import Pane
-from glasskit.sheets import cards, risk
+from glasskit.sheets import cards, lesson, risk
 
 pytestmark = [
     pytest.mark.browser,
@@ -60,6 +60,18 @@ SHEETS = {
         ),
         6,
     ),
+    "lesson plan, short": (lambda: sheets.lesson_plan("8-11", 45), 2),
+    "lesson plan, long": (lambda: sheets.lesson_plan("14-16", 60, 200), 2),
+    "lesson hazards": (sheets.lesson_hazards, 1),
+    "worksheets for all": (sheets.worksheets_for_all, 2),
+    **{
+        f"worksheets {age}": (lambda age=age: sheets.worksheets(age, 4, seed=3), 8)
+        for age in lesson.AGES
+    },
+    "worksheets, long name": (lambda: sheets.worksheets("14-16", [LONG[:40]]), 2),
+    "answer key": (lambda: sheets.answer_key("14-16", 28), 5),
+    "exit tickets": (lambda: sheets.exit_tickets("14-16", 8), 2),
+    "exit tickets, long name": (lambda: sheets.exit_tickets("11-14", [LONG[:40]] * 4), 1),
     **{level: (lambda level=level: sheets.question_cards(level), 4) for level in cards.LEVELS},
 }
 
@@ -125,4 +137,30 @@ def test_the_player_plays_and_pauses_without_a_network(browser, tmp_path):
     assert page.evaluate("document.body.scrollWidth <= innerWidth")
     assert errors == []
     assert [url for url in asked if not url.startswith(("data:", "file:"))] == []
+    page.close()
+
+
+def test_the_page_for_pupils_plays_its_films_without_a_network(browser, tmp_path):
+    page = browser.new_page()
+    errors, asked = [], []
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto(sheets.save(sheets.pupils_page(), tmp_path / "page.html").as_uri())
+    for frame in range(2):
+        film = page.frame_locator("iframe").nth(frame)
+        film.get_by_role("button", name="Play", exact=True).wait_for()
+        start = film.locator("img").get_attribute("src")
+        film.get_by_role("button", name="Play", exact=True).click()
+        page.wait_for_timeout(1500)
+        assert film.locator("img").get_attribute("src") != start
+    answer = page.locator("details").first
+    assert not answer.locator("p").is_visible()
+    answer.locator("summary").focus()
+    page.keyboard.press("Enter")
+    assert answer.locator("p").is_visible()
+    for width in (400, 1280):
+        page.set_viewport_size({"width": width, "height": 800})
+        assert page.evaluate("document.body.scrollWidth <= innerWidth")
+    assert errors == []
+    assert [url for url in asked if not url.startswith(("data:", "file:", "about:"))] == []
     page.close()

@@ -1,0 +1,71 @@
+# SPDX-License-Identifier: MIT
+"""Empty graph papers for pencil and ruler, black on white."""
+
+from typing import Any
+
+from matplotlib.figure import Figure
+
+from glasskit.draw.look import GREY, INK, WHITE, Look
+from glasskit.ranks import paper_height
+
+__all__ = ["balance_paper", "dot_paper", "weibull_paper"]
+
+_SHARES = (0.02, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.98)
+_FINE: Any = {"color": GREY, "linewidth": 0.4}
+
+
+def _figure(width: float, height: float) -> Figure:
+    return Figure((width, height), layout="constrained")
+
+
+def weibull_paper() -> Figure:
+    """Return Weibull paper from 10 to 100 MPa, with the line of 63.2 % marked.
+
+    Shares stand at ln ln(1/(1 − share)), stresses at their logarithm, so that a Weibull
+    population is a straight line.
+    """
+    with Look(mono=True).drawing():
+        figure = _figure(7.0, 2.7)
+        ax = figure.subplots()
+        heights = paper_height(_SHARES)
+        ax.set(xscale="log", xlim=(10, 100), ylim=(heights[0], heights[-1]))
+        ax.set(xlabel="stress / MPa", ylabel="broken / %")
+        ticks = [10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100]
+        ax.set_xticks(ticks, [str(tick) for tick in ticks])
+        ax.set_xticks([*range(11, 31), *range(32, 100, 2)], minor=True, labels=[])
+        ax.set_yticks(heights, [f"{100 * share:.0f}" for share in _SHARES])
+        ax.grid(which="both", **_FINE)
+        ax.axhline(0.0, color=INK, linewidth=1.0, linestyle="--")
+        for label in (*ax.get_xticklabels(), *ax.get_yticklabels()):
+            label.set_fontsize(9)
+    return figure
+
+
+def dot_paper() -> Figure:
+    """Return a line from 0 to 140 g with squares to stack dots in."""
+    with Look(mono=True).drawing():
+        figure = _figure(7.0, 1.5)
+        ax = figure.subplots()
+        ax.set(xlim=(0, 140), ylim=(0, 4), xlabel="load when it broke / g", yticks=range(5))
+        ax.set_xticks(range(0, 141, 10))
+        ax.set_xticks(range(0, 141, 5), minor=True)
+        ax.tick_params(axis="y", labelleft=False, length=0)
+        ax.grid(which="both", **_FINE)
+    return figure
+
+
+def balance_paper() -> Figure:
+    """Return squared paper with depth across and stress up (pull) and down (squeeze)."""
+    with Look(mono=True).drawing():
+        figure = _figure(7.0, 2.5)
+        ax = figure.subplots()
+        ax.set(xlim=(0, 24), ylim=(-8, 3), xlabel="from face to face through the plate / mm")
+        ax.set_ylabel("stress / MPa")
+        ax.set_xticks(range(25), [])
+        ax.set_yticks(range(-8, 4), [])
+        ax.grid(**_FINE)
+        ax.axhline(0, color=INK, linewidth=1.2)
+        style: Any = {"ha": "center", "va": "center", "bbox": {"fc": WHITE, "ec": "none"}}
+        ax.text(12, 2.0, "pull", **style)
+        ax.text(12, -7.0, "squeeze", **style)
+    return figure

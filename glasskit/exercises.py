@@ -1,0 +1,204 @@
+# SPDX-License-Identifier: MIT
+"""Exercises whose numbers differ from pupil to pupil, with their answers.
+
+Same seed and pupil, same numbers. They are invented, in the range that a class would measure;
+answers come from the formulas of the package.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from glasskit.bars import rod_section, three_point_stress
+from glasskit.impact import GRAVITY, drop_energy, drop_speed
+from glasskit.quantities import FloatArray, require
+from glasskit.ranks import fit_line, plotting_positions
+
+__all__ = ["BalanceTask", "DropTask", "StickTask", "balance_task", "drop_task", "stick_task"]
+
+_STICKS = 8
+_DIAMETER, _SPAN = 1.8e-3, 0.1  # [m], dry spaghetti and a span to reach with a ruler
+_STRENGTH, _MODULUS = 30e6, 5.0  # of invented sticks [Pa], [-]
+_SHORT, _LONG = 1e-3, 10e-3  # [m], ways of a stop
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class StickTask:
+    """Sticks bent until they broke.
+
+    Attributes
+    ----------
+    masses : ndarray, shape (n,)
+        What hung from each when it broke, as written down, all different [kg].
+    diameter, span : float
+        Of the sticks, and between the supports [m].
+
+    """
+
+    masses: FloatArray
+    diameter: float = _DIAMETER
+    span: float = _SPAN
+
+    @property
+    def ranked(self) -> FloatArray:
+        """Masses, least first [kg]."""
+        return np.sort(self.masses)
+
+    @property
+    def stress_of_a_gram(self) -> float:
+        """Stress of the lower face for each gram hung from the middle [Pa]."""
+        return three_point_stress(1e-3 * GRAVITY, self.span, rod_section(self.diameter)).item()
+
+    @property
+    def strengths(self) -> FloatArray:
+        """Strengths, least first [Pa]."""
+        return self.ranked * 1e3 * self.stress_of_a_gram
+
+    @property
+    def shares(self) -> FloatArray:
+        """Share broken that each rank stands for: median ranks [-]."""
+        return plotting_positions(np.zeros(self.masses.size, bool))
+
+    @property
+    def line(self) -> tuple[float, float]:
+        """Slope of the Weibull line [-], and the strength at which 63.2 % are broken [Pa]."""
+        modulus, scale = fit_line(self.strengths)
+        return modulus.item(), scale.item()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BalanceTask:
+    """A plate whose two skins are squeezed evenly, to be balanced by its core.
+
+    Attributes
+    ----------
+    squeeze : float
+        Compression of the skins, positive [Pa].
+    skin, thickness : float
+        Of each skin, and of the whole plate [m].
+    bend : float
+        Pull that bending adds at the face [Pa].
+
+    """
+
+    squeeze: float
+    skin: float
+    thickness: float
+    bend: float
+
+    @property
+    def core(self) -> float:
+        """Pull in the core [Pa]."""
+        return self.squeeze * 2 * self.skin / (self.thickness - 2 * self.skin)
+
+    @property
+    def area(self) -> float:
+        """Squeeze times depth of both skins, equal to the pull of the core [N/m]."""
+        return self.squeeze * 2 * self.skin
+
+    @property
+    def net(self) -> float:
+        """Stress of the bent face, tension positive [Pa]."""
+        return self.bend - self.squeeze
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DropTask:
+    """Something that falls and is stopped, once within a short way and once a long one.
+
+    Attributes
+    ----------
+    mass : float
+        What falls [kg].
+    height, low : float
+        Two heights [m]; `height` is a whole number of times `low`.
+    short, long : float
+        Ways of the stop [m].
+
+    """
+
+    mass: float
+    height: float
+    low: float
+    short: float = _SHORT
+    long: float = _LONG
+
+    @property
+    def times(self) -> float:
+        """How many times the energy of the lower height the higher one gives [-]."""
+        return self.height / self.low
+
+    @property
+    def energy(self) -> float:
+        """Energy of the fall from `height` [J]."""
+        return drop_energy(self.mass, self.height).item()
+
+    @property
+    def speed(self) -> float:
+        """Speed on arrival [m/s]."""
+        return drop_speed(self.height).item()
+
+    def force(self, way: float) -> float:
+        """Return energy over the way of the stop [N].
+
+        The weight goes on pushing during the stop, which adds one weight: here left out.
+        """
+        return self.energy / way
+
+
+def _generator(seed: int, pupil: int, task: int) -> np.random.Generator:
+    require(seed >= 0, "seed", seed, "be zero or more")
+    require(pupil >= 0, "pupil", pupil, "be zero or more")
+    return np.random.default_rng([seed, pupil, task])
+
+
+def stick_task(seed: int, pupil: int) -> StickTask:
+    """Return invented readings of eight sticks.
+
+    Parameters
+    ----------
+    seed, pupil : int
+        Zero or more.
+
+    Returns
+    -------
+    StickTask
+        Whole grams, all different.
+
+    Raises
+    ------
+    ValueError
+        If `seed` or `pupil` is negative.
+
+    """
+    rng = _generator(seed, pupil, 1)
+    scale = _STRENGTH / StickTask(masses=np.ones(1)).stress_of_a_gram
+    while True:
+        grams = np.round(scale * rng.weibull(_MODULUS, _STICKS))
+        if np.unique(grams).size == _STICKS and grams.min() >= 15:
+            masses = grams * 1e-3
+            masses.flags.writeable = False
+            return StickTask(masses=masses)
+
+
+def balance_task(seed: int, pupil: int) -> BalanceTask:
+    """Return an invented plate to balance; see `stick_task` for the arguments."""
+    rng = _generator(seed, pupil, 2)
+    squeeze = rng.integers(6, 17) * 50e6
+    return BalanceTask(
+        squeeze=float(squeeze),
+        skin=float(rng.integers(3, 9) * 10e-6),
+        thickness=float(rng.choice([0.7e-3, 0.8e-3, 1.0e-3, 1.1e-3])),
+        bend=float(squeeze + rng.choice([-100e6, -50e6, 50e6, 100e6])),
+    )
+
+
+def drop_task(seed: int, pupil: int) -> DropTask:
+    """Return an invented fall; see `stick_task` for the arguments."""
+    rng = _generator(seed, pupil, 3)
+    low, times = rng.choice([0.3, 0.4, 0.5]), rng.integers(2, 5)
+    return DropTask(
+        mass=float(rng.integers(14, 25) * 0.01),
+        low=float(low),
+        height=float(round(low * times, 1)),
+    )

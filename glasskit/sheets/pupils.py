@@ -1,0 +1,93 @@
+# SPDX-License-Identifier: MIT
+"""One page for pupils without Python: questions, pictures and films in a single file."""
+
+import datetime
+import tempfile
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
+
+from glasskit.draw.crack import PressedCrackScene
+from glasskit.draw.ions import SwapScene
+from glasskit.draw.picture import SCREEN, still
+from glasskit.draw.stopping import StopScene
+from glasskit.ions import swap
+from glasskit.materials import glass, solid
+from glasskit.pressed import load_crack
+from glasskit.questions import question
+from glasskit.sheets.film import closing_crack_film, fall_film
+from glasskit.sheets.page import picture, render
+from glasskit.stopping import stop_on
+from glasskit.stress import exchanged
+from glasskit.words.crack import crack_sentence
+from glasskit.words.ions import sentence
+from glasskit.words.stopping import stop_sentence
+
+__all__ = ["pupils_page"]
+
+_FRAMES = 24  # of the film: enough to glide, and no larger file than a mail takes
+
+
+def _parts() -> list[dict[str, object]]:
+    shut = load_crack(exchanged(600e6, 40e-6, 0.7e-3), 100e6, 20e-6, glass("aluminosilicate"))
+    sodium = swap("Na", "K")
+    stone = stop_on(0.2, 1.0, solid("steel"), glass("soda-lime"))
+    return [
+        {
+            "title": "A bigger ion in a smaller one’s place",
+            "question": question("holes"),
+            "picture": picture(still(SwapScene(), sodium, size=SCREEN)),
+            "words": sentence(sodium, "metric"),
+        },
+        {
+            "title": "A crack pressed shut",
+            "question": question("shut"),
+            "picture": picture(still(PressedCrackScene(), shut, size=SCREEN)),
+            "words": crack_sentence(shut, "metric"),
+        },
+        {
+            "title": "How a fall ends",
+            "question": question("floor"),
+            "picture": picture(still(StopScene(), stone, size=SCREEN)),
+            "words": stop_sentence(stone, "metric"),
+        },
+    ]
+
+
+def _filmed(make: Callable[[Path], Path]) -> str:
+    with tempfile.TemporaryDirectory() as folder:
+        return make(Path(folder) / "film.html").read_text(encoding="utf-8")
+
+
+@cache
+def _films() -> tuple[tuple[str, str], ...]:
+    return (
+        (
+            "a squeeze presses a crack shut",
+            _filmed(lambda path: closing_crack_film(path, frames=_FRAMES)),
+        ),
+        ("a fall turns height into motion", _filmed(lambda path: fall_film(path, slower=4.0))),
+    )
+
+
+def pupils_page(on: datetime.date | None = None) -> str:
+    """Return one page that needs nothing but a browser, and no network.
+
+    Parameters
+    ----------
+    on : date, optional
+        Date in the footer; today by default.
+
+    Returns
+    -------
+    str
+        HTML with questions to open, pictures with their words, and films with a player.
+
+    """
+    return render(
+        "pupils_page.html",
+        on,
+        title="Why toughened glass survives",
+        parts=_parts(),
+        films=_films(),
+    )
