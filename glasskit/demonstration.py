@@ -173,6 +173,8 @@ class Plan:
         Keys of what to heed, see `CAUTIONS`.
     seed : int
         The same seed gives the same plan.
+    logged : int
+        Blows of the log that corrected the odds; `swings` are those of the model alone [-].
 
     """
 
@@ -190,6 +192,7 @@ class Plan:
     rehearsals: int
     cautions: tuple[str, ...]
     seed: int
+    logged: int
 
     @property
     def swings(self) -> Mapping[str, tuple[float, float]]:
@@ -322,6 +325,7 @@ def plan(
         rehearsals=_rehearsals(wish),
         cautions=_cautions(panes, rig, height, window is not None),
         seed=seed,
+        logged=sum(entry.kind in names for entry in log),
     )
 
 

@@ -153,7 +153,8 @@ def test_a_blow_goes_to_the_log_and_moves_the_odds(planner):
     # Three ordinary panes held where most should have broken: the odds give way.
     chance = planner.plan.prospects[0].odds.at(before.best).mean()
     assert chance < before.prospects[0].chance - 0.1
-    assert len(planner.result.seen) == 3
+    assert len(planner.result.seen) == planner.plan.logged == 3
+    assert "Before the log, the odds" in planner.said_all.value
 
 
 def test_a_bad_date_is_refused_and_the_form_stays(planner):
@@ -217,6 +218,14 @@ def test_the_plan_is_said_whole(made):
     assert any("how bad the flaws of these very panes are" in line for line in said)
     assert CAUTIONS["again"] in said
     assert CAUTIONS["rehearse"] in said
+
+
+def test_what_the_odds_hang_on_is_of_the_model_before_the_log_and_says_so(made):
+    assert words.input_sentence(made).startswith("The odds hang most on how bad the flaws")
+    logged = words.input_sentence(replace(made, logged=2))
+    assert logged.startswith("Before the log, the odds hang most on how bad the flaws")
+    sure = words.input_sentence(moved(made, 10.0))
+    assert sure == "The odds at this height hang on no input that is worth a measurement."
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ from glasskit.pane import Pane
 from glasskit.sheets import cards, risk
 from glasskit.tables import STATUSES, read
 from glasskit.throw import throw_range
+from glasskit.words.demonstration import input_sentence
 
 DAY = datetime.date(2030, 1, 2)
 EVIL = '<script>alert("x")</script>'
@@ -276,7 +277,14 @@ def test_plan_sheet_says_what_the_plan_says(made):
     for prospect in made.prospects:
         assert f"<b>{prospect.bring}</b>" in html
     assert html.count("Vote") == 3
-    for word in ("Kit", "Say", "does not go as planned", "eyewash", "live", made.main_input):
+    for word in (
+        "Kit",
+        "Say",
+        "does not go as planned",
+        "eyewash",
+        "live",
+        input_sentence(made),
+    ):
         assert word in html
     assert "planning aid" in html
 

@@ -59,23 +59,23 @@ class LogForm:
         self.button = widgets.Button(description="Add this blow to the log")
         self.button.on_click(lambda _: self.add())
         self.note, self.report = message(), widgets.HTML()
-        fields = (
-            self.file,
-            self.day,
-            self.pane,
-            self.number,
-            self.height.widget,
-            self.surface,
-            self.went,
-            self.origin,
+        first, last = (self.file, self.day, self.pane, self.number), (self.went, self.origin)
+        panel = widgets.Box(
+            [
+                *map(placed, first),
+                self.height.widget,
+                placed(self.surface),
+                *map(placed, last),
+            ]
         )
-        panel = widgets.Box([placed(field) for field in fields])
         panel.add_class("glasskit-controls")
         head = widgets.HTML(
             "<strong>The break log</strong><br>One file for each rig: start another when "
             "ball, support or glass change. Number a pane only if it is struck again."
         )
-        self.widget = widgets.VBox([head, panel, self.button, self.note, self.report])
+        buttons = widgets.HBox([self.button])
+        buttons.add_class("glasskit-buttons")
+        self.widget = widgets.VBox([head, panel, buttons, self.note, self.report])
         self.file.observe(lambda _: self._added(), "value")
 
     def use(self, system: System) -> None:

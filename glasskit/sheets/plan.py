@@ -12,7 +12,12 @@ from glasskit.impact import drop_energy, drop_speed
 from glasskit.quantities import System, show, to_display, unit
 from glasskit.sheets.page import filled, picture, render
 from glasskit.tables import read
-from glasskit.words.demonstration import demo_name, next_sentence, verdict
+from glasskit.words.demonstration import (
+    demo_name,
+    input_sentence,
+    next_sentence,
+    verdict,
+)
 
 __all__ = ["FIELDS", "plan_sheet"]
 
@@ -121,7 +126,6 @@ def plan_sheet(
     speed = show(drop_speed(plan.height), "speed", system, 2)
     energy = show(drop_energy(mass, plan.height), "energy", system, 2)
     kit = next(row["kit"] for row in read("demos") if row["demo"] == demo).split(";")
-    moved = plan.swings[plan.main_input]
     return render(
         "plan.html",
         on,
@@ -134,8 +138,7 @@ def plan_sheet(
         rows=[_row(prospect, system) for prospect in plan.prospects],
         wish=plan.wish,
         rehearsals=plan.rehearsals,
-        main_input=plan.main_input,
-        moved=[show(end, "percent", system, 2) for end in sorted(moved)],
+        hangs=input_sentence(plan),
         curves=picture(_curves(plan, system)),
         kit=kit,
         height=show(plan.height, "height", system, 2),

@@ -120,13 +120,14 @@ def next_sentence(plan: Plan, system: System = "metric") -> str:
 def input_sentence(plan: Plan) -> str:
     """Say which input the odds hang on most, and how far it moves them."""
     low, high = (_percent(end) for end in sorted(plan.swings[plan.main_input]))
+    before = "Before the log, the" if plan.logged else "The"
+    if low == high:
+        return f"{before} odds at this height hang on no input that is worth a measurement."
     what = _INPUTS.get(plan.main_input, plan.main_input)
+    some = "an ordinary pane" if any(item.shall_break for item in plan.prospects) else "a pane"
     return (
-        f"The odds hang most on {what}: within what is known of it, the chance that an "
-        f"ordinary pane breaks runs from {low} to {high}."
-        if any(item.shall_break for item in plan.prospects)
-        else f"The odds hang most on {what}: within what is known of it, the chance of "
-        f"breaking runs from {low} to {high}."
+        f"{before} odds hang most on {what}: within what is known of it, the chance that "
+        f"{some} breaks runs from {low} to {high}."
     )
 
 

@@ -20,7 +20,7 @@ CELL = "from spring import predicted_spring\npredicted_spring()"
 def with_explorer(path):
     cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
     code = ["".join(cell["source"]) for cell in cells if cell["cell_type"] == "code"]
-    return any("glasskit.live" in source for source in code)
+    return any("glasskit.live.gallery" in source for source in code)
 
 
 NOTEBOOKS = [
