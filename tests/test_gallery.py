@@ -9,7 +9,7 @@ from glasskit.live import gallery
 ROOT = Path(__file__).parents[1]
 
 
-@pytest.mark.parametrize("notebook", gallery.EXPLORERS)
+@pytest.mark.parametrize("notebook", {**gallery.EXPLORERS, **gallery.PANELS})
 def test_the_still_picture_says_what_the_explorer_says(notebook):
     explorer = gallery.explorer(notebook)
     with Image.open(ROOT / "assets" / f"{notebook}.png") as picture:

@@ -1,4 +1,6 @@
 # SPDX-License-Identifier: MIT
+import re
+
 import matplotlib as mpl
 import numpy as np
 import pytest
@@ -7,6 +9,7 @@ from matplotlib.figure import Figure
 
 from glasskit.draw import look as looks
 from glasskit.draw.look import Look, StressArrows
+from glasskit.live.style import STYLE
 
 SIGNS = ["squeeze", "pull"]
 
@@ -45,6 +48,43 @@ def test_words_read_well_on_paper_and_on_their_fill(sign, mono):
     assert contrast(look.word_colour(sign), look.fill(sign)["facecolor"]) >= 4.5
     assert contrast(look.colour(sign), looks.WHITE) >= 3
     assert contrast(looks.GREY, looks.WHITE) >= 4.5
+
+
+@pytest.mark.parametrize("name", ["SQUEEZE", "PULL", "GREEN", "GREY", "INK"])
+def test_lines_and_shapes_are_seen_on_white(name):
+    assert contrast(getattr(looks, name), looks.WHITE) >= 3  # WCAG 2.2, 1.4.11 (memory)
+
+
+@pytest.mark.parametrize("name", ["PALE", "SKY", "ORANGE", "YELLOW", "PURPLE"])
+def test_ink_reads_on_every_fill(name):
+    assert contrast(looks.INK, getattr(looks, name)) >= 4.5  # WCAG 2.2, 1.4.3 (memory)
+
+
+def colour_in(pattern):
+    return re.search(pattern, STYLE, re.S)[1]
+
+
+def test_words_buttons_and_handles_of_explorers_are_seen():
+    page = "#fff"
+    button = colour_in(r"glasskit button \{[^}]*background: (#\w+)")
+    assert contrast(colour_in(r"glasskit button \{[^}]*[ ;]color: (#\w+)"), button) >= 4.5
+    assert contrast(colour_in(r"glasskit-message [^}]*color: (#\w+)"), page) >= 4.5
+    assert contrast(colour_in(r"max-width: 1600px; color: (#\w+)"), page) >= 4.5
+    track = colour_in(r"noUi-target \{ background: (#\w+)")
+    handle = colour_in(r"noUi-handle \{[^}]*background: (#\w+)")
+    edge = colour_in(r"noUi-target [^}]*border: 1px solid (#\w+)")
+    assert contrast(handle, page) >= 3
+    assert contrast(handle, track) >= 3
+    assert contrast(edge, page) >= 3
+    # What has the focus is outlined inside its own ground.
+    focus = colour_in(r"outline: 3px solid (#\w+)")
+    assert contrast(focus, page) >= 3
+    assert contrast(focus, button) >= 3
+
+
+def test_every_colour_of_the_style_sheet_is_looked_at():
+    known = {"#1a1a1a", "#fff", "#e6e6e6", "#595959", "#0072b2", "#d55e00", "#8a3c00"}
+    assert set(re.findall(r"#[0-9a-f]{3,6}\b", STYLE)) <= known
 
 
 def test_in_black_and_white_the_hatch_tells_squeeze_from_pull():

@@ -8,6 +8,7 @@ import numpy as np
 import pypdf
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
+from PIL import Image
 
 from glasskit.draw import printables
 from glasskit.draw.picture import layout_faults
@@ -168,3 +169,9 @@ def test_other_papers_and_masses_are_refused(tmp_path):
         printables.ion_discs("A3")
     with pytest.raises(ValueError, match=r"^mass must lie in 0.01 <= mass <= 5; got 9 kg"):
         save_printables(tmp_path, mass=9.0)
+
+
+def test_the_overview_holds_four_pages(tmp_path):
+    with Image.open(printables.save_overview(tmp_path / "all.png")) as image:
+        width, height = image.size
+    assert width / height == pytest.approx(4 * 210 / 297, rel=0.01)

@@ -42,6 +42,7 @@ def test_the_sentence_counts_and_tells_only_when_told():
 
 def test_the_sentence_of_empty_even_and_unequal_counts():
     assert tally_sentence(tally(NONE, NONE)).startswith("No hands counted yet")
+    assert "What happens: " in tally_sentence(tally(NONE, NONE, True))
     assert "each have 4 of 8 hands" in tally_sentence(tally(hands(4, 4), NONE))
     assert "1 hand before, 3 after: a slip" in tally_sentence(tally(hands(1, 0), hands(0, 3)))
 
@@ -93,8 +94,9 @@ def test_buttons_and_boxes_count_hands():
     assert "A has 2 of 2 hands" in panel.said
     panel.controls["after_B"].box.value = 12
     assert panel.result.after[1] == 12
-    panel.controls["revealed"].menu.value = "told"
+    panel.controls["revealed"].button.click()
     assert "What happens" in panel.said
+    assert panel.controls["revealed"].button.description == "Take it back"
     panel.reset()
     assert panel.said.startswith("No hands counted yet")
     assert "one more: A, before" in first.more.tooltip

@@ -15,9 +15,11 @@ from typing import Any
 import matplotlib as mpl
 import numpy as np
 from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Rectangle
+from PIL import Image
 
 from glasskit.draw.look import GREY, INK, PALE, WHITE, Look
 from glasskit.impact import GRAVITY
@@ -32,6 +34,7 @@ __all__ = [
     "joule_ruler",
     "network_tray",
     "paper_crack",
+    "save_overview",
     "save_printables",
 ]
 
@@ -371,6 +374,29 @@ def save_printables(folder: str | os.PathLike[str], mass: float = 0.2) -> list[P
     return paths
 
 
+def save_overview(path: str | os.PathLike[str]) -> Path:
+    """Write all pages side by side and small, as a PNG to see what there is.
+
+    Raises
+    ------
+    OSError
+        If the folder cannot be written to.
+
+    """
+    figures = [make("A4") for make in (ion_discs, network_tray, paper_crack, joule_ruler)]
+    pages = []
+    for figure in figures:
+        figure.set_dpi(50)
+        canvas = FigureCanvasAgg(figure)
+        canvas.draw()
+        pages.append(Image.fromarray(np.asarray(canvas.buffer_rgba())).convert("L"))
+    whole = Image.new("L", (sum(page.width for page in pages), pages[0].height))
+    for place, page in enumerate(pages):
+        whole.paste(page, (place * page.width, 0))
+    whole.save(path)
+    return Path(path)
+
+
 if __name__ == "__main__":
-    for written in save_printables("assets"):
+    for written in (*save_printables("assets"), save_overview("assets/true_size.png")):
         print(written)

@@ -17,7 +17,7 @@ from glasskit.numberquestions import number_questions
 from glasskit.quantities import one_of
 from glasskit.questions import question
 
-__all__ = ["EXPLORERS", "draw_assets", "explorer", "predicted"]
+__all__ = ["EXPLORERS", "PANELS", "draw_assets", "explorer", "predicted"]
 
 EXPLORERS = {
     "01_why_glass_breaks": "crack:flaw_explorer",
@@ -38,6 +38,9 @@ EXPLORERS = {
     "31_class_results": "classdata:class_explorer",
 }
 
+PANELS = {"30_run_a_lesson": "tally:example_hands"}
+"""Panels without a question of their own before them."""
+
 
 def explorer(notebook: str) -> Explorer[Any]:
     """Return the explorer of a notebook, such as "02_a_crack_pressed_shut".
@@ -48,8 +51,9 @@ def explorer(notebook: str) -> Explorer[Any]:
         If no explorer stands in a notebook of that name.
 
     """
-    one_of("notebook", notebook, EXPLORERS)
-    module, function = EXPLORERS[notebook].split(":")
+    known = {**EXPLORERS, **PANELS}
+    one_of("notebook", notebook, known)
+    module, function = known[notebook].split(":")
     made: Explorer[Any] = getattr(import_module(f"glasskit.live.{module}"), function)()
     return made
 
@@ -90,7 +94,7 @@ def predicted(notebook: str, key: str = "") -> Prediction | NumberPrediction:
 def draw_assets(folder: str | Path = "assets") -> list[Path]:
     """Write the still picture of every explorer, as it stands at the start."""
     paths = []
-    for notebook in EXPLORERS:
+    for notebook in {**EXPLORERS, **PANELS}:
         shown = explorer(notebook)
         paths.append(
             save(

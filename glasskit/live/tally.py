@@ -7,13 +7,13 @@ from typing import Any
 import ipywidgets as widgets
 
 from glasskit.draw.tally import TallyScene
-from glasskit.live.controls import Choice, Control
+from glasskit.live.controls import Control
 from glasskit.live.explorer import Explorer
 from glasskit.quantities import System
 from glasskit.questions import Question, Tally, question
 from glasskit.words.tally import letters, tally_numbers, tally_sentence
 
-__all__ = ["Counter", "show_of_hands"]
+__all__ = ["Counter", "Telling", "example_hands", "show_of_hands"]
 
 _MOST = 999  # hands in a hall
 
@@ -64,6 +64,49 @@ class Counter:
         """Do nothing: the box is the count."""
 
 
+class Telling:
+    """A button that tells what happens, and takes it back.
+
+    A button, for the notebook takes the arrow keys of a menu for itself.
+
+    Parameters
+    ----------
+    name : str
+        Argument of the computation that takes whether it is told.
+
+    """
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        self.value = False
+        self._callbacks: list[Callable[[], None]] = []
+        self.button = widgets.Button()
+        self.button.on_click(lambda _: self._set(not self.value))
+        self.widget = widgets.HBox([self.button])
+        self.widget.add_class("glasskit-control")
+        self._set(False)
+
+    def _set(self, told: bool) -> None:
+        self.value = told
+        self.button.description = "Take it back" if told else "Tell what happens"
+        for callback in self._callbacks:
+            callback()
+
+    def on_change(self, callback: Callable[[], None]) -> None:
+        """Call `callback` whenever it is told or taken back."""
+        self._callbacks.append(callback)
+
+    def reset(self) -> None:
+        """Take it back."""
+        self._set(False)
+
+    def use(self, system: System) -> None:
+        """Do nothing: there is no unit."""
+
+    def settle(self) -> None:
+        """Do nothing: there is one part."""
+
+
 def show_of_hands(asked: str | Question) -> Explorer[Tally]:
     """Return a panel to count hands for each answer, before and after talking it over.
 
@@ -90,9 +133,7 @@ def show_of_hands(asked: str | Question) -> Explorer[Tally]:
         for name in names
         for when in ("before", "after")
     ]
-    told = Choice(
-        "revealed", "what happens", {"not told yet": False, "told": True}, "not told yet"
-    )
+    told = Telling("revealed")
 
     def counted(revealed: bool, **hands: Any) -> Tally:
         return Tally(
@@ -102,7 +143,7 @@ def show_of_hands(asked: str | Question) -> Explorer[Tally]:
             revealed=revealed,
         )
 
-    return Explorer(
+    panel = Explorer(
         [*counters, told],
         counted,
         TallyScene(),
@@ -110,3 +151,14 @@ def show_of_hands(asked: str | Question) -> Explorer[Tally]:
         tally_numbers,
         title=item.text,
     )
+    panel.units.layout.display = "none"  # hands have none
+    return panel
+
+
+def example_hands() -> Explorer[Tally]:
+    """Return a panel with invented counts, for a still picture."""
+    panel = show_of_hands("nick")
+    for name, before, after in zip("ABCD", (3, 14, 8, 3), (1, 5, 21, 1), strict=True):
+        panel.controls[f"before_{name}"].box.value = before  # type: ignore[attr-defined]
+        panel.controls[f"after_{name}"].box.value = after  # type: ignore[attr-defined]
+    return panel

@@ -32,6 +32,7 @@ __all__ = [
     "lesson_hazards",
     "lesson_pack",
     "lesson_plan",
+    "phases",
     "worksheets",
     "worksheets_for_all",
 ]
@@ -81,6 +82,34 @@ def _notes(age: str) -> dict[str, list[str]]:
     return notes
 
 
+def phases(age: str = "11-14", minutes: int = 50) -> list[dict[str, str]]:
+    """Return who does what, and from which minute to which.
+
+    Parameters
+    ----------
+    age, minutes
+        As for `lesson_plan`.
+
+    Returns
+    -------
+    list of dict
+        Columns of ``lesson_phases.csv``, with "start" and "end".
+
+    Raises
+    ------
+    ValueError
+        If `age` or `minutes` is not among those.
+
+    """
+    one_of("minutes", minutes, MINUTES)
+    made, start = [], 0
+    for row in _for(age, read("lesson_phases")):
+        end = start + int(row[f"min{minutes}"])
+        made.append({**row, "start": str(start), "end": str(end)})
+        start = end
+    return made
+
+
 def lesson_plan(
     age: str = "11-14",
     minutes: int = 50,
@@ -111,15 +140,8 @@ def lesson_plan(
         If `age` or `minutes` is not among those, or there are no pupils.
 
     """
-    one_of("minutes", minutes, MINUTES)
     count = len(_names(pupils))
     groups = ceil(count / _GROUP)
-    phases: list[dict[str, object]] = []
-    start = 0
-    for row in _for(age, read("lesson_phases")):
-        end = start + int(row[f"min{minutes}"])
-        phases.append({**row, "start": start, "end": end})
-        start = end
     number = {"pupil": count, "group": groups, "class": 1}
     materials = [
         {**row, "amount": int(row["amount"]) * number[row["per"]]}
@@ -134,7 +156,7 @@ def lesson_plan(
         count=count,
         groups=groups,
         notes=_notes(age),
-        phases=phases,
+        phases=phases(age, minutes),
         question=question(_VOTE),
         materials=materials,
     )

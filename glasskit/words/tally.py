@@ -19,7 +19,8 @@ def tally_sentence(result: Tally, system: System = "metric") -> str:
     """Return what the hands say, before and after, and once told the idea to talk about."""
     total, after = sum(result.before), sum(result.after)
     if not total and not after:
-        return "No hands counted yet: ask, count, talk it over in pairs, count again."
+        none = "No hands counted yet: ask, count, talk it over in pairs, count again."
+        return " ".join([none, *_told(result)])
     parts = []
     if total:
         parts.append(f"Before, {_favourite(result.before)}.")
