@@ -308,6 +308,8 @@ def joule_ruler(paper: str = "A4", mass: float = 0.2) -> Figure:
         for mark in marks:
             y = low + mark * step * per_joule - start
             ax.plot([left + 20, left + 26], [y, y], color=INK, linewidth=1.0)
+            if not mark:
+                continue  # its words would run into the line of 0 cm
             energy = f"{mark * step:.{2 if step < 0.1 else 1}f} J"
             ax.text(left + 19.5, y, energy, size=8, ha="right", va="center")
     return ax.figure  # type: ignore[return-value]
