@@ -28,7 +28,17 @@ from scipy.stats import t as student
 from glasskit.odds import Odds
 from glasskit.quantities import FloatArray, positive, read_only
 
-__all__ = ["COLUMNS", "Entry", "Log", "Trouble", "add", "bounds", "read_log", "updated"]
+__all__ = [
+    "COLUMNS",
+    "Entry",
+    "Log",
+    "Trouble",
+    "add",
+    "bounds",
+    "read_log",
+    "replace_file",
+    "updated",
+]
 
 COLUMNS = ("date", "pane", "height_m", "surface", "broke", "origin")
 """First line of the file."""
@@ -169,7 +179,7 @@ def add(path: str | Path, *entries: Entry) -> None:
     elif not old.endswith((b"\n", b"\r")):
         rows.write("\n")  # the last line was cut short: do not write on behind it
     writer.writerows(_row(entry) for entry in entries)
-    _replace(place, old + rows.getvalue().encode("utf-8", "surrogateescape"))
+    replace_file(place, old + rows.getvalue().encode("utf-8", "surrogateescape"))
 
 
 def _content(path: Path) -> bytes:
@@ -231,7 +241,7 @@ def _row(entry: Entry) -> list[str]:
     return [entry.date.isoformat(), *(" ".join(field.split()) for field in fields)]
 
 
-def _replace(place: Path, content: bytes) -> None:
+def replace_file(place: Path, content: bytes) -> None:
     """Put new content in place of a file in one step, or leave it as it was."""
     handle, name = tempfile.mkstemp(prefix=place.name, suffix=".part", dir=place.parent)
     try:
