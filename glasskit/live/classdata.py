@@ -69,6 +69,8 @@ class Pasted:
         Argument of the computation that takes the `ClassSheet`.
     example : str
         Shown at the start.
+    header : str
+        First row of an empty sheet.
 
     Attributes
     ----------
@@ -79,7 +81,7 @@ class Pasted:
 
     """
 
-    def __init__(self, name: str, example: str = EXAMPLE) -> None:
+    def __init__(self, name: str, example: str = EXAMPLE, header: str = HEADER) -> None:
         self.name = name
         self._example = example
         self._others: list[str] = []
@@ -93,7 +95,7 @@ class Pasted:
         self.upload = widgets.FileUpload(
             accept=".csv,.txt,.tsv", multiple=False, description="Open a CSV file"
         )
-        self.empty = self._button("Start an empty sheet", lambda: self.show(HEADER))
+        self.empty = self._button("Start an empty sheet", lambda: self.show(header))
         self.again = self._button("Show the example", lambda: self.show(self._example))
         self.back = self._button("Back to what stood here before", self.go_back)
         self.checks, self.note = widgets.HTML(), message()
@@ -115,8 +117,8 @@ class Pasted:
         return button
 
     @property
-    def value(self) -> ClassSheet:
-        """The rows, as they stand.
+    def value(self) -> Any:
+        """The rows, as they stand: a `ClassSheet`.
 
         Raises
         ------
@@ -125,6 +127,11 @@ class Pasted:
 
         """
         return read_sheet(self.area.value)
+
+    def aside(self) -> tuple[str, list[tuple[str, str, str]]]:
+        """Say how many rows are used, and line, text and trouble of each one set aside."""
+        sheet: ClassSheet = self.value
+        return set_aside(sheet), row_sentences(sheet)
 
     def on_change(self, callback: Callable[[], None]) -> None:
         """Call `callback` whenever the text has changed."""
@@ -166,16 +173,16 @@ class Pasted:
 
     def _checked(self) -> str:
         try:
-            sheet = self.value
+            summary, troubles = self.aside()
         except ValueError as fault:
             said = f"{str(fault)[:1].upper()}{str(fault)[1:]}."
             return f'<div role="status"><strong>{html.escape(said)}</strong></div>'
         rows = "".join(
             f"<li><strong>{line}</strong> <code>{html.escape(text)}</code><br>"
             f"{html.escape(said)}</li>"
-            for line, text, said in row_sentences(sheet)
+            for line, text, said in troubles
         )
-        counted = html.escape(set_aside(sheet))
+        counted = html.escape(summary)
         said = f'<div role="status"><strong>{counted}</strong></div>'
         if not rows:
             return said

@@ -36,6 +36,7 @@ EXPLORERS = {
     "14_stress_in_colour": "light:polariser_explorer",
     "20_plan_a_demonstration": "demonstration:planner_explorer",
     "31_class_results": "classdata:class_explorer",
+    "41_reduce_my_data": "laboratory:laboratory_explorer",
 }
 
 PANELS = {"30_run_a_lesson": "tally:example_hands"}

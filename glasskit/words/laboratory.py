@@ -6,9 +6,18 @@ import numpy as np
 from glasskit.laboratory import METHODS
 from glasskit.outcome import FEWEST, Outcome
 from glasskit.quantities import System, show, show_number
+from glasskit.records import Series
 from glasskit.specimens import sample_size
 
-__all__ = ["budget_rows", "deviations", "outcome_sentence", "result_rows", "words_of"]
+__all__ = [
+    "aside_sentence",
+    "budget_rows",
+    "deviations",
+    "outcome_numbers",
+    "outcome_sentence",
+    "result_rows",
+    "words_of",
+]
 
 _WANTED = 30  # specimens from which a modulus is of use for design; common practice
 
@@ -111,3 +120,25 @@ def _on_origins(outcome: Outcome) -> list[str]:
                 f"takes {need:.0f}."
             )
     return said
+
+
+def outcome_numbers(outcome: Outcome, system: System = "metric") -> list[tuple[str, str]]:
+    """Return label and text of fits, budget, and what to read before signing."""
+    rows = [
+        (f"breaks from the {name}", f"{breaks}; modulus {modulus}; 63 % broken at {scale}")
+        for name, breaks, modulus, scale in result_rows(outcome, system)
+    ]
+    rows += [
+        (f"uncertainty of {name}", f"{size}, {share} of the variance")
+        for name, size, share in budget_rows(outcome)
+    ]
+    beyond = deviations(outcome)[len(outcome.troubles) :]  # those stand beside the text
+    return rows + [("read before signing", said) for said in beyond]
+
+
+def aside_sentence(series: Series) -> str:
+    """Say how many lines of a file are used and how many are set aside."""
+    used, left = len(series.records), len(series.troubles)
+    if not left:
+        return f"All {used} lines are used."
+    return f"{used} of {used + left} lines are used; {left} set aside, each with its reason:"
