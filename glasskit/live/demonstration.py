@@ -39,8 +39,7 @@ __all__ = ["Planner", "planner_explorer"]
 LOG = "demonstration/break-log.csv"
 """Where the break log is kept, beside the notebook."""
 
-_WIDE = """<style>.glasskit .glasskit-box.glasskit-wide > input { width: 12em; }
-.glasskit .glasskit-said li { margin-bottom: 0.3em; }
+_WIDE = """<style>.glasskit .glasskit-said li { margin-bottom: 0.3em; }
 .glasskit .widget-label { color: #1a1a1a; }</style>"""
 
 

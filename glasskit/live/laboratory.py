@@ -96,7 +96,7 @@ class LaboratoryExplorer(Explorer[Outcome]):
                 ),
                 Slider("force", "force within ±", "percent", 0.0, 0.05, 0.01, 0.0025),
                 Slider("size", "sizes within ±", "thickness", 0.0, 0.2e-3, 0.02e-3, 0.01e-3),
-                Slider("span", "spans, rings within ±", "length", 0.0, 2e-3, 0.5e-3, 0.1e-3),
+                Slider("span", "spans within ±", "length", 0.0, 2e-3, 0.5e-3, 0.1e-3),
             ],
             _outcome,
             PaperScene(),

@@ -148,11 +148,9 @@ class PracticePanel:
 
     def choose(self, mistake: str) -> None:
         """Name a mistake."""
-        old = self._attempt
-        if old.named:
-            return
-        right = mistake == self.case.mistake
-        self._keep(replace(old, guesses=old.guesses + 1, named=right))
+        old, right = self._attempt, mistake == self.case.mistake
+        if not old.named:
+            self._keep(replace(old, guesses=old.guesses + 1, named=right))
         self._say(choice_reply(self.case, mistake))
 
     def answer(self) -> None:

@@ -125,11 +125,11 @@ def _on_origins(outcome: Outcome) -> list[str]:
 def outcome_numbers(outcome: Outcome, system: System = "metric") -> list[tuple[str, str]]:
     """Return label and text of fits, budget, and what to read before signing."""
     rows = [
-        (f"breaks from the {name}", f"{breaks}; modulus {modulus}; 63 % broken at {scale}")
+        (f"broke from {name}", f"{breaks}; modulus {modulus}; 63 % broken at {scale}")
         for name, breaks, modulus, scale in result_rows(outcome, system)
     ]
     rows += [
-        (f"uncertainty of {name}", f"{size}, {share} of the variance")
+        (f"{name} good to", f"{size}, {share} of the variance")
         for name, size, share in budget_rows(outcome)
     ]
     beyond = deviations(outcome)[len(outcome.troubles) :]  # those stand beside the text

@@ -1,0 +1,55 @@
+# SPDX-License-Identifier: MIT
+"""The test cards, one at a time: a button for each test."""
+
+import html
+from typing import Any
+
+import ipywidgets as widgets
+
+from glasskit.live.buttons import Buttons
+from glasskit.live.style import STYLE
+from glasskit.words.testcards import card_names, card_rows
+
+__all__ = ["TestCards"]
+
+
+class TestCards:
+    """Buttons with the names of tests, and the card of the one chosen.
+
+    Attributes
+    ----------
+    tests : Buttons
+        One for each card.
+    card : HTML
+        The card chosen.
+    widget : VBox
+        The whole.
+
+    """
+
+    __test__ = False  # for pytest, which would take the name for one of its own
+
+    def __init__(self) -> None:
+        names = card_names()
+        options = {name: name for name in names}
+        self.tests = Buttons("test", "Which test do you meet?", options, names[0])
+        self.card = widgets.HTML()
+        self.tests.on_change(self._show)
+        heading = widgets.HTML(f"{STYLE}<strong>Test cards</strong>")
+        self.widget = widgets.VBox([heading, self.tests.widget, self.card])
+        self.widget.add_class("glasskit")
+        self._show()
+
+    def _show(self) -> None:
+        name = self.tests.value
+        rows = "".join(
+            f'<tr><th scope="row">{html.escape(label)}</th><td>{html.escape(text)}</td></tr>'
+            for label, text in card_rows(name)
+        )
+        self.card.value = (
+            f'<div role="status"><strong>{html.escape(name)}</strong></div>'
+            f'<table class="glasskit-numbers">{rows}</table>'
+        )
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        return self.widget._repr_mimebundle_(**kwargs)
