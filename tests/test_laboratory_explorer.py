@@ -56,6 +56,23 @@ def test_another_method_and_wider_tolerances_are_followed():
     assert shown.said.startswith("19 specimens")
 
 
+def test_each_mark_has_a_bar_as_wide_as_its_specimen_is_unsure():
+    shown = laboratory_explorer()
+    (ax,) = still(shown.scene, shown.result, Look(), SCREEN).axes
+    bars = [
+        line
+        for part in ax.collections
+        if hasattr(part, "get_segments")
+        for line in part.get_segments()
+    ]
+    values = shown.result.reduction.value / 1e6
+    half = shown.result.reduction.budget.expanded() / 1e6
+    assert len(bars) == 22  # the one of unknown origin has no mark
+    for (left, _), (right, _) in bars:
+        nearest = np.argmin(np.abs(values - (left + right) / 2))
+        assert (right - left) / 2 == pytest.approx(half[nearest], rel=1e-6)
+
+
 def test_pasted_lines_are_kept_and_a_poor_header_is_said():
     shown = laboratory_explorer()
     shown.controls["series"].area.value = FEW

@@ -48,6 +48,7 @@ class PaperScene(Scene[Outcome]):
         ax.grid(color=GREY, lw=0.4, alpha=0.6)
         for place, (name, fit) in enumerate(result.fits.items()):
             self._population(ax, look, place % 4, name, fit)
+            self._widths(ax, look, place % 4, fit, result)
         if result.fits:
             ax.legend(loc="upper left", frameon=True, framealpha=1.0, edgecolor=GREY)
         return []
@@ -75,6 +76,17 @@ class PaperScene(Scene[Outcome]):
             mfc="white" if look.mono else colour,
             ms=7,
         )
+
+    def _widths(
+        self, ax: Axes, look: Look, place: int, fit: WeibullFit, result: Outcome
+    ) -> None:
+        """Draw through each mark how sure its specimen is, 95 %."""
+        half = result.reduction.budget.expanded()[np.argsort(result.reduction.value)]
+        strength, share = fit.rank_plot()
+        seen = np.isfinite(share) & (half < strength)
+        ends = look.shown((strength + np.array([[-1], [1]]) * half)[:, seen], "stress")
+        colour = INK if look.mono else _COLOURS[place]
+        ax.hlines(paper_height(share[seen]), *ends, color=colour, lw=1.2)
 
     def update(self, result: Outcome, look: Look) -> None:
         """Leave all as it is: nothing moves."""

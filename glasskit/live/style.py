@@ -17,6 +17,7 @@ STYLE = """<style>
 .glasskit .glasskit-box > input { width: 5.5em; flex: 0 0 auto; }
 .glasskit .glasskit-box.glasskit-wide > label { width: 15em; }
 .glasskit .glasskit-box.glasskit-wide > input { width: 12em; }
+.glasskit table.glasskit-numbers td { white-space: normal; }
 .glasskit .glasskit-slider { width: auto; flex: 1 1 auto; margin-right: 14px; }
 .glasskit .glasskit-choice { max-width: 60em; text-align: left; white-space: normal;
   line-height: 1.4; padding: 6px 1em; margin: 3px; overflow: visible; }
