@@ -13,7 +13,8 @@ from typing import Literal
 
 import numpy as np
 
-from glasskit.mistakes import MISTAKES, Draws
+from glasskit.draws import Draws
+from glasskit.mistakes import MISTAKES
 from glasskit.quantities import finite, from_display, one_of, show, unit
 from glasskit.tables import read
 
