@@ -29,11 +29,11 @@ def test_the_notebook_shows_picture_and_explorer(notebook):
 def test_the_question_has_four_answers_and_a_reply_to_each(notebook):
     prediction = gallery.predicted(notebook)
     assert len(prediction.choices) == 4
-    for index in range(4):
-        fresh = gallery.predicted(notebook)
-        fresh.choices[index].click()
-        assert fresh.shown
-        assert len(fresh.reply.value) > 60
+    for choice in prediction.choices:
+        choice.click()
+        assert prediction.shown
+        assert len(prediction.reply.value) > 60
+    assert len({choice.description for choice in prediction.choices}) == 4
 
 
 def test_an_unknown_notebook_is_refused():
