@@ -13,9 +13,6 @@ withstood tell nothing more, for they weaken it only through new flaws.
 
 import csv
 import io
-import os
-import shutil
-import tempfile
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
@@ -25,6 +22,7 @@ from pathlib import Path
 import numpy as np
 from scipy.stats import t as student
 
+from glasskit.files import replace_file
 from glasskit.odds import Odds
 from glasskit.quantities import FloatArray, positive, read_only
 
@@ -36,7 +34,6 @@ __all__ = [
     "add",
     "bounds",
     "read_log",
-    "replace_file",
     "updated",
 ]
 
@@ -239,22 +236,6 @@ def _row(entry: Entry) -> list[str]:
     said = "yes" if entry.broke else "no"
     fields = (entry.pane, repr(float(entry.height)), entry.surface, said, entry.origin)
     return [entry.date.isoformat(), *(" ".join(field.split()) for field in fields)]
-
-
-def replace_file(place: Path, content: bytes) -> None:
-    """Put new content in place of a file in one step, or leave it as it was."""
-    handle, name = tempfile.mkstemp(prefix=place.name, suffix=".part", dir=place.parent)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        if place.exists():
-            shutil.copymode(place, name)
-        os.replace(name, place)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
 
 
 def bounds(entries: Iterable[Entry], kind: str) -> FloatArray:

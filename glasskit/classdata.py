@@ -19,6 +19,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from glasskit.bars import bar_section, rod_section, three_point_stress
+from glasskit.files import replace_file
 from glasskit.quantities import FloatArray, OutsideValidityWarning, positive, require
 from glasskit.readings import ClassSheet, Reading
 from glasskit.specimens import sample_size
@@ -285,7 +286,6 @@ def save_table(sheet: ClassSheet, path: str | os.PathLike[str]) -> Path:
         If the folder cannot be written to.
 
     """
-    path = Path(path)
     sizes = ("diameter",) if sheet.rod else ("width", "height")
     names = ["load_N", "span_mm", *(f"{size}_mm" for size in sizes)]
     file = io.StringIO()
@@ -297,9 +297,7 @@ def save_table(sheet: ClassSheet, path: str | os.PathLike[str]) -> Path:
         strength = strength_of(row)
         shown.append(_plain(None if np.isnan(strength) else strength, 1e6))
         write([row.line, row.status, *shown, row.note, row.text])
-    partial = path.with_name(f".{path.name}.partial")
-    partial.write_text(file.getvalue(), encoding="utf-8-sig")
-    return partial.replace(path)
+    return replace_file(path, file.getvalue().encode("utf-8-sig"))
 
 
 def _plain(value: float | None, scale: float) -> str:

@@ -12,6 +12,7 @@ from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike
+from scipy.constants import g as GRAVITY  # noqa: N812
 
 from glasskit import tables
 from glasskit import viscosity as melts
@@ -19,8 +20,6 @@ from glasskit.quantities import FloatArray, from_display, positive
 from glasskit.viscosity import SHEAR_MODULUS
 
 __all__ = ["GRAVITY", "FlowEstimate", "FlowState", "flow_estimates", "thickening", "wall_flow"]
-
-GRAVITY = 9.80665  # [m/s^2], standard gravity
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -56,6 +56,11 @@ _DENT_LIMITS = (
     ),
 )
 
+_LONG_ENOUGH = limit(
+    "diagonal below 20 µm: reading it to half a micrometre spoils the result",
+    lambda **r: r["diagonal"] >= 20e-6,
+)
+
 MARKS: Mapping[str, Method] = MappingProxyType(
     {
         "vickers": Method(
@@ -64,12 +69,7 @@ MARKS: Mapping[str, Method] = MappingProxyType(
             kind="stiffness",
             model=reduction.vickers_hardness,
             readings={"load": _LOAD, "diagonal": read("depth", "mean diagonal, tip to tip")},
-            limits=(
-                limit(
-                    "diagonal below 20 µm: reading it to half a micrometre spoils the result",
-                    lambda **r: r["diagonal"] >= 20e-6,
-                ),
-            ),
+            limits=(_LONG_ENOUGH,),
             scope=("Hardness falls with load: state the load. Number = 0.927 of this.",),
             reference="C1327",
         ),
@@ -79,12 +79,7 @@ MARKS: Mapping[str, Method] = MappingProxyType(
             kind="stiffness",
             model=reduction.knoop_hardness,
             readings={"load": _LOAD, "diagonal": read("depth", "long diagonal, tip to tip")},
-            limits=(
-                limit(
-                    "diagonal below 20 µm: reading it to half a micrometre spoils the result",
-                    lambda **r: r["diagonal"] >= 20e-6,
-                ),
-            ),
+            limits=(_LONG_ENOUGH,),
             scope=("Hardness falls with load: state the load.",),
             reference="C730",
         ),

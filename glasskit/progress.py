@@ -13,7 +13,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from glasskit.breaklog import replace_file
+from glasskit.files import replace_file
 from glasskit.practice import KINDS
 from glasskit.quantities import one_of, require
 

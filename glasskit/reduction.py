@@ -10,6 +10,7 @@ Stress is positive in tension; a surface compression is a positive number.
 
 import numpy as np
 from numpy.typing import ArrayLike
+from scipy.constants import kilogram_force
 
 from glasskit.quantities import FloatArray, finite, in_range, positive, require
 from glasskit.sharp import SHAPE_FACTOR
@@ -26,7 +27,6 @@ __all__ = [
 
 _KNOOP = 14.229  # load over projected area of the long pyramid, per square of its diagonal
 _TRUE_AREA = 2 * np.sin(np.radians(136 / 2))  # of the Vickers pyramid; 1.8544
-_KILOGRAM_FORCE = 9.80665  # [N], exact
 
 
 def ball_on_ring(
@@ -152,7 +152,7 @@ def vickers_number(load: ArrayLike, diagonal: ArrayLike) -> FloatArray:
 
     """
     pressure = vickers_hardness(load, diagonal) * _TRUE_AREA / 2
-    return np.asarray(pressure / (_KILOGRAM_FORCE * 1e6))
+    return np.asarray(pressure / (kilogram_force * 1e6))
 
 
 def knoop_hardness(load: ArrayLike, diagonal: ArrayLike) -> FloatArray:

@@ -19,7 +19,7 @@ from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 from scipy.special import erfc
 
-from glasskit.quantities import FloatArray, finite, in_range, positive, require
+from glasskit.quantities import FloatArray, finite, in_range, positive, read_only, require
 
 __all__ = ["StressProfile", "annealed", "exchanged", "sampled", "tempered"]
 
@@ -188,7 +188,7 @@ def annealed(thickness: float) -> StressProfile:
     """
     size = positive("thickness", thickness, "m").item()
     return StressProfile(
-        kind="annealed", thickness=size, shape=np.zeros_like, edges=_read_only([0.0, size])
+        kind="annealed", thickness=size, shape=np.zeros_like, edges=read_only([0.0, size])[0]
     )
 
 
@@ -235,7 +235,7 @@ def tempered(surface_compression: float, thickness: float) -> StressProfile:
         kind="tempered",
         thickness=size,
         shape=lambda depth: squeeze / 2 * (1 - 3 * (1 - 2 * depth / size) ** 2),
-        edges=_read_only([0.0, size]),
+        edges=read_only([0.0, size])[0],
     )
 
 
@@ -311,9 +311,9 @@ def exchanged(
         kind="exchanged",
         thickness=size,
         shape=lambda depth: -squeeze * (swapped(depth, length) - level) / rise,
-        edges=_read_only(
+        edges=read_only(
             np.concatenate(([0], layers, [size / 2], size - layers[::-1], [size]))
-        ),
+        )[0],
     )
 
 
@@ -358,7 +358,7 @@ def sampled(depth: ArrayLike, stress: ArrayLike, *, kind: str = "sampled") -> St
     require(place[0] == 0, "depth", place[0], "start at zero", "m")
     require(np.diff(place) > 0, "depth", place[1:], "ascend", "m")
     curve = PchipInterpolator(place, level)
-    edges, size = _read_only(place), float(place[-1])
+    edges, size = read_only(place)[0], float(place[-1])
     raw = StressProfile(kind=kind, thickness=size, shape=curve, edges=edges)
     mean = raw.net_force() / size
     tilt = 6 * raw.net_moment() / size**2
@@ -376,9 +376,3 @@ def sampled(depth: ArrayLike, stress: ArrayLike, *, kind: str = "sampled") -> St
         shape=lambda depth: curve(depth) - mean - tilt * (1 - 2 * depth / size),
         edges=edges,
     )
-
-
-def _read_only(values: ArrayLike) -> FloatArray:
-    array = np.array(values, dtype=np.float64)
-    array.flags.writeable = False
-    return array

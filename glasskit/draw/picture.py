@@ -22,6 +22,7 @@ from PIL import Image
 
 from glasskit.draw.look import Look
 from glasskit.draw.scene import Result, Scene
+from glasskit.files import replace_file
 
 __all__ = [
     "PAGE",
@@ -227,9 +228,7 @@ def save(
     salt: Any = {"svg.hashsalt": "glasskit"}
     with mpl.rc_context(salt):
         figure.savefig(file, format=kind, dpi=figure.dpi, metadata=metadata)
-    partial = path.with_name(f".{path.name}.partial")
-    partial.write_bytes(file.getvalue())
-    return partial.replace(path)
+    return replace_file(path, file.getvalue())
 
 
 def layout_faults(figure: Figure) -> list[str]:

@@ -5,6 +5,7 @@ Every page carries a bar of 100 mm to lay a ruler on, for printers like to shrin
 are millimetres on paper, from the lower left corner of a field that fits A4 and US Letter.
 """
 
+import io
 import os
 import textwrap
 from collections.abc import Callable, Iterator
@@ -22,6 +23,7 @@ from matplotlib.patches import Circle, Rectangle
 from PIL import Image
 
 from glasskit.draw.look import GREY, INK, PALE, WHITE, Look
+from glasskit.files import replace_file
 from glasskit.impact import GRAVITY
 from glasskit.ions import ionic_radius
 from glasskit.network import make
@@ -362,17 +364,17 @@ def save_printables(folder: str | os.PathLike[str], mass: float = 0.2) -> list[P
     paths = []
     for paper in PAPERS:
         path = Path(folder) / f"true_size_{paper}.pdf"
-        unfinished = path.with_name(f".{path.name}.partial")
+        whole = io.BytesIO()
         about = {"Title": "True size, print at 100 %", "CreationDate": None}
         settings: Any = {"pdf.fonttype": 42, "font.family": "DejaVu Sans"}
         with (
             Look().drawing(),
             mpl.rc_context(settings),
-            PdfPages(unfinished, metadata=about) as file,
+            PdfPages(whole, metadata=about) as file,
         ):
             for page in pages:
                 file.savefig(page(paper))
-        paths.append(unfinished.replace(path))
+        paths.append(replace_file(path, whole.getvalue()))
     return paths
 
 

@@ -17,9 +17,10 @@ import matplotlib as mpl
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from matplotlib.figure import Figure
 
+from glasskit.files import replace_file
 from glasskit.quantities import one_of
 
-__all__ = ["picture", "render", "save", "write"]
+__all__ = ["picture", "render", "save"]
 
 
 @cache
@@ -76,14 +77,6 @@ def picture(figure: Figure) -> str:
     return f"data:image/svg+xml;base64,{base64.b64encode(file.getvalue()).decode()}"
 
 
-def write(content: bytes, path: str | os.PathLike[str]) -> Path:
-    """Write a file whole or not at all; an old file of that name is replaced."""
-    path = Path(path)
-    partial = path.with_name(f".{path.name}.partial")
-    partial.write_bytes(content)
-    return partial.replace(path)
-
-
 def save(html: str, path: str | os.PathLike[str]) -> Path:
     """Write a sheet to a file, whole or not at all.
 
@@ -109,7 +102,7 @@ def save(html: str, path: str | os.PathLike[str]) -> Path:
     """
     if Path(path).suffix != ".html":
         raise ValueError(f"path must end in .html; got {str(path)!r}")
-    return write(html.encode(), path)
+    return replace_file(path, html.encode())
 
 
 def filled(

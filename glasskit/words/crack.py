@@ -1,13 +1,14 @@
 # SPDX-License-Identifier: MIT
 """Say in plain words what a crack does, and what a flaw costs."""
 
+from scipy.constants import g as GRAVITY  # noqa: N812
+
 from glasskit.crack import Flaw, LoadedCrack, griffith_strength
 from glasskit.quantities import System, show, show_number
 
 __all__ = ["crack_numbers", "crack_sentence", "flaw_numbers", "flaw_sentence", "likeness"]
 
 _STRIP = 20e-3 * 3e-3  # section of the strip that carries a weight in the numbers [m^2]
-_GRAVITY = 9.80665
 
 # Sizes to compare with: common practice, no source.
 _LIKENESSES = (
@@ -45,7 +46,7 @@ def flaw_sentence(result: Flaw, system: System) -> str:
 
 def flaw_numbers(result: Flaw, system: System) -> list[tuple[str, str]]:
     """List the numbers behind the picture."""
-    weight = result.strength * _STRIP / _GRAVITY
+    weight = result.strength * _STRIP / GRAVITY
     return [
         ("breaks at", show(result.strength, "stress", system)),
         ("bonds alone would bear about", show(result.bond_strength, "stress", system)),
