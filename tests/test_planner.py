@@ -214,7 +214,7 @@ def test_the_plan_is_said_whole(made):
     assert "No height meets the wish, because the panes are not known" in said[0]
     assert "toughened panes squeezed 1.5 times as hard" in said[0]
     assert any(line.startswith("ordinary, to break in 6 shows: bring") for line in said)
-    assert any("14 rehearsals in a row" in line for line in said)
+    assert any("14 rehearsals of each kind" in line for line in said)
     assert any("how bad the flaws of these very panes are" in line for line in said)
     assert CAUTIONS["again"] in said
     assert CAUTIONS["rehearse"] in said

@@ -21,7 +21,7 @@ from glasskit.questions import Question, question, shuffled
 from glasskit.sheets.page import picture, render, save
 from glasskit.sheets.pupils import pupils_page
 from glasskit.sheets.risk import rules
-from glasskit.tables import read
+from glasskit.tables import read, standing
 from glasskit.words.tally import letters
 
 __all__ = [
@@ -219,10 +219,11 @@ def _pupil(seed: int, number: int, name: str) -> dict[str, object]:
         "long": show(drop.long, "length", digits=2),
         "times": f"{drop.times:.0f}",
         "fewer": f"1/{drop.times:.0f}",
-        "energy": f"{drop.energy:.2f}",
-        "speed": f"{drop.speed:.1f}",
-        "hard": f"{drop.force(drop.short):.0f}",
-        "soft": f"{drop.force(drop.long):.0f}",
+        "gravity": f"{drop.gravity:g}",
+        "energy": show_number(drop.energy, 2),
+        "speed": show_number(drop.speed, 2),
+        "hard": show_number(drop.force(drop.short), 2),
+        "soft": show_number(drop.force(drop.long), 2),
     }
 
 
@@ -317,6 +318,7 @@ def answer_key(
         "lesson_key.html",
         on,
         title="Answer key",
+        floor=standing("floor"),
         age=age,
         seed=seed,
         pupils=_numbered(seed, pupils),

@@ -16,6 +16,7 @@ from glasskit.words.demonstration import (
     demo_name,
     input_sentence,
     next_sentence,
+    rehearsal_sentence,
     verdict,
 )
 
@@ -137,7 +138,7 @@ def plan_sheet(
         verdict=verdict(plan, system),
         rows=[_row(prospect, system) for prospect in plan.prospects],
         wish=plan.wish,
-        rehearsals=plan.rehearsals,
+        rehearsals=rehearsal_sentence(plan),
         hangs=input_sentence(plan),
         curves=picture(_curves(plan, system)),
         kit=kit,
