@@ -11,8 +11,7 @@ from math import sqrt
 import numpy as np
 
 from glasskit.bars import rod_section, three_point_stress
-from glasskit.impact import GRAVITY
-from glasskit.quantities import FloatArray, require
+from glasskit.quantities import GRAVITY, FloatArray, require
 from glasskit.ranks import fit_line, plotting_positions
 
 __all__ = ["BalanceTask", "DropTask", "StickTask", "balance_task", "drop_task", "stick_task"]
