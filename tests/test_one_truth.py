@@ -32,6 +32,7 @@ from glasskit.quantities import OutsideValidityWarning
 from glasskit.questions import bank, question
 from glasskit.scored import PANES
 from glasskit.scratch import scratcher, verdict
+from glasskit.screening import Screening
 from glasskit.sheets import lesson
 from glasskit.specimens import modulus_spread, zero_failure_size
 from glasskit.stopping import stop_on
@@ -494,6 +495,20 @@ def page_20(right, replies):
     assert near(0.05)(0.35) == 0.9**10
 
 
+def page_23(right, replies):
+    made = Screening(
+        mass=0.227,
+        drop=0.8,
+        table=0.75,
+        ceiling=2.7,
+        screen_distance=0.01,
+        screen_top=1.8,
+        front_row=4.0,
+    )
+    assert numbers(right) == [made.release]
+    assert made.ball_at_screen == near(1e-3)(made.release)
+
+
 def page_31(right, replies):
     assert "two or three times" in right
     assert 1.9 < spread(30, 5.0) < 3.2
@@ -534,6 +549,11 @@ def test_right_predictions_are_spread_over_the_letters():
 # --- wood or stone, in every text -----------------------------------------------------------
 
 
+STANDING = re.compile(
+    r"""\{\{ ?(?:standing\(")?(floor|live pane|eye|cut|first-aider|worn)"?\)? ?\}\}"""
+)
+
+
 def units():
     """Yield place and text of each cell of a table, paragraph of a page, part of a sheet."""
     for path in sorted((ROOT / "notebooks").glob("*.ipynb")):
@@ -546,9 +566,10 @@ def units():
         with path.open(encoding="utf-8") as file:
             for row in csv.reader(file):
                 for cell in row:
-                    yield path.name, cell.replace("{{floor}}", standing("floor"))
+                    yield path.name, STANDING.sub(lambda found: standing(found[1]), cell)
     for path in sorted((ROOT / "glasskit" / "sheets" / "templates").glob("*.html")):
-        for part in re.split(r"<(?:p|li|h2|td)\b", path.read_text(encoding="utf-8")):
+        text = STANDING.sub(lambda found: standing(found[1]), path.read_text(encoding="utf-8"))
+        for part in re.split(r"<(?:p|li|h2|td)\b", text):
             yield path.name, part
 
 

@@ -181,7 +181,9 @@ def test_the_sheets_are_saved_at_the_height_shown_and_older_ones_stay(planner, t
     planner.fields["place"].value = "hall <2>"
     planner.controls["height"].value = 2.0
     first, second = planner.save_sheets(), planner.save_sheets()
-    assert [path.name for path in first] == ["plan-01.html", "risk-01.html", "cards-01.html"]
+    assert [path.name for path in first] == [
+        *("plan-01.html", "risk-01.html", "cards-01.html", "briefing-01.html"),
+    ]
     assert second[0].name == "plan-02.html"
     page = first[0].read_text()
     assert "2.0 m" in page

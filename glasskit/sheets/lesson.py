@@ -21,7 +21,7 @@ from glasskit.questions import Question, question, shuffled
 from glasskit.sheets.page import picture, render, save
 from glasskit.sheets.pupils import pupils_page
 from glasskit.sheets.risk import rules
-from glasskit.tables import read, standing
+from glasskit.tables import read
 from glasskit.words.tally import letters
 
 __all__ = [
@@ -208,10 +208,10 @@ def _pupil(seed: int, number: int, name: str) -> dict[str, object]:
         "skin": f"{plate.skin * 1e3:.2f} mm",
         "thickness": f"{plate.thickness * 1e3:.1f} mm",
         "bend": show(plate.bend, "stress"),
-        "area": f"{plate.area / 1e3:.1f}",
+        "area": f"{plate.area / 1e3:.0f}",
         "core_thick": f"{(plate.thickness - 2 * plate.skin) * 1e3:.2f}",
         "core": f"{plate.core / 1e6:.0f}",
-        "net": show_number(plate.net / 1e6),
+        "net": f"{plate.net / 1e6:.0f}".replace("-", "−"),
         "mass": f"{drop.mass:.2f} kg",
         "height": f"{drop.height:.1f} m",
         "low": f"{drop.low:.1f} m",
@@ -318,7 +318,6 @@ def answer_key(
         "lesson_key.html",
         on,
         title="Answer key",
-        floor=standing("floor"),
         age=age,
         seed=seed,
         pupils=_numbered(seed, pupils),
