@@ -82,6 +82,14 @@ def test_deflections(outside):
         source="F L^3/(48 E I) with E I = 11.25 N m^2: 100 x 0.125/540",
         status="hand calculation",
     )
+    outside(
+        "three-point deflection of a rod 6 mm across / mm",
+        bars.three_point_deflection(100.0, 0.08, bars.rod_section(0.006), 70e9) * 1e3,
+        0.239528,
+        rel=3e-6,
+        source="4 F L^3/(3 pi E d^4) = 204.8e-3/(3 pi 70e9 x 1.296e-9) m",
+        status="hand calculation",
+    )
     # Independent: integrate the curvature of half the beam twice.
     x = np.linspace(0, 0.25, 200_001)
     curve = 50.0 * np.minimum(x, 0.15) / (200e9 * section.second_moment)
