@@ -203,6 +203,22 @@ def test_patch_stress_agrees_with_the_double_series(outside, poisson, longer, pa
     )
 
 
+@pytest.mark.parametrize("longer", [1.0, 1.3, 2.0])
+def test_a_point_load_sinks_a_pane_as_far_as_the_double_series_says(outside, longer):
+    got = plate.pane_patch(1.0, 0.0, SIDE, longer * SIDE, THICK, HANDBOOK)
+    odd = np.arange(1.0, 2001, 2.0)
+    waves = odd[:, None] ** 2 + (odd / longer) ** 2
+    outside(
+        f"point load on {longer}:1: w D/(P a^2)",
+        got.deflection * plate.flexural_rigidity(THICK, HANDBOOK) / SIDE**2,
+        4 / (np.pi**4 * longer) * np.sum(waves**-2.0),
+        # Tolerance: what is left of the series beyond 1000 waves either way.
+        rel=1e-5,
+        source="Navier's double series for a point load",
+        status="independent method",
+    )
+
+
 def test_equivalent_radius_is_finite_for_a_point_and_unchanged_for_a_wide_patch(outside):
     source, status = "Roark; Westergaard: sqrt(1.6 r^2 + t^2) - 0.675 t below 0.5 t", "found"
     for radius, printed in ((0.0, 0.325), (0.25, np.sqrt(1.1) - 0.675), (0.8, 0.8)):
@@ -263,9 +279,33 @@ def test_a_pane_bent_past_half_its_thickness_is_outside_the_theory(bend):
             lambda: plate.equivalent_radius(-1, 1),
             "^patch_radius must be zero or more; got -1 m",
         ),
-        (lambda: plate.flexural_rigidity(1, glass(0.6)), "^poisson must lie in"),
+        (lambda: plate.flexural_rigidity(1, glass(0.51)), "^poisson must lie in"),
+        (lambda: plate.flexural_rigidity(1, glass(-0.1)), "^poisson must lie in"),
+        (
+            lambda: plate.flexural_rigidity(1, SimpleNamespace(modulus=0.0, poisson=0.2)),
+            "^modulus must be finite and positive; got 0 Pa$",
+        ),
     ],
 )
 def test_impossible_panes_are_refused(call, message):
     with pytest.raises(ValueError, match=message):
         call()
+
+
+PANE = {"length": 0.5, "width": 0.4, "thickness": 4e-3, "material": GLASS}
+CALLS = [
+    (plate.flexural_rigidity, {"thickness": 4e-3, "material": GLASS}),
+    (plate.equivalent_radius, {"patch_radius": 1e-3, "thickness": 4e-3}),
+    (plate.pane_uniform, {"pressure": 1.0} | PANE),
+    (plate.pane_patch, {"force": 1.0, "patch_radius": 1e-3} | PANE),
+]
+
+
+@pytest.mark.parametrize(
+    ("function", "given", "name"),
+    [(f, given, name) for f, given in CALLS for name in given if name != "material"],
+)
+def test_every_number_must_be_one(function, given, name):
+    function(**given)
+    with pytest.raises(ValueError, match=f"^{name} must .*got nan"):
+        function(**given | {name: np.nan})

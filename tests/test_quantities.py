@@ -176,3 +176,28 @@ def test_range_and_choice_say_what_is_allowed():
         q.unit("pressure")
     with pytest.raises(ValueError, match=r"^system must be one of metric, us; got 'cgs'$"):
         q.unit("stress", "cgs")
+
+
+def test_the_limits_themselves_are_allowed():
+    assert q.non_negative("gap", [0.0, 0.5]).tolist() == [0.0, 0.5]
+    assert q.in_range("share", [0.0, 0.25, 1.0], 0.0, 1.0).tolist() == [0.0, 0.25, 1.0]
+    assert q.positive("depth", 1e-9).item() == 1e-9
+
+
+@pytest.mark.parametrize("value", [-0.1, 1.1, np.nan, np.inf, -np.inf])
+def test_beyond_the_limits_nothing_is(value):
+    with pytest.raises(
+        ValueError, match=rf"^share must lie in 0 <= share <= 1; got {value:g}"
+    ):
+        q.in_range("share", [0.5, value], 0.0, 1.0)
+
+
+def test_read_only_copies_cannot_be_changed_and_leave_the_original_alone():
+    mine = np.zeros(3)
+    kept, one = q.read_only(mine, 1.0)
+    mine[0] = 5.0
+    assert kept.tolist() == [0.0, 0.0, 0.0]
+    assert one.tolist() == [1.0, 1.0, 1.0]
+    for array in (kept, one):
+        with pytest.raises(ValueError, match="read-only"):
+            array[0] = 1.0
