@@ -8,6 +8,7 @@ side by side in `UNITS`, so a picture asks for a kind and a system and never for
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from numbers import Real
 from typing import Literal
 
 import numpy as np
@@ -32,6 +33,7 @@ __all__ = [
     "show_number",
     "to_display",
     "unit",
+    "whole",
 ]
 
 FloatArray = NDArray[np.float64]
@@ -76,11 +78,31 @@ def require(ok: ArrayLike, name: str, value: ArrayLike, rule: str, unit: str = "
 
 
 def _numbers(name: str, value: ArrayLike, unit: str) -> FloatArray:
+    if type(value) is float:  # most arguments: no further look
+        return np.asarray(value)
+    wanted = f"a number in {unit}" if unit else "a number"
+    if isinstance(value, np.ma.MaskedArray):  # the masked readings would be computed with
+        raise ValueError(
+            f"{name} must be {wanted}; got a masked array, so pass its compressed() or filled()"
+        )
     try:
-        return np.asarray(value, dtype=np.float64)
-    except (TypeError, ValueError):
-        wanted = f"a number in {unit}" if unit else "a number"
-        raise ValueError(f"{name} must be {wanted}; got {value!r}") from None
+        array = np.asarray(value)
+        if array.dtype.kind in "iuf" or (array.dtype.kind == "O" and _all_real(array)):
+            return array.astype(np.float64, copy=False)
+    except OverflowError:
+        raise ValueError(f"{name} must be {wanted}; got one beyond 1.8e308") from None
+    except (TypeError, ValueError):  # rows of unequal length
+        pass
+    raise ValueError(f"{name} must be {wanted}; got {_brief(value)}")
+
+
+def _all_real(array: NDArray[np.object_]) -> bool:
+    return all(isinstance(item, Real) and not isinstance(item, bool) for item in array.flat)
+
+
+def _brief(value: object) -> str:
+    text = " ".join(repr(value).split())
+    return text if len(text) <= 60 else f"{text[:57]}..."
 
 
 def finite(name: str, value: ArrayLike, unit: str = "") -> FloatArray:
@@ -113,6 +135,45 @@ def in_range(
     rule = f"lie in {low:g} <= {name} <= {high:g}"
     require((array >= low) & (array <= high), name, array, rule, unit)
     return array
+
+
+def whole(name: str, value: float, low: int, high: int) -> int:
+    """Return a count or a seed as an int, refusing fractions and what lies outside.
+
+    Parameters
+    ----------
+    name : str
+        The argument as the caller spells it.
+    value : int
+        What was given; a float without a fraction will do (1e4).
+    low, high : int
+        Least and greatest that is allowed. The upper bound keeps a slip of the finger from
+        filling the memory.
+
+    Returns
+    -------
+    int
+        The number.
+
+    Raises
+    ------
+    ValueError
+        If `value` is no whole number from `low` to `high`.
+
+    Examples
+    --------
+    >>> whole("panes", 1e4, 1, 100_000)
+    10000
+    >>> whole("panes", 2.5, 1, 100_000)
+    Traceback (most recent call last):
+    ValueError: panes must be a whole number, 1 <= panes <= 100000; got 2.5
+
+    """
+    number = isinstance(value, (int, float, np.integer, np.floating))
+    if number and not isinstance(value, bool) and low <= value <= high and value == int(value):
+        return int(value)
+    rule = f"{name} must be a whole number, {low} <= {name} <= {high}"
+    raise ValueError(f"{rule}; got {_brief(value)}")
 
 
 def one_of(name: str, value: object, allowed: Iterable[object]) -> None:
