@@ -12,7 +12,6 @@ from typing import Protocol
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.constants import g as GRAVITY  # noqa: N812
 from scipy.signal import fftconvolve
 
 from glasskit.contact import (
@@ -24,6 +23,7 @@ from glasskit.contact import (
 from glasskit.pane import Pane, Response, response
 from glasskit.plate import LINEAR_LIMIT
 from glasskit.quantities import (
+    GRAVITY,
     FloatArray,
     OutsideValidityWarning,
     positive,
