@@ -23,7 +23,6 @@ from glasskit.quantities import (
 )
 
 __all__ = [
-    "GRAVITY",
     "Ball",
     "HertzImpact",
     "Impact",
