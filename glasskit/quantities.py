@@ -27,6 +27,7 @@ __all__ = [
     "from_display",
     "in_range",
     "non_negative",
+    "numbers",
     "one_of",
     "positive",
     "read_only",
@@ -36,6 +37,7 @@ __all__ = [
     "to_display",
     "unit",
     "whole",
+    "within",
 ]
 
 FloatArray = NDArray[np.float64]
@@ -75,6 +77,8 @@ def require(ok: ArrayLike, name: str, value: ArrayLike, rule: str, unit: str = "
         If `ok` is false anywhere.
 
     """
+    if ok is np.True_:  # one number that is right: most calls, so no array is made
+        return
     good = np.asarray(ok)
     if good.all():
         return
@@ -82,17 +86,18 @@ def require(ok: ArrayLike, name: str, value: ArrayLike, rule: str, unit: str = "
     raise ValueError(f"{name} must {rule}; got {f'{bad:g} {unit}'.rstrip()}")
 
 
-def _numbers(name: str, value: ArrayLike, unit: str) -> FloatArray:
-    if type(value) is float:  # most arguments: no further look
-        return np.asarray(value)
+def numbers(name: str, value: ArrayLike, unit: str = "") -> FloatArray:
+    """Return `value` as a float array, refusing what is no number; NaN and infinity pass."""
     wanted = f"a number in {unit}" if unit else "a number"
-    if isinstance(value, np.ma.MaskedArray):  # the masked readings would be computed with
+    if np.ma.isMaskedArray(value):  # the masked readings would be computed with
         raise ValueError(
-            f"{name} must be {wanted}; got a masked array, so pass its compressed() or filled()"
+            f"{name} must be {wanted}; got a masked array, so pass its .compressed() values"
         )
     try:
         array = np.asarray(value)
-        if array.dtype.kind in "iuf" or (array.dtype.kind == "O" and _all_real(array)):
+        if array.dtype.kind in "iuf" or (
+            array.dtype.kind == "O" and _all_real(array.ravel().tolist())
+        ):
             return array.astype(np.float64, copy=False)
     except OverflowError:
         raise ValueError(f"{name} must be {wanted}; got one beyond 1.8e308") from None
@@ -101,8 +106,8 @@ def _numbers(name: str, value: ArrayLike, unit: str) -> FloatArray:
     raise ValueError(f"{name} must be {wanted}; got {_brief(value)}")
 
 
-def _all_real(array: NDArray[np.object_]) -> bool:
-    return all(isinstance(item, Real) and not isinstance(item, bool) for item in array.flat)
+def _all_real(items: list[object]) -> bool:
+    return all(isinstance(item, Real) and not isinstance(item, bool) for item in items)
 
 
 def _brief(value: object) -> str:
@@ -112,21 +117,29 @@ def _brief(value: object) -> str:
 
 def finite(name: str, value: ArrayLike, unit: str = "") -> FloatArray:
     """Return `value` as a float array, refusing NaN and infinity."""
-    array = _numbers(name, value, unit)
+    array = numbers(name, value, unit)
     require(np.isfinite(array), name, array, "be finite", unit)
     return array
 
 
-def positive(name: str, value: ArrayLike, unit: str = "") -> FloatArray:
-    """Return `value` as a float array, refusing zero, negatives, NaN and infinity."""
-    array = _numbers(name, value, unit)
-    require((array > 0) & np.isfinite(array), name, array, "be finite and positive", unit)
+def positive(
+    name: str, value: ArrayLike, unit: str = "", *, infinite: bool = False
+) -> FloatArray:
+    """Return `value` as a float array, refusing zero, negatives, NaN and infinity.
+
+    With ``infinite`` true infinity passes.
+    """
+    array = numbers(name, value, unit)
+    if infinite:
+        require(array > 0, name, array, "be positive", unit)
+    else:
+        require((array > 0) & np.isfinite(array), name, array, "be finite and positive", unit)
     return array
 
 
 def non_negative(name: str, value: ArrayLike, unit: str = "") -> FloatArray:
     """Return `value` as a float array, refusing negatives, NaN and infinity."""
-    array = _numbers(name, value, unit)
+    array = numbers(name, value, unit)
     rule = "be finite and zero or more"
     require((array >= 0) & np.isfinite(array), name, array, rule, unit)
     return array
@@ -136,13 +149,21 @@ def in_range(
     name: str, value: ArrayLike, low: float, high: float, unit: str = ""
 ) -> FloatArray:
     """Return `value` as a float array, refusing whatever lies outside `low` to `high`."""
-    array = _numbers(name, value, unit)
+    array = numbers(name, value, unit)
     rule = f"lie in {low:g} <= {name} <= {high:g}"
     require((array >= low) & (array <= high), name, array, rule, unit)
     return array
 
 
-def whole(name: str, value: float, low: int, high: int) -> int:
+def within(name: str, value: ArrayLike, low: float, high: float, unit: str = "") -> FloatArray:
+    """Return `value` as a float array, refusing all but what lies between `low` and `high`."""
+    array = numbers(name, value, unit)
+    rule = f"lie in {low:g} < {name} < {high:g}"
+    require((array > low) & (array < high), name, array, rule, unit)
+    return array
+
+
+def whole(name: str, value: float, low: int = 0, high: int = 2**32 - 1) -> int:
     """Return a count or a seed as an int, refusing fractions and what lies outside.
 
     Parameters
@@ -152,8 +173,8 @@ def whole(name: str, value: float, low: int, high: int) -> int:
     value : int
         What was given; a float without a fraction will do (1e4).
     low, high : int
-        Least and greatest that is allowed. The upper bound keeps a slip of the finger from
-        filling the memory.
+        Least and greatest that is allowed; for a seed leave them out. The upper bound keeps
+        a slip of the finger from filling the memory.
 
     Returns
     -------
@@ -175,7 +196,8 @@ def whole(name: str, value: float, low: int, high: int) -> int:
 
     """
     number = isinstance(value, (int, float, np.integer, np.floating))
-    if number and not isinstance(value, bool) and low <= value <= high and value == int(value):
+    odd = isinstance(value, (bool, np.timedelta64))  # whole numbers to Python and numpy
+    if number and not odd and low <= value <= high and value == int(value):
         return int(value)
     rule = f"{name} must be a whole number, {low} <= {name} <= {high}"
     raise ValueError(f"{rule}; got {_brief(value)}")

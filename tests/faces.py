@@ -43,7 +43,9 @@ def public(kind):
             value = getattr(module, name)
             bare = inspect.unwrap(value) if callable(value) else value
             if kind(bare) and bare.__module__.startswith("glasskit."):
-                found[f"{bare.__module__.removeprefix('glasskit.')}.{bare.__qualname__}"] = value
+                found[f"{bare.__module__.removeprefix('glasskit.')}.{bare.__qualname__}"] = (
+                    value
+                )
     return dict(sorted(found.items()))
 
 

@@ -7,14 +7,13 @@ spoilt at a time, so a new function cannot forget its checks.
 
 import inspect
 import re
+from functools import cache
 from types import UnionType
 from typing import Union, get_args, get_origin
 
 import numpy as np
 import pytest
 from faces import call, good_call, public
-
-from glasskit.quantities import FloatArray
 
 SPOILT = {
     "not a number": np.nan,
@@ -28,10 +27,23 @@ SPOILT = {
     "beyond any float": 10**400,
 }
 
+INNER = "called with what has been checked, in loops"
 # Module -> why its functions may take what others refuse.
-MODULES = {"quantities": "holds the checks and shows whatever number it is given"}
+MODULES = {
+    "annealing": INNER,
+    "confidence": INNER,
+    "pairs": INNER,
+    "quantities": "holds the checks and shows whatever number it is given",
+    "rings": INNER,
+    "weight": INNER,
+}
 # (function, argument) -> why it need not refuse.
-EXCEPTIONS = {}
+EXCEPTIONS = {
+    ("intensity.checked_crack", "stress"): "checked by the functions that call it",
+    ("odds.simulate", "panes"): INNER,
+    ("odds.strike", "panes"): INNER,
+    ("ranks.plotting_positions", "censored"): "true or false for each specimen",
+}
 
 FUNCTIONS = {
     name: function
@@ -41,10 +53,10 @@ FUNCTIONS = {
 
 
 def is_number(annotation):
-    """Return whether an annotation takes a number or an array of them."""
+    """Return whether an annotation takes a number; a FloatArray has been checked before."""
     if get_origin(annotation) in (Union, UnionType):
         return any(is_number(member) for member in get_args(annotation))
-    return annotation in (float, int, complex, FloatArray)  # complex stands in ArrayLike
+    return annotation in (float, int, complex)  # complex stands in ArrayLike
 
 
 def numbers(function):
@@ -58,7 +70,7 @@ def numbers(function):
 def infinity_is_allowed(function, argument):
     """Return whether the docstring says that an argument may be infinite."""
     text = inspect.getdoc(function) or ""
-    entry = re.search(rf"^[\w, ]*\b{argument}\b[\w, ]* : .*\n((?: +.*\n|\n)*)", text, re.M)
+    entry = re.search(rf"^[\w, ]*\b{argument}\b[\w, ]*(?: :.*)?\n((?: +.*\n|\n)+)", text, re.M)
     return entry is not None and re.search(r"\binfinit|\binf\b", entry.group()) is not None
 
 
@@ -74,6 +86,11 @@ def fault(function, argument, spoilt):
     return f"taken, gives {got!r:.60}"
 
 
+@cache
+def _its_example_works(name):
+    call(FUNCTIONS[name], good_call(FUNCTIONS[name]))
+
+
 ARGUMENTS = [(name, argument) for name in FUNCTIONS for argument in numbers(FUNCTIONS[name])]
 
 
@@ -81,7 +98,7 @@ ARGUMENTS = [(name, argument) for name in FUNCTIONS for argument in numbers(FUNC
 @pytest.mark.filterwarnings("ignore")  # what is not refused may warn on its way
 def test_what_is_no_number_is_refused_by_name(name, argument):
     function = FUNCTIONS[name]
-    call(function, good_call(function))
+    _its_example_works(name)
     faults = {
         kind: found
         for kind, spoilt in SPOILT.items()
