@@ -95,7 +95,7 @@ def test_life_after_proof_goes_as_the_proof_to_the_power_n_less_2():
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        (lambda: specimens.modulus_spread(2, rng=np.random.default_rng(1)), "count must be 3"),
+        (lambda: specimens.modulus_spread(2, rng=np.random.default_rng(1)), "count must be a whole number, 3"),
         (lambda: specimens.sample_size(1.0), "ratio must be above 1; got 1"),
         (lambda: specimens.zero_failure_size(0.0), "chance must lie in 0 < chance < 1"),
         (
