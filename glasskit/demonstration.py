@@ -34,6 +34,7 @@ from glasskit.rigs import (
 )
 from glasskit.spares import MOST, panes_to_bring, proved_share
 from glasskit.specimens import zero_failure_size
+from glasskit.tables import standing
 
 __all__ = [
     "Change",
@@ -154,8 +155,7 @@ CAUTIONS: Mapping[str, str] = MappingProxyType(
         "again": "A pane that withstood a blow is weakened only by new flaws. Do not count on "
         "a second blow from the same height to break it, nor on a pane that survived to "
         "survive again: take a fresh one.",
-        "unbroken": "A pane that did not break may do so later, in the hand: treat it as "
-        "live, and break it in a closed bag or box.",
+        "unbroken": standing("live pane"),
         "stretches": "From this height the pane sinks so far that it also stretches: the "
         "stress, and the chance of breaking, are overstated.",
         "ring": "A hard ball can crack a ring into the face that it hits; such breaks are "

@@ -28,12 +28,12 @@ __all__ = [
     "texts",
 ]
 
-KINDS = ("buy", "do", "shows", "stops", "caution")
+KINDS = ("buy", "do", "shows", "stops", "falls", "caution")
 """What `texts` tells of each likeness."""
 
 
 def texts(name: str) -> dict[str, tuple[str, ...]]:
-    """Return what to buy and to do, what it shows, where it stops, and what can hurt.
+    """Return what to buy and do, what it shows, where it stops, what falls and can hurt.
 
     Parameters
     ----------
@@ -43,7 +43,7 @@ def texts(name: str) -> dict[str, tuple[str, ...]]:
     Returns
     -------
     dict of str to tuple of str
-        Sentences by `KINDS`; every likeness has all five.
+        Sentences by `KINDS`; every likeness has all six.
 
     Raises
     ------

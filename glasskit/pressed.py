@@ -80,8 +80,10 @@ def open_crack(
 
     Notes
     -----
-    Plane strain; smooth faces without friction or debris. Within 1 % of an independent
-    solution by a singular integral equation (tests).
+    Plane strain; smooth faces without friction or debris. Beside an independent solution by
+    a singular integral equation, in a half-plane and in a plate (tests): stress intensity
+    within 0.5 %, openings within 3 % of the widest but for the place next to the tip (4 %),
+    contact depth within a cell.
 
     References
     ----------
@@ -98,7 +100,7 @@ def open_crack(
     >>> stress_intensity(stress, 60e-6).item() / 1e6
     -1.07
     >>> open_crack(stress, 60e-6, glass).stress_intensity.item() / 1e6
-    0.824
+    0.829
 
     """
     overlapping = stress_intensity(stress, depth, thickness)

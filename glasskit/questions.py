@@ -398,10 +398,10 @@ def _question(group: list[_Row], ideas: dict[str, str]) -> Question:
 
 def _option(cells: dict[str, str], ideas: dict[str, str]) -> Option:
     idea = cells["idea"]
-    named = f"That is the idea that {ideas[idea]}. " if idea else ""
+    named = f" Many people think that {ideas[idea]}." if idea else ""
     return Option(
         text=cells["option"],
-        reply=named + cells["reply"],
+        reply=cells["reply"] + named,
         idea=idea,
         correct=cells["correct"] == "yes",
     )

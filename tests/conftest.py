@@ -18,7 +18,7 @@ from hypothesis import settings
 settings.register_profile("glasskit", deadline=None, max_examples=60)
 settings.load_profile("glasskit")
 
-collect_ignore = ["invent_class.py", "speed", "tidy_notebooks.py"]  # run by hand
+collect_ignore = ["invent_class.py", "mutants.py", "speed", "tidy_notebooks.py"]  # run by hand
 
 STATUSES = {
     "found": "seen in a public source",

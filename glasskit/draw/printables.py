@@ -293,7 +293,7 @@ def joule_ruler(paper: str = "A4", mass: float = 0.2) -> Figure:
     words = (
         f"How much energy a fall of {weighs} brings: mass × {GRAVITY:.2f} × height. "
         "Cut the six strips out and tape them end to end, 1 at the bottom, 2 upon it. "
-        "For another mass print another ruler. Drop a bean bag or a ball "
+        "For another mass print another ruler. Drop a bean bag "
         "into a tray of sand, feet back, goggles on; never on glass. Glass is broken "
         "only by the teacher, behind a screen, with a signed risk assessment."
     )
