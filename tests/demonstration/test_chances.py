@@ -133,7 +133,7 @@ def weibull(stress, moved):
     modulus = flaws.modulus * moved.get("flaw modulus", 1.0)
     area = BALL.area(PANE, BALL.blow(PANE, HEIGHTS), modulus) * moved.get("flaw area", 1.0)
     strength = flaws.scale * moved.get("flaw strength", 1.0)
-    strength = strength * chances.short_load() * moved.get("short load", 1.0)
+    strength = strength * inputs.short_load() * moved.get("short load", 1.0)
     return -np.expm1(-area / flaws.area * (stress / strength) ** modulus)
 
 
@@ -156,10 +156,10 @@ def heavier_or_thicker(name, factor, height):
 def test_each_input_moves_ordinary_panes_as_weibull_says(outside, height):
     moved = chances.swings(PLAIN, BALL, height)
     own = BALL.blow(PANE, height).stress
-    for name, chances in moved.items():
-        span = chances.inputs()[name]
-        for end, ours in zip((span.low, span.high), chances, strict=True):
-            if name in odds.STRENGTH:
+    for name, pair in moved.items():
+        span = inputs.inputs()[name]
+        for end, ours in zip((span.low, span.high), pair, strict=True):
+            if name in inputs.STRENGTH:
                 theirs = weibull(own, {name: end})
             else:
                 theirs = weibull(heavier_or_thicker(name, end, height), {})
@@ -180,7 +180,7 @@ def test_half_way_to_an_end_moves_the_logarithm_half_as_far(outside):
         places = np.zeros((1, len(names)))
         places[0, names.index(name)] = place
         got = chances.simulate(PLAIN, BALL, heights, places, 4000, np.random.default_rng(1))[0]
-        span = chances.inputs()[name]
+        span = inputs.inputs()[name]
         end = heavier_or_thicker(name, span.low if place < 0 else span.high, heights)
         own = BALL.blow(PANE, heights).stress
         outside(
@@ -199,18 +199,18 @@ def test_band_of_ordinary_panes_is_that_of_weibull_with_inputs_drawn_at_random(o
     rng = np.random.default_rng(11)
     tension, strength = np.tile(own, (4000, 1)), {}
     for name in chances.inputs_of(BALL):
-        span, place = chances.inputs()[name], rng.uniform(-1, 1, (4000, 1))
-        if name in odds.STRENGTH:
+        span, place = inputs.inputs()[name], rng.uniform(-1, 1, (4000, 1))
+        if name in inputs.STRENGTH:
             strength[name] = np.where(place < 0, span.low, span.high) ** np.abs(place)
             continue
         low, high = (heavier_or_thicker(name, end, heights) for end in (span.low, span.high))
         tension *= np.where(place < 0, low / own, high / own) ** np.abs(place)
-    chances = weibull(tension, strength)
+    drawn = weibull(tension, strength)
     found = chances.odds(PLAIN, BALL, heights)
     for name, ours, theirs in (
-        ("chance", found.chance, chances.mean(axis=0)),
-        ("low end", found.low, np.quantile(chances, 0.05, axis=0)),
-        ("high end", found.high, np.quantile(chances, 0.95, axis=0)),
+        ("chance", found.chance, drawn.mean(axis=0)),
+        ("low end", found.low, np.quantile(drawn, 0.05, axis=0)),
+        ("high end", found.high, np.quantile(drawn, 0.95, axis=0)),
     ):
         outside(
             f"{name} of the odds of ordinary panes, largest error",
@@ -228,7 +228,7 @@ def test_a_flaw_deeper_than_theory_goes_counts_as_deep_as_it_goes(outside):
     weak = replace(rigs.everyday_flaws(), scale=4e6, modulus=10.0)
     specimen = rigs.annealed("thin", replace(PANE, thickness=0.7e-3), weak)
     borne = crack.breaking_stress(0.0, 0.999 * 0.6 * 0.7e-3, weak.toughness, 0.7e-3).item()
-    factors = {name: np.ones(1) for name in odds.STRENGTH}
+    factors = {name: np.ones(1) for name in inputs.STRENGTH}
     tension = borne * np.array([[0.99, 1.01]])
     rng = np.random.default_rng(2)
     share = chances.strike(specimen, tension, np.array([1e-4]), factors, 100, rng)
@@ -267,7 +267,7 @@ def test_table_of_strengths_gives_what_each_crack_bears(outside, profile):
 
 
 # Chances that are easy to read: three sets of inputs at 1, 2, 4 and 8 m; their mean dips.
-READABLE = odds.Odds(
+READABLE = chances.Odds(
     heights=np.array([1.0, 2.0, 4.0, 8.0]),
     chances=np.array([[0.1, 0.4, 0.3, 0.9], [0.2, 0.6, 0.5, 0.9], [0.3, 0.5, 0.4, 0.9]]),
 )
@@ -299,7 +299,7 @@ def test_height_is_where_the_mean_chance_is_first_reached(chance, height):
 
 def test_the_band_holds_nine_sets_in_ten():
     sets = np.linspace(0.0, 1.0, 201)
-    found = odds.Odds(
+    found = chances.Odds(
         heights=np.array([1.0, 2.0]), chances=np.column_stack([0.5 * sets, sets])
     )
     assert found.low == pytest.approx([0.025, 0.05])
@@ -444,7 +444,10 @@ def test_a_pane_on_a_batten_is_stressed_by_the_speed_alone(outside):
             "heights must be two or more that ascend",
         ),
         (lambda: chances.odds(PLAIN, BALL, [1.0]), "heights must be two or more that ascend"),
-        (lambda: chances.odds(PLAIN, BALL, [[1, 2]]), "heights must be two or more that ascend"),
+        (
+            lambda: chances.odds(PLAIN, BALL, [[1, 2]]),
+            "heights must be two or more that ascend",
+        ),
         (lambda: chances.odds(PLAIN, BALL, [1, 1]), "heights must be two or more that ascend"),
         (
             lambda: chances.chosen_odds(PLAIN, BALL, [1, -1]),
