@@ -9,14 +9,15 @@ import pytest
 from test_one_truth import units
 
 from glasskit import sheets
+from glasskit.classroom import BookRow, brittle_stick, chocolate_bar
+from glasskit.classroom.likenesses import KINDS, between, texts
 from glasskit.demonstration import CAUTIONS, DroppedBall, annealed, plan
-from glasskit.handson import KINDS, between, brittle_stick, chocolate_bar, texts
+from glasskit.impact import Pane
 from glasskit.materials import glass, solid
-from glasskit.pane import Pane
 from glasskit.quantities import GRAVITY
-from glasskit.sheets import briefing, laboratory, risk
+from glasskit.sheets import briefing, risk
+from glasskit.sheets import lab as laboratory
 from glasskit.sheets.lesson import lesson_hazards
-from glasskit.squeezing import BookRow
 from glasskit.tables import STATUSES, read, standing
 
 ROOT = Path(__file__).resolve().parents[1]
