@@ -44,7 +44,8 @@ def struck_sentence(struck: Struck, system: System = "metric") -> str:
     return (
         f"From {height} a ball of {mass} pulls the far face of the {thickness} pane "
         f"with a stress of {stress}, {time} after the touch; {seen}. An ordinary pane breaks "
-        f"somewhere at {band(struck.ordinary, system)}: it {verdict(struck.stress, struck.ordinary)}. A "
+        f"somewhere at {band(struck.ordinary, system)}: it "
+        f"{verdict(struck.stress, struck.ordinary)}. A "
         f"toughened one, at {band(struck.toughened, system)}: it "
         f"{verdict(struck.stress, struck.toughened)}."
     )
