@@ -479,3 +479,40 @@ def test_a_pane_on_a_batten_is_stressed_by_the_speed_alone(outside):
 def test_refusals(call, message):
     with pytest.raises(ValueError, match=message):
         call()
+
+
+def test_two_heights_one_set_and_one_pane_are_enough():
+    found = chances.odds(PLAIN, BALL, [1e-3, 50.0], sets=1, panes=1)
+    assert found.chances.tolist() == [[0.0, 1.0]]
+    assert chances.chosen_odds(PLAIN, BALL, [1e-3, 50.0], panes=1).tolist() == [0.0, 1.0]
+
+
+@pytest.mark.parametrize(
+    ("given", "message"),
+    [
+        ({"seed": -1}, "^seed must be a whole number.*; got -1$"),
+        ({"seed": 1.5}, "^seed must be a whole number.*; got 1.5$"),
+        ({"sets": 0}, "^sets must be a whole number, 1 <= sets <= 10000; got 0$"),
+        ({"sets": 10_001}, "^sets must be a whole number, 1 <= sets <= 10000; got 10001$"),
+        ({"panes": 0}, "^panes must be a whole number, 1 <= panes <= 1000000; got 0$"),
+        (
+            {"panes": 1_000_001},
+            "^panes must be a whole number, 1 <= panes <= 1000000; got 1000001$",
+        ),
+    ],
+)
+def test_sets_panes_and_seeds_are_counted(given, message):
+    with pytest.raises(ValueError, match=message):
+        chances.odds(PLAIN, BALL, [0.5, 1.0], **given)
+    if "sets" not in given:
+        with pytest.raises(ValueError, match=message):
+            chances.chosen_odds(PLAIN, BALL, [0.5, 1.0], **given)
+    if "seed" in given:
+        with pytest.raises(ValueError, match=message):
+            chances.swings(PLAIN, BALL, 0.5, **given)
+
+
+@pytest.mark.parametrize("height", [np.nan, 0.0, -1.0])
+def test_no_chance_without_a_height(height):
+    with pytest.raises(ValueError, match=r"^height must be finite and positive; got"):
+        READABLE.at(height)
