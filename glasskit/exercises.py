@@ -6,12 +6,12 @@ answers come from the formulas of the package.
 """
 
 from dataclasses import dataclass
+from math import sqrt
 
 import numpy as np
 
 from glasskit.bars import rod_section, three_point_stress
-from glasskit.impact import GRAVITY, drop_energy, drop_speed
-from glasskit.quantities import FloatArray, require
+from glasskit.quantities import GRAVITY, FloatArray, whole
 from glasskit.ranks import fit_line, plotting_positions
 
 __all__ = ["BalanceTask", "DropTask", "StickTask", "balance_task", "drop_task", "stick_task"]
@@ -19,7 +19,7 @@ __all__ = ["BalanceTask", "DropTask", "StickTask", "balance_task", "drop_task", 
 _STICKS = 8
 _DIAMETER, _SPAN = 1.8e-3, 0.1  # [m], dry spaghetti and a span to reach with a ruler
 _STRENGTH, _MODULUS = 30e6, 5.0  # of invented sticks [Pa], [-]
-_SHORT, _LONG = 1e-3, 10e-3  # [m], ways of a stop
+_SHORT, _LONG = 1e-3, 10e-3  # [m], stopping distances
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -104,7 +104,7 @@ class BalanceTask:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DropTask:
-    """Something that falls and is stopped, once within a short way and once a long one.
+    """Something that falls and is stopped, once over a short distance and once a long one.
 
     Attributes
     ----------
@@ -113,7 +113,9 @@ class DropTask:
     height, low : float
         Two heights [m]; `height` is a whole number of times `low`.
     short, long : float
-        Ways of the stop [m].
+        Stopping distances [m].
+    gravity : float
+        As the sheet prints it, so that key and pupils reckon alike [N/kg].
 
     """
 
@@ -122,6 +124,7 @@ class DropTask:
     low: float
     short: float = _SHORT
     long: float = _LONG
+    gravity: float = 9.8
 
     @property
     def times(self) -> float:
@@ -131,25 +134,23 @@ class DropTask:
     @property
     def energy(self) -> float:
         """Energy of the fall from `height` [J]."""
-        return drop_energy(self.mass, self.height).item()
+        return self.mass * self.gravity * self.height
 
     @property
     def speed(self) -> float:
         """Speed on arrival [m/s]."""
-        return drop_speed(self.height).item()
+        return sqrt(2 * self.gravity * self.height)
 
-    def force(self, way: float) -> float:
-        """Return energy over the way of the stop [N].
+    def force(self, distance: float) -> float:
+        """Return energy over the stopping distance [N].
 
         The weight goes on pushing during the stop, which adds one weight: here left out.
         """
-        return self.energy / way
+        return self.energy / distance
 
 
 def _generator(seed: int, pupil: int, task: int) -> np.random.Generator:
-    require(seed >= 0, "seed", seed, "be zero or more")
-    require(pupil >= 0, "pupil", pupil, "be zero or more")
-    return np.random.default_rng([seed, pupil, task])
+    return np.random.default_rng([whole("seed", seed), whole("pupil", pupil), task])
 
 
 def stick_task(seed: int, pupil: int) -> StickTask:
@@ -158,7 +159,7 @@ def stick_task(seed: int, pupil: int) -> StickTask:
     Parameters
     ----------
     seed, pupil : int
-        Zero or more.
+        Number of the sheet and of the pupil, zero or more [-].
 
     Returns
     -------
@@ -168,7 +169,14 @@ def stick_task(seed: int, pupil: int) -> StickTask:
     Raises
     ------
     ValueError
-        If `seed` or `pupil` is negative.
+        If `seed` or `pupil` is no whole number from zero up.
+
+    Examples
+    --------
+    The same pupil gets the same sheet again:
+
+    >>> bool((stick_task(1, 7).masses == stick_task(1, 7).masses).all())
+    True
 
     """
     rng = _generator(seed, pupil, 1)
@@ -182,7 +190,31 @@ def stick_task(seed: int, pupil: int) -> StickTask:
 
 
 def balance_task(seed: int, pupil: int) -> BalanceTask:
-    """Return an invented plate to balance; see `stick_task` for the arguments."""
+    """Return an invented plate to balance.
+
+    Parameters
+    ----------
+    seed, pupil : int
+        Number of the sheet and of the pupil, zero or more [-].
+
+    Returns
+    -------
+    BalanceTask
+        Squeeze in steps of 50 MPa, bent by 50 or 100 MPa more or less.
+
+    Raises
+    ------
+    ValueError
+        If `seed` or `pupil` is no whole number from zero up.
+
+    Examples
+    --------
+    The same pupil gets the same sheet again:
+
+    >>> balance_task(1, 7) == balance_task(1, 7)
+    True
+
+    """
     rng = _generator(seed, pupil, 2)
     squeeze = rng.integers(6, 17) * 50e6
     return BalanceTask(
@@ -194,7 +226,31 @@ def balance_task(seed: int, pupil: int) -> BalanceTask:
 
 
 def drop_task(seed: int, pupil: int) -> DropTask:
-    """Return an invented fall; see `stick_task` for the arguments."""
+    """Return an invented fall.
+
+    Parameters
+    ----------
+    seed, pupil : int
+        Number of the sheet and of the pupil, zero or more [-].
+
+    Returns
+    -------
+    DropTask
+        The greater height is two to four times the lesser.
+
+    Raises
+    ------
+    ValueError
+        If `seed` or `pupil` is no whole number from zero up.
+
+    Examples
+    --------
+    The same pupil gets the same sheet again:
+
+    >>> drop_task(1, 7) == drop_task(1, 7)
+    True
+
+    """
     rng = _generator(seed, pupil, 3)
     low, times = rng.choice([0.3, 0.4, 0.5]), rng.integers(2, 5)
     return DropTask(

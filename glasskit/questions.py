@@ -19,7 +19,7 @@ from pathlib import Path
 
 import numpy as np
 
-from glasskit.quantities import one_of, require
+from glasskit.quantities import one_of, require, whole
 from glasskit.tables import read
 
 __all__ = [
@@ -271,9 +271,16 @@ def shuffled(questions: Iterable[Question], seed: int) -> tuple[Question, ...]:
     ValueError
         If `seed` is negative.
 
+    Examples
+    --------
+    The same seed gives the same form:
+
+    >>> form = bank().questions
+    >>> shuffled(form, 1) == shuffled(form, 1), shuffled(form, 1) == shuffled(form, 2)
+    (True, False)
+
     """
-    require(seed >= 0, "seed", seed, "be zero or more")
-    rng = np.random.default_rng(seed)
+    rng = np.random.default_rng(whole("seed", seed))
     form = list(questions)
     return tuple(
         replace(form[place], options=_mixed(form[place].options, rng))
@@ -391,10 +398,10 @@ def _question(group: list[_Row], ideas: dict[str, str]) -> Question:
 
 def _option(cells: dict[str, str], ideas: dict[str, str]) -> Option:
     idea = cells["idea"]
-    named = f"That is the idea that {ideas[idea]}. " if idea else ""
+    named = f" Many people think that {ideas[idea]}." if idea else ""
     return Option(
         text=cells["option"],
-        reply=named + cells["reply"],
+        reply=cells["reply"] + named,
         idea=idea,
         correct=cells["correct"] == "yes",
     )

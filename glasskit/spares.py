@@ -10,9 +10,16 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy.special import betainc
 
-from glasskit.quantities import FloatArray, in_range, require
+from glasskit.quantities import FloatArray, finite, in_range, require, whole, within
 
-__all__ = ["MOST", "enough", "expected_panes", "panes_to_bring", "proved_share"]
+__all__ = [
+    "MOST",
+    "enough",
+    "expected_panes",
+    "panes_to_bring",
+    "proved_share",
+    "rehearsals_needed",
+]
 
 MOST = 10_000
 """Panes beyond which no number to bring is given."""
@@ -48,9 +55,7 @@ def expected_panes(chance: ArrayLike, wanted: ArrayLike) -> FloatArray:
     """
     share = in_range("chance", chance, 0.0, 1.0)
     require(share > 0, "chance", share, "be above 0")
-    count = np.asarray(wanted, dtype=np.float64)
-    require(count >= 1, "wanted", count, "be 1 or more")
-    return np.asarray(count / share)
+    return np.asarray(in_range("wanted", wanted, 1, MOST) / share)
 
 
 def enough(count: ArrayLike, chance: ArrayLike, wanted: int) -> FloatArray:
@@ -77,8 +82,8 @@ def enough(count: ArrayLike, chance: ArrayLike, wanted: int) -> FloatArray:
 
     """
     share = in_range("chance", chance, 0.0, 1.0)
-    require(wanted >= 1, "wanted", wanted, "be 1 or more")
-    number, share = np.broadcast_arrays(np.asarray(count, dtype=np.float64), share)
+    wanted = whole("wanted", wanted, 1, MOST)
+    number, share = np.broadcast_arrays(finite("count", count), share)
     tail = betainc(wanted, np.maximum(number - wanted, 0.0) + 1.0, share)
     return np.asarray(np.where(number < wanted, 0.0, tail))
 
@@ -120,7 +125,8 @@ def panes_to_bring(chance: ArrayLike, wanted: int, confidence: float = 0.95) -> 
 
     """
     share = np.atleast_1d(in_range("chance", chance, 0.0, 1.0))
-    require(0 < confidence < 1, "confidence", confidence, "lie in 0 < confidence < 1")
+    confidence = within("confidence", confidence, 0, 1).item()
+    wanted = whole("wanted", wanted, 1, MOST)
     sure = confidence - 1e-12  # a chance met exactly counts as met
     low, high = wanted - 1, wanted
     while enough(high, share, wanted).mean() < sure:
@@ -171,8 +177,49 @@ def proved_share(successes: ArrayLike, confidence: ArrayLike = 0.95) -> FloatArr
     0.37
 
     """
-    count = np.asarray(successes, dtype=np.float64)
+    count, sure = finite("successes", successes), within("confidence", confidence, 0, 1)
     require(count >= 1, "successes", count, "be 1 or more")
-    sure = in_range("confidence", confidence, 0.0, 1.0)
-    require((sure > 0) & (sure < 1), "confidence", sure, "lie in 0 < confidence < 1")
     return np.asarray((1.0 - sure) ** (1.0 / count))
+
+
+def rehearsals_needed(share: float, failures: int = 0, confidence: float = 0.95) -> int:
+    r"""Return how many rehearsals with so many failures prove a share.
+
+    Parameters
+    ----------
+    share : float
+        Share of all panes that shall do as wished, between 0 and 1 [-].
+    failures : int
+        Rehearsals that went wrong [-].
+    confidence : float
+        One-sided confidence :math:`C` [-].
+
+    Returns
+    -------
+    int
+        Least number :math:`n`, failures among them: panes that do as wished only with the
+        chance `share` would show no more failures in a share :math:`1 - C` of such series.
+
+    Raises
+    ------
+    ValueError
+        If `share` or `confidence` does not lie between 0 and 1, or `failures` is negative.
+
+    Notes
+    -----
+    The number is fixed beforehand. Whoever starts the count again after a failure reaches a
+    row of 14 with panes of 80 % in four series of ten, if sixty panes are broken.
+
+    Examples
+    --------
+    >>> rehearsals_needed(0.8), rehearsals_needed(0.8, failures=1)
+    (14, 22)
+
+    """
+    require(0 < share < 1, "share", share, "lie in 0 < share < 1")
+    require(0 < confidence < 1, "confidence", confidence, "lie in 0 < confidence < 1")
+    require(failures >= 0, "failures", failures, "be zero or more")
+    count = failures + 1
+    while betainc(count - failures, failures + 1, share) > 1.0 - confidence:
+        count += 1
+    return count

@@ -3,19 +3,23 @@
 
 The tables are CSV files in ``glasskit/data``. A row prints a number in the unit of its source;
 it is converted here, once. Every row says where its number comes from and how sure that is:
-`found` (seen in a public source), `memory` (not looked up) or `common practice`.
+`found` (seen in a public source that its row leads back to), `trade` (seen, but only with a
+maker, a trader or in an unsigned table, and the kit names none), `memory` (not looked up) or
+`common practice`.
 """
 
 import csv
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from importlib.resources import files
 
 from glasskit.quantities import one_of
 
-__all__ = ["STATUSES", "Value", "read", "sourced_value"]
+__all__ = ["STATUSES", "Value", "read", "sourced_value", "standing"]
 
-STATUSES = ("found", "memory", "common practice")
+STATUSES = ("found", "trade", "memory", "common practice")
 
 # Unit as printed: (SI unit, scale, offset), with SI = printed * scale + offset.
 _UNITS: dict[str, tuple[str, float, float]] = {
@@ -61,9 +65,10 @@ class Value:
     source : str
         Where it was published.
     status : str
-        How sure the source is: "found", "memory" or "common practice".
+        How sure the source is, one of `STATUSES`.
     where : str
-        Address at which it was seen, empty if unknown.
+        What leads back to it: a key of ``data/references.csv``, a DOI, a standard or a page;
+        empty where nothing does.
     note : str
         Why this number was chosen, or how it was printed.
 
@@ -89,7 +94,7 @@ class Value:
 
 
 def read(name: str) -> list[dict[str, str]]:
-    """Return the rows of one table in ``glasskit/data`` as they are written.
+    """Return the rows of one table in ``glasskit/data``, standing sentences filled in.
 
     Parameters
     ----------
@@ -99,11 +104,58 @@ def read(name: str) -> list[dict[str, str]]:
     Returns
     -------
     list of dict
-        One dictionary a row, column name to text.
+        One dictionary a row, column name to text. Where a cell says ``{{key}}`` the sentence
+        of that key stands, see `standing`.
 
     """
+    return [
+        {
+            column: _STANDING.sub(lambda found: standing(found[1]), cell or "")
+            for column, cell in row.items()
+        }
+        for row in _rows(name)
+    ]
+
+
+_STANDING = re.compile(r"\{\{(.+?)\}\}")
+
+
+def _rows(name: str) -> list[dict[str, str]]:
     text = files("glasskit").joinpath("data", f"{name}.csv").read_text(encoding="utf-8")
     return list(csv.DictReader(text.splitlines()))
+
+
+@cache
+def _sentences() -> Mapping[str, str]:
+    return {row["key"]: row["text"] for row in _rows("standing")}
+
+
+def standing(key: str) -> str:
+    """Return a sentence that reads the same wherever its matter comes up.
+
+    Parameters
+    ----------
+    key : str
+        Key in ``glasskit/data/standing.csv``, such as "live pane" or "floor".
+
+    Returns
+    -------
+    str
+        One or more sentences.
+
+    Raises
+    ------
+    ValueError
+        If there is no such key.
+
+    Examples
+    --------
+    >>> standing("first-aider")
+    'Your first-aider decides.'
+
+    """
+    one_of("key", key, _sentences())
+    return _sentences()[key]
 
 
 def sourced_value(row: Mapping[str, str]) -> Value:

@@ -181,7 +181,9 @@ def test_the_sheets_are_saved_at_the_height_shown_and_older_ones_stay(planner, t
     planner.fields["place"].value = "hall <2>"
     planner.controls["height"].value = 2.0
     first, second = planner.save_sheets(), planner.save_sheets()
-    assert [path.name for path in first] == ["plan-01.html", "risk-01.html", "cards-01.html"]
+    assert [path.name for path in first] == [
+        *("plan-01.html", "risk-01.html", "cards-01.html", "briefing-01.html"),
+    ]
     assert second[0].name == "plan-02.html"
     page = first[0].read_text()
     assert "2.0 m" in page
@@ -214,7 +216,7 @@ def test_the_plan_is_said_whole(made):
     assert "No height meets the wish, because the panes are not known" in said[0]
     assert "toughened panes squeezed 1.5 times as hard" in said[0]
     assert any(line.startswith("ordinary, to break in 6 shows: bring") for line in said)
-    assert any("14 rehearsals in a row" in line for line in said)
+    assert any("14 rehearsals of each kind" in line for line in said)
     assert any("how bad the flaws of these very panes are" in line for line in said)
     assert CAUTIONS["again"] in said
     assert CAUTIONS["rehearse"] in said

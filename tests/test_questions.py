@@ -7,11 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from glasskit import impact, numberquestions, questions, stress
-from glasskit.griffith import griffith_strength
-from glasskit.ions import ionic_radius
+from glasskit import numberquestions, questions
 from glasskit.live.gallery import EXPLORERS
-from glasskit.materials import glass
 from glasskit.numberquestions import number_question, number_questions, typed
 from glasskit.questions import bank, question, read_bank, shuffled
 from glasskit.tables import read
@@ -38,7 +35,8 @@ def test_each_question_has_wrong_ideas_and_a_reply_to_each_answer(key):
     assert any(option.idea for option in asked.options)
     for option in asked.options:
         assert len(option.reply) > 14
-        assert bool(option.idea) == option.reply.startswith("That is the idea that ")
+        assert bool(option.idea) == (" Many people think that " in option.reply)
+        assert not option.reply.startswith("Many people")
     assert not asked.options[asked.correct].idea
 
 
@@ -51,34 +49,6 @@ def test_every_wrong_idea_is_asked_about():
 def test_the_right_answer_stands_in_no_favourite_place():
     places = [item.correct for item in bank().questions]
     assert max(places.count(place) for place in range(4)) < len(places) / 2
-
-
-def number_in(text):
-    return float(re.search(r"\d+(?:\.\d+)?", text)[0])
-
-
-def right(key):
-    return number_in(question(key).options[question(key).correct].text)
-
-
-SODA = glass("soda-lime")
-QUENCHED = stress.tempered(100e6, 4e-3)
-SIZE = ionic_radius("K") / ionic_radius("Na")
-RIGHT = {
-    "sixteen": (griffith_strength(160e-6, SODA.toughness) / 1e6, 0.02),
-    "volume": (SIZE**3, 0.02),
-    "half": (QUENCHED.centre / 1e6, 0.01),
-    "square": (500e6 * 2 * 50e-6 / 0.6e-3 / 1e6, 0.01),
-    "fourfold": (4.0 * (40 / 20) ** 2, 0.01),
-    "net": (600.0 - 500.0, 0.01),
-    "stop": (impact.stopping_force(0.20, 1.0, 1e-3), 0.03),
-}
-
-
-@pytest.mark.parametrize("key", RIGHT)
-def test_numbers_marked_right_are_those_of_the_package(key):
-    expected, rel = RIGHT[key]
-    assert right(key) == pytest.approx(float(expected), rel=rel)
 
 
 def test_numbers_in_the_questions(outside):
@@ -217,29 +187,6 @@ def test_unknown_questions_are_refused():
 
 
 # --- numbers --------------------------------------------------------------------------------
-
-ANSWERS = {
-    "strength": griffith_strength(40e-6, SODA.toughness),
-    "wider": SIZE - 1,
-    "energy": impact.drop_energy(0.20, 1.0),
-    "arrival": impact.drop_speed(1.0),
-    "blow": impact.stopping_force(0.20, 1.0, 1e-3),
-    "pulled": QUENCHED.centre,
-    "skin": QUENCHED.case_depth,
-    "sag": 1e-13,
-}
-
-
-@pytest.mark.parametrize("item", number_questions(), ids=lambda item: item.key)
-def test_answers_are_those_of_the_package_and_judged_right(item):
-    ours = float(ANSWERS[item.key])
-    assert item.judge(ours) == "right"
-    assert item.answer == pytest.approx(ours, rel=0.04)
-    assert item.judge(ours / 10) == ("right" if item.key == "sag" else "low")
-    assert item.judge(ours * 10) == "high"
-    assert item.judge(ours * 1.5) in ("right", "close")
-    for guess in (0.0, -1.0, ours, 1e30):
-        assert item.reply in item.say(guess)
 
 
 @pytest.mark.parametrize(

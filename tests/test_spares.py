@@ -47,6 +47,36 @@ def test_rehearsals_for_a_share_are_the_success_run_turned_round(outside):
     assert spares.proved_share(29) >= 0.9 > spares.proved_share(28)
 
 
+@pytest.mark.parametrize("failures", [0, 1, 2])
+@pytest.mark.parametrize("share", [0.7, 0.8, 0.9])
+def test_rehearsals_with_failures_are_the_least_that_prove(share, failures):
+    needed = spares.rehearsals_needed(share, failures)
+    # Source: binomial distribution of scipy; so few failures would be a surprise.
+    assert binom.cdf(failures, needed, 1 - share) <= 0.05
+    assert binom.cdf(failures, needed - 1, 1 - share) > 0.05
+
+
+def test_starting_the_count_again_proves_less():
+    rng = np.random.default_rng(1)
+    broke = rng.random((4000, 60)) < 0.8  # panes that are just as bad as feared
+    rows = np.lib.stride_tricks.sliding_window_view(broke, 14, axis=1).all(-1)
+    ever = rows.any(1).mean()
+    assert 0.36 < ever < 0.44  # "four series of ten", and not one in twenty
+
+
+@pytest.mark.parametrize(
+    ("wrong", "match"),
+    [
+        ({"share": 1.0}, r"^share must lie in 0 < share < 1; got 1"),
+        ({"share": 0.8, "failures": -1}, r"^failures must be zero or more; got -1"),
+        ({"share": 0.8, "confidence": 0.0}, r"^confidence must lie in 0 < confidence < 1"),
+    ],
+)
+def test_rehearsals_refuse_what_cannot_be(wrong, match):
+    with pytest.raises(ValueError, match=match):
+        spares.rehearsals_needed(**wrong)
+
+
 @pytest.mark.parametrize(("chance", "wanted"), [(0.95, 6), (0.6, 6), (0.3, 12)])
 def test_panes_to_bring_is_a_quantile_of_the_negative_binomial(outside, chance, wanted):
     outside(

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""One page that says what a series showed, how sure it is, and what a supervisor must know."""
+"""Pages of the laboratory: what a series showed and how sure that is; what can hurt."""
 
 import datetime
 from collections.abc import Mapping
@@ -11,10 +11,10 @@ from glasskit.laboratory import METHODS
 from glasskit.outcome import Outcome
 from glasskit.quantities import System, show
 from glasskit.sheets.page import filled, picture, render
-from glasskit.tables import read
+from glasskit.tables import read, standing
 from glasskit.words.laboratory import budget_rows, deviations, outcome_sentence, result_rows
 
-__all__ = ["FIELDS", "PLOT", "laboratory_report"]
+__all__ = ["FIELDS", "PLOT", "SAFETY_FIELDS", "laboratory_report", "laboratory_safety"]
 
 FIELDS = {
     "glass": "glass and supplier's lot",
@@ -91,4 +91,57 @@ def laboratory_report(
         budget=budget_rows(outcome),
         deviations=deviations(outcome),
         specimens=rows,
+    )
+
+
+SAFETY_FIELDS = {
+    "laboratory": "laboratory",
+    "supervisor": "supervisor",
+    "number": "emergency number, address to tell",
+    "first_aider": "first-aider, and where",
+    "eyewash": "eyewash and shower",
+    "kit": "first-aid kit",
+    "fire": "extinguisher, alarm, way out",
+    "bin": "sharps bin",
+    "sheets": "safety data sheets",
+    "heat": "who may use furnace and salt bath",
+}
+"""Fields of `laboratory_safety`, by name; what is not given is a line to write on."""
+
+
+def laboratory_safety(
+    fields: Mapping[str, str] | None = None, on: datetime.date | None = None
+) -> str:
+    """Return the first page of a newcomer: what can hurt in a glass laboratory, to fill in.
+
+    Parameters
+    ----------
+    fields : mapping, optional
+        Text by a name of `SAFETY_FIELDS`; the others stay empty lines.
+    on : date, optional
+        Date in the footer; today by default.
+
+    Returns
+    -------
+    str
+        HTML for `page.save`; prompts from ``glasskit/data/lab_hazards.csv``.
+
+    Raises
+    ------
+    ValueError
+        If a field is unknown.
+
+    Examples
+    --------
+    >>> "Hydrofluoric acid" in laboratory_safety()
+    True
+
+    """
+    return render(
+        "laboratory_safety.html",
+        on,
+        title="Safety in the glass laboratory",
+        fields=filled(SAFETY_FIELDS, fields),
+        hazards=read("lab_hazards"),
+        hurt=[standing(key) for key in ("first-aider", "eye", "cut")],
     )

@@ -208,10 +208,10 @@ def _pupil(seed: int, number: int, name: str) -> dict[str, object]:
         "skin": f"{plate.skin * 1e3:.2f} mm",
         "thickness": f"{plate.thickness * 1e3:.1f} mm",
         "bend": show(plate.bend, "stress"),
-        "area": f"{plate.area / 1e3:.1f}",
+        "area": f"{plate.area / 1e3:.0f}",
         "core_thick": f"{(plate.thickness - 2 * plate.skin) * 1e3:.2f}",
         "core": f"{plate.core / 1e6:.0f}",
-        "net": show_number(plate.net / 1e6),
+        "net": f"{plate.net / 1e6:.0f}".replace("-", "−"),
         "mass": f"{drop.mass:.2f} kg",
         "height": f"{drop.height:.1f} m",
         "low": f"{drop.low:.1f} m",
@@ -219,10 +219,11 @@ def _pupil(seed: int, number: int, name: str) -> dict[str, object]:
         "long": show(drop.long, "length", digits=2),
         "times": f"{drop.times:.0f}",
         "fewer": f"1/{drop.times:.0f}",
-        "energy": f"{drop.energy:.2f}",
-        "speed": f"{drop.speed:.1f}",
-        "hard": f"{drop.force(drop.short):.0f}",
-        "soft": f"{drop.force(drop.long):.0f}",
+        "gravity": f"{drop.gravity:g}",
+        "energy": show_number(drop.energy, 2),
+        "speed": show_number(drop.speed, 2),
+        "hard": show_number(drop.force(drop.short), 2),
+        "soft": show_number(drop.force(drop.long), 2),
     }
 
 

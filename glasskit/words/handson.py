@@ -5,12 +5,12 @@ from functools import singledispatch
 
 from glasskit.chip import Range
 from glasskit.handson import BentStick, NotchedStrip
-from glasskit.quantities import System, show
+from glasskit.quantities import GRAVITY, System, show
 from glasskit.squeezing import BallTray, BookRow, CurledCard
 
 __all__ = ["handson_numbers", "span"]
 
-_CUTS = (2e-3, 5e-3, 10e-3)  # [m]
+_CUTS = (2e-3, 4e-3, 6e-3)  # [m]
 _FRACTIONS = (0.25, 0.5, 1.0)
 
 
@@ -41,11 +41,12 @@ def _(row: BookRow, system: System) -> list[tuple[str, str]]:
         ("the row weighs", show(row.weight, "force", system, 2)),
         ("push on each end so that it does not slip", span(row.slip, "force", system)),
         ("so that no joint opens", show(row.opening, "force", system, 2)),
-        ("below that it folds", show(row.folding, "force", system, 2)),
+        ("with less push than this it folds", show(row.folding, "force", system, 2)),
         (
-            f"pushed with {show(firm, 'force', system, 2)}, a load on the middle opens it at",
+            f"pushed with {show(firm, 'force', system, 2)}, the middle opens under a load of",
             show(row.load_to_open(firm), "force", system, 2),
         ),
+        ("what falls: the whole row", show(row.count * row.mass, "mass", system, 2)),
     ]
 
 
@@ -62,7 +63,8 @@ def _(strip: NotchedStrip, system: System) -> list[tuple[str, str]]:
                     f"{law}; {lost} if only lost width counted",
                 )
             )
-    return rows
+    hung = show(strip.force / GRAVITY, "mass", system, 2)
+    return [*rows, ("what would fall, were it hung: hang nothing", hung)]
 
 
 @handson_numbers.register
@@ -70,6 +72,7 @@ def _(stick: BentStick, system: System) -> list[tuple[str, str]]:
     return [
         ("such sticks bear", span(stick.strength, "stress", system)),
         ("hung from the middle, they break at", span(stick.mass, "small_mass", system)),
+        ("what falls when one breaks, up to", show(stick.mass.high, "small_mass", system, 2)),
     ]
 
 
