@@ -6,7 +6,7 @@ from typing import Any
 from matplotlib.figure import Figure
 
 from glasskit.draw.look import GREY, INK, WHITE, Look
-from glasskit.ranks import paper_height
+from glasskit.strength import paper_height
 
 __all__ = ["balance_paper", "dot_paper", "weibull_paper"]
 

@@ -24,7 +24,7 @@ from PIL import Image
 
 from glasskit.draw.look import GREY, INK, PALE, WHITE, Look
 from glasskit.files import replace_file
-from glasskit.ions import ionic_radius
+from glasskit.materials import ionic_radius
 from glasskit.network import make
 from glasskit.quantities import GRAVITY, in_range, one_of, show
 

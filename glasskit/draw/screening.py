@@ -9,11 +9,10 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon, Rectangle
 
+from glasskit.demonstration import FOUND_AT, Screening
 from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look
 from glasskit.draw.scene import Scene
-from glasskit.impact import drop_speed
-from glasskit.screening import FOUND_AT, Screening
-from glasskit.throw import throw_height, throw_range
+from glasskit.impact import drop_speed, throw_height, throw_range
 from glasskit.words.screening import screening_verdict
 
 __all__ = ["ScreeningScene"]

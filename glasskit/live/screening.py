@@ -1,10 +1,10 @@
 # SPDX-License-Identifier: MIT
 """Explorer of release, screen and room, for whoever fills in a risk assessment."""
 
+from glasskit.demonstration import Screening
 from glasskit.draw.screening import ScreeningScene
 from glasskit.live.controls import Slider
 from glasskit.live.explorer import Explorer
-from glasskit.screening import Screening
 from glasskit.words.screening import screening_numbers, screening_sentence
 
 __all__ = ["screening_explorer"]

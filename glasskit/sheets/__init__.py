@@ -4,7 +4,7 @@
 from glasskit.sheets.briefing import briefing_cards
 from glasskit.sheets.cards import question_cards
 from glasskit.sheets.film import closing_crack_film, fall_film, film
-from glasskit.sheets.laboratory import laboratory_report, laboratory_safety
+from glasskit.sheets.lab import laboratory_report, laboratory_safety
 from glasskit.sheets.lesson import (
     answer_key,
     exit_tickets,

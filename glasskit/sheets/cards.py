@@ -12,21 +12,15 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from glasskit.crack import breaking_stress, griffith_strength
-from glasskit.device import Device
-from glasskit.duration import duration_factor
-from glasskit.floors import drop_on
-from glasskit.flow import flow_estimates, thickening
-from glasskit.impact import drop_energy
-from glasskit.ions import ionic_radius
+from glasskit.crack import breaking_stress, duration_factor, griffith_strength
+from glasskit.damage import Scratcher, scratcher
+from glasskit.impact import Device, drop_energy, drop_on
 from glasskit.light import retardation
-from glasskit.materials import glass
+from glasskit.materials import fixed_point, flow_estimates, glass, ionic_radius, thickening
 from glasskit.quantities import System, from_display, one_of, show
-from glasskit.scratch import Scratcher, scratcher
 from glasskit.sheets.page import render
 from glasskit.stress import exchanged, tempered
 from glasskit.tables import read
-from glasskit.viscosity import fixed_point
 
 __all__ = ["LEVELS", "question_cards", "question_names", "questions"]
 

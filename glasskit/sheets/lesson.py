@@ -3,7 +3,8 @@
 
 What stands on the plan comes from plain tables in ``glasskit/data``: ``lesson_phases`` (who
 does what, and for how long), ``lesson_notes``, ``lesson_materials`` and ``lesson_hazards``.
-Numbers come from `glasskit.exercises`, questions from `glasskit.questions`.
+Numbers come from `glasskit.classroom.exercises`, questions from
+`glasskit.classroom.questions`.
 """
 
 import datetime
@@ -13,11 +14,17 @@ from dataclasses import dataclass
 from math import ceil
 from pathlib import Path
 
+from glasskit.classroom import (
+    Question,
+    balance_task,
+    drop_task,
+    question,
+    shuffled,
+    stick_task,
+)
 from glasskit.draw.papers import balance_paper, dot_paper, weibull_paper
 from glasskit.draw.printables import MASSES, save_printables
-from glasskit.exercises import balance_task, drop_task, stick_task
 from glasskit.quantities import in_range, one_of, require, show, show_number
-from glasskit.questions import Question, question, shuffled
 from glasskit.sheets.page import picture, render, save
 from glasskit.sheets.pupils import pupils_page
 from glasskit.sheets.risk import rules

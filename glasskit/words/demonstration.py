@@ -3,20 +3,20 @@
 
 from collections.abc import Sequence
 
-from glasskit.breaklog import Log
 from glasskit.demonstration import (
     CAUTIONS,
     DroppedBall,
     FallingPane,
     GuidedDrop,
+    Log,
     Plan,
     Prospect,
     Rig,
     SwungHammer,
+    hindsight,
+    rehearsals_needed,
 )
-from glasskit.hindsight import hindsight
 from glasskit.quantities import System, show, show_number
-from glasskit.spares import rehearsals_needed
 from glasskit.words.tables import markdown
 
 __all__ = [

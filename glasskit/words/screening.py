@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Say what release, screen and room of a drop leave open, and what would be better."""
 
+from glasskit.demonstration import EYES, FOUND_AT, REACH, Doubt, Screening
 from glasskit.quantities import System, show
-from glasskit.screening import EYES, FOUND_AT, REACH, Doubt, Screening
 
 __all__ = ["screening_numbers", "screening_sentence", "screening_verdict"]
 

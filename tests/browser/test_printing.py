@@ -9,8 +9,8 @@ from browser.lab import why_no_browser
 
 from glasskit import sheets
 from glasskit.demonstration import DroppedBall, annealed, chemically, plan, toughened
+from glasskit.impact import Pane
 from glasskit.materials import glass, solid
-from glasskit.pane import Pane
 from glasskit.sheets import cards, lesson, risk
 
 pytestmark = [
