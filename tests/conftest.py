@@ -102,7 +102,7 @@ def outside(request):
             quantity=quantity,
             got=float(np.asarray(got).item()),
             expected=float(expected),
-            allowed=abs_ if rel is None else rel,
+            allowed=float(abs_ if rel is None else rel),
             relative=rel is not None,
             source=source,
             status=status,
