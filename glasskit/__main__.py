@@ -60,7 +60,7 @@ def lay_out(folder: Path) -> tuple[int, int]:
     """
     source, written, kept = kit(), 0, 0
     for part in _PARTS:
-        for page in sorted(source.glob(part)):
+        for page in sorted(path for path in source.glob(part) if path.is_file()):
             copy = folder / page.relative_to(source)
             if copy.exists():
                 kept += 1

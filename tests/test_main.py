@@ -4,6 +4,7 @@ import subprocess
 import sys
 import tomllib
 import zipfile
+from importlib.metadata import PackagePath, PathDistribution
 from pathlib import Path
 
 import pytest
@@ -37,6 +38,21 @@ def test_pages_are_laid_out_and_jupyterlab_opens_the_first(tmp_path, started, ca
     opened = command[3].removeprefix("--LabApp.default_url=/lab/tree/")
     assert (cwd / opened).is_file()
     assert ", 0 that were there" in capsys.readouterr().out
+
+
+def test_a_kit_from_a_wheel_is_found_and_what_python_left_in_it_is_no_page(
+    tmp_path, started, monkeypatch
+):
+    share = tmp_path / "share/glasskit"
+    for page in ("notebooks/00_start_here.ipynb", "assets/__pycache__/config.pyc"):
+        (share / page).parent.mkdir(parents=True)
+        (share / page).touch()
+    entry = PackagePath("share/glasskit/notebooks/00_start_here.ipynb")
+    entry.dist = PathDistribution(tmp_path / "glasskit.dist-info")
+    monkeypatch.setattr(opening, "__file__", str(tmp_path / "lib/glasskit/__main__.py"))
+    monkeypatch.setattr(opening, "files", lambda name: [entry])
+    assert opening.kit() == share
+    assert opening.lay_out(tmp_path / "mine") == (1, 0)
 
 
 def test_a_page_that_somebody_changed_stays(tmp_path, started, capsys):
