@@ -44,7 +44,8 @@ def needs_slider(test):
 @pytest.fixture(scope="module", params=NOTEBOOKS, ids=lambda name: name.removesuffix(".ipynb"))
 def notebook(request, page):
     page.set_viewport_size({"width": 1280, "height": 800})
-    opened = OpenNotebook(page, request.param, until="import predicted")
+    until = None if request.param == SPRING else "glasskit.live.gallery"
+    opened = OpenNotebook(page, request.param, until)
     yield opened
     opened.close()
 
