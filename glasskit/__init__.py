@@ -33,6 +33,7 @@ _TOPICS = [
     "draw",
     "sheets",
     "live",
+    "room",
 ]
 
 
