@@ -115,8 +115,19 @@ class Pupil:
         where = self.address.replace("http", "ws", 1) + path
         return create_connection(where, cookie=shown, timeout=READY)
 
+    def new_kernel(self, seat):
+        """Wait for this seat's server at a hub and return a channel to a new kernel."""
+        server = f"/user/{seat}/"
+        while server not in [item.path for item in self.cookies if item.name == "_xsrf"]:
+            self.ask(f"{server}lab")  # waits at the hub until the server is there
+        status, text = self.ask(f"{server}api/kernels", "POST", {}, **self.xsrf(server))
+        if status != 201:
+            raise RuntimeError(text)
+        kernel = re.search(r'"id": "([\w-]+)"', text)[1]
+        return self.socket(f"{server}api/kernels/{kernel}/channels")
 
-def send(channel, kind, content):
+
+def send(channel, kind, content, metadata=None):
     """Send a message to a kernel; return its identity."""
     header = {
         "msg_id": uuid.uuid4().hex,
@@ -126,7 +137,12 @@ def send(channel, kind, content):
         "version": "5.3",
         "date": "",
     }
-    message = {"header": header, "parent_header": {}, "metadata": {}, "content": content}
+    message = {
+        "header": header,
+        "parent_header": {},
+        "metadata": metadata or {},
+        "content": content,
+    }
     channel.send(json.dumps({**message, "channel": "shell", "buffers": []}))
     return header["msg_id"]
 
