@@ -27,6 +27,7 @@ _TOPICS = [
     "toughening",
     "training",
     "quantities",
+    "rows",
     "tables",
     "files",
     "words",

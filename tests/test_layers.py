@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Imports only point down: topics in their order, words, draw, sheets, live, room."""
+"""Imports only point down: topics in their order, words, draw, sheets, live."""
 
 import ast
 import subprocess
@@ -13,7 +13,7 @@ import glasskit
 
 PACKAGE = Path(__file__).resolve().parents[1] / "glasskit"
 LAYERS = ["physics", "words", "draw", "sheets", "live", "room"]  # from the ground up
-GROUND = ["quantities", "files", "tables"]
+GROUND = ["quantities", "files", "rows", "tables"]
 TOPICS = [  # from the ground up; a topic imports only from those before it
     "materials",
     "stress",

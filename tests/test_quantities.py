@@ -134,6 +134,8 @@ def test_us_units_agree_with_printed_factors(outside, kind, factor):
         (0, "0"),
         (999.9, "1000"),
         (-0.5, "−0.500"),
+        (0.00012344, "0.000123"),
+        (0.000012344, "1.23 × 10⁻⁵"),
         (123456, "123000"),
         (1e6, "1.00 × 10⁶"),
         (np.nan, "no number"),
@@ -201,3 +203,64 @@ def test_read_only_copies_cannot_be_changed_and_leave_the_original_alone():
     for array in (kept, one):
         with pytest.raises(ValueError, match="read-only"):
             array[0] = 1.0
+
+
+# --- numbers as people type them ------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "expected"),
+    [
+        ("2 kN", "force", 2000.0),
+        (" 2,5mm ", "height", 2.5e-3),
+        ("40 um", "depth", 40e-6),
+        ("40 μm", "depth", 40e-6),  # Greek letter, not the sign
+        ("1e3 N", "force", 1000.0),
+        ("−3.5 MPa", "stress", -3.5e6),
+        (".5 J", "energy", 0.5),
+        ("35 %", "percent", 0.35),
+        ("3", "number", 3.0),
+        ("1 ft", "height", 0.3048),
+        ("12 psi", "stress", 82737.08751802),  # 6894.757 Pa a psi: NIST SP 811
+        ("0.75 MPa m^0.5", "toughness", 0.75e6),
+        ("550 °C", "temperature", 823.15),
+        ("77", "number", 77.0),
+    ],
+)
+def test_numbers_are_read_as_people_type_them(text, kind, expected):
+    assert q.typed(text, kind) == pytest.approx(expected, rel=1e-12)
+
+
+@pytest.mark.parametrize("text", ["", "many", "2", "2 kg", "2 3 N", "N"])
+def test_what_cannot_be_read_says_what_could(text):
+    with pytest.raises(
+        ValueError, match=r"^write a number with one of the units N, kN, lbf, .*; got “"
+    ):
+        q.typed(text, "force")
+
+
+@pytest.mark.parametrize(
+    ("text", "system", "expected"),
+    [("48,5", "metric", 48.5e6), ("2", "us", 2e3 * 6894.757293)],
+)
+def test_a_bare_number_is_in_the_unit_shown(text, system, expected):
+    assert q.typed(text, "stress", system) == pytest.approx(expected, rel=1e-9)
+    with pytest.raises(
+        ValueError, match=r"^write a number in .*, or one with its unit; got “much”$"
+    ):
+        q.typed("much", "stress", system)
+
+
+@pytest.mark.parametrize("text", ["", "inf", "1e999", "1.2.3", "1,2.3"])
+def test_what_is_no_finite_number_is_refused(text):
+    with pytest.raises(ValueError, match=r"^write a number; got “"):
+        q.typed(text, "number")
+
+
+@pytest.mark.parametrize("kind", q.UNITS["metric"])
+def test_what_is_shown_can_be_typed(kind):
+    for system in q.SYSTEMS:
+        shown = q.show(q.from_display(12.5, kind, system), kind, system)
+        assert q.typed(shown, kind, system) == pytest.approx(
+            q.from_display(12.5, kind, system).item()
+        )

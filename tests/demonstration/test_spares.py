@@ -133,10 +133,10 @@ def test_enough_broadcasts():
     ("call", "message"),
     [
         (lambda: spares.expected_panes(0.0, 3), "chance must be above 0; got 0"),
-        (lambda: spares.expected_panes(0.5, 0), "wanted must be 1 or more; got 0"),
+        (lambda: spares.expected_panes(0.5, 0), "wanted must lie in 1 <= wanted <= 10000"),
         (lambda: spares.enough(3, 1.5, 1), "chance must lie in 0 <= chance <= 1; got 1.5"),
         (lambda: spares.panes_to_bring(0.5, 1, 1.0), "confidence must lie in 0 < confidence"),
-        (lambda: spares.panes_to_bring(0.5, 0), "wanted must be 1 or more; got 0"),
+        (lambda: spares.panes_to_bring(0.5, 0), "wanted must be a whole number, 1 <= wanted"),
         (lambda: spares.proved_share(0), "successes must be 1 or more; got 0"),
         (lambda: spares.proved_share(3, 0.0), "confidence must lie in 0 < confidence < 1"),
     ],
