@@ -34,6 +34,7 @@ _TOPICS = [
     "draw",
     "sheets",
     "live",
+    "room",
 ]
 
 
