@@ -244,6 +244,7 @@ _FAHRENHEIT = Unit("°F", 5 / 9, 459.67 * 5 / 9)
 
 _BOTH: dict[str, tuple[Unit, Unit]] = {
     "stress": (Unit("MPa", 1e6), Unit("ksi", 1e3 * _PSI)),
+    "pressure": (Unit("MPa", 1e6), Unit("psi", _PSI)),
     "stiffness": (Unit("GPa", 1e9), Unit("Msi", 1e6 * _PSI)),
     "toughness": (Unit("MPa√m", 1e6), Unit("ksi√in", 1e3 * _PSI * _INCH**0.5)),
     "atom": (Unit("pm", 1e-12), Unit("pm", 1e-12)),
@@ -471,6 +472,29 @@ def show_number(value: float, digits: int = 3) -> str:
     return f"{sign}{mantissa} × 10{raised}"
 
 
+# Kinds that a US reader rounds: to two digits, with a smaller unit below a size in the larger.
+_ROUND: dict[str, tuple[str, float]] = {
+    "height": ("thickness", 3.0),  # inches below three feet
+    "length": ("", 0.0),
+    "thickness": ("", 0.0),
+    "depth": ("", 0.0),
+    "mass": ("small_mass", 1.0),  # ounces below a pound
+    "small_mass": ("", 0.0),
+    "stress": ("pressure", 1.0),  # psi below a ksi
+}
+
+
+def _rounded(value: ArrayLike, kind: str, digits: int) -> str:
+    """Write a number as a US reader rounds it: 12 in, 8 oz, 0.8 mil, 730 psi."""
+    smaller, least = _ROUND[kind]
+    number = to_display(value, kind, "us").item()
+    if smaller and 0 < abs(number) < least:
+        kind = smaller
+        number = to_display(value, kind, "us").item()
+    kept = min(digits, 3 if abs(number) >= 100 and kind != "pressure" else 2)
+    return f"{show_number(number, kept).removesuffix('.0')} {unit(kind, 'us').symbol}"
+
+
 def show(value: ArrayLike, kind: str, system: System = "metric", digits: int = 3) -> str:
     """Write one SI number with its display unit.
 
@@ -494,10 +518,14 @@ def show(value: ArrayLike, kind: str, system: System = "metric", digits: int = 3
     --------
     >>> show(-700e6, "stress")
     '−700 MPa'
-    >>> show(1.5, "height", "us")
-    '4.92 ft'
+    US lengths, masses and small stresses are rounded as their readers round them:
+
+    >>> show(0.3, "height", "us"), show(0.227, "small_mass", "us"), show(5e6, "stress", "us")
+    ('12 in', '8 oz', '730 psi')
 
     """
+    if system == "us" and kind in _ROUND:
+        return _rounded(value, kind, digits)
     number = show_number(to_display(value, kind, system).item(), digits)
     symbol = unit(kind, system).symbol
     gap = "" if symbol in ("%", "°") else " "

@@ -10,7 +10,6 @@ from PIL import features
 
 __all__ = ["check_installation"]
 
-_ALSO = ("jupyterlab>=4.2,<5", "sympy>=1.12,<2")  # used by the notebooks, not by the package
 _INSTALL = "run the first command of the README again"
 
 
@@ -28,7 +27,8 @@ def check_installation(folder: str | Path = ".") -> str:
         Lines that start with "good" or "please"; the last one is the verdict.
 
     """
-    lines = [_package(text) for text in (*(requires("glasskit") or ()), *_ALSO)]
+    wanted = (Requirement(text) for text in requires("glasskit") or ())
+    lines = [_package(item) for item in wanted if _for_notebooks(item)]
     python = ".".join(map(str, sys.version_info[:3]))
     good = sys.version_info >= (3, 11)
     known = f"good: Python {python}"
@@ -41,16 +41,19 @@ def check_installation(folder: str | Path = ".") -> str:
     return "\n".join([*lines, verdict])
 
 
-def _package(text: str) -> str:
-    wanted = Requirement(text)
-    if wanted.marker is not None and not wanted.marker.evaluate({"extra": ""}):
-        return f"good: {wanted.name} is not needed here"
+def _for_notebooks(wanted: Requirement) -> bool:
+    """Tell what the package and its notebooks need from what only its tests need."""
+    return wanted.marker is None or wanted.marker.evaluate({"extra": "lab"})
+
+
+def _package(wanted: Requirement) -> str:
+    remedy = f'{_INSTALL}, or python -m pip install "{wanted.name}{wanted.specifier}"'
     try:
         found = version(wanted.name)
     except PackageNotFoundError:
-        return f"please {_INSTALL}: {wanted.name} is missing"
+        return f"please {remedy}: {wanted.name} is missing"
     if found not in wanted.specifier:
-        return f"please {_INSTALL}: {wanted.name} is {found}, needed {wanted.specifier}"
+        return f"please {remedy}: {wanted.name} is {found}"
     return f"good: {wanted.name} {found}"
 
 

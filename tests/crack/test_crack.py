@@ -482,7 +482,9 @@ def test_at_the_breaking_stress_the_contact_true_intensity_is_the_toughness(
 
 
 @pytest.mark.parametrize(
-    ("field", "depth"), [(ramp, 60e-6), (ramp, 120e-6), (linear, 100e-6)], ids=str
+    ("field", "depth"),
+    [(ramp, 60e-6), (ramp, 120e-6), (linear, 100e-6)],
+    ids=lambda value: getattr(value, "__name__", None),
 )
 def test_breaking_stress_is_where_the_integral_equation_reaches_the_toughness(
     outside, field, depth
