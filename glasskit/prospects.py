@@ -6,11 +6,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from glasskit.odds import Odds
-from glasskit.quantities import require
+from glasskit.quantities import FloatArray, require
 from glasskit.rigs import Specimen
 from glasskit.spares import expected_panes, panes_to_bring
 
-__all__ = ["Prospect", "Wish", "prospect"]
+__all__ = ["Prospect", "Wish", "prospect", "rights"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,7 +24,11 @@ class Wish:
     survive_share : float
         Least share of the toughened panes that shall survive [-].
     confidence : float
-        Confidence that the panes brought suffice for all shows [-].
+        Confidence that the panes brought, of all kinds together, suffice for all shows [-].
+
+    Notes
+    -----
+    A share is an average: over panes like these, and over all that is not known of them.
 
     """
 
@@ -36,6 +40,10 @@ class Wish:
         for name in ("break_share", "survive_share", "confidence"):
             value = getattr(self, name)
             require(0 < value < 1, name, value, f"lie in 0 < {name} < 1")
+
+    def share(self, specimen: Specimen) -> float:
+        """Return the share of a kind that shall do as wished [-]."""
+        return self.break_share if specimen.kind == "annealed" else self.survive_share
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -58,9 +66,10 @@ class Prospect:
     expected : float
         Panes used up on average, n over the share that does as wished [-].
     bring : int or None
-        Panes to bring, so much being unknown; None where no number in reason suffices.
+        Panes to bring so that those of all kinds together suffice, so much being unknown;
+        None where no sensible number does.
     bring_if_known : int or None
-        Panes to bring once rehearsals have shown that `chance` is right.
+        Panes of this kind to bring once rehearsals have shown that `chance` is right.
 
     """
 
@@ -81,8 +90,15 @@ class Prospect:
         return self.chance if self.shall_break else 1.0 - self.chance
 
 
-def prospect(pane: Specimen, found: Odds, height: float, shows: int, wish: Wish) -> Prospect:
-    """Say of one kind what it does at the height, and how many panes that takes.
+def rights(specimen: Specimen, chances: FloatArray) -> FloatArray:
+    """Return the chance that a pane does as wished, from the chance that it breaks [-]."""
+    return chances if specimen.kind == "annealed" else 1.0 - chances
+
+
+def prospect(
+    pane: Specimen, found: Odds, height: float, shows: int, wish: Wish, bring: int | None
+) -> Prospect:
+    """Return what one kind of pane has in store at the height, and how many panes it takes.
 
     Parameters
     ----------
@@ -96,6 +112,8 @@ def prospect(pane: Specimen, found: Odds, height: float, shows: int, wish: Wish)
         How often it shall do as wished [-].
     wish : Wish
         What is wished.
+    bring : int or None
+        Panes to bring, from `glasskit.spares.panes_for_all`.
 
     Returns
     -------
@@ -108,20 +126,19 @@ def prospect(pane: Specimen, found: Odds, height: float, shows: int, wish: Wish)
         If `shows` is below one.
 
     """
-    shall_break = pane.kind == "annealed"
     sets = found.at(height)
-    right = sets if shall_break else 1.0 - sets
-    share = float(right.mean())
-    bound = found.height(wish.break_share if shall_break else 1.0 - wish.survive_share)
+    share = float(rights(pane, sets).mean())
+    wished = wish.share(pane)
+    shall_break = pane.kind == "annealed"
     return Prospect(
         specimen=pane,
         odds=found,
         shall_break=shall_break,
-        bound=bound,
+        bound=found.height(wished if shall_break else 1.0 - wished),
         chance=float(sets.mean()),
         low=float(np.quantile(sets, 0.05)),
         high=float(np.quantile(sets, 0.95)),
         expected=expected_panes(share, shows).item() if share > 0 else np.inf,
-        bring=panes_to_bring(right, shows, wish.confidence),
+        bring=bring,
         bring_if_known=panes_to_bring(share, shows, wish.confidence),
     )

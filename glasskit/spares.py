@@ -6,13 +6,24 @@ before unless the blow made new flaws: another blow from the same height tells n
 the count never relies on it.
 """
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.special import betainc
+from scipy.special import bdtr, betainc
 
 from glasskit.quantities import FloatArray, in_range, require
 
-__all__ = ["MOST", "enough", "expected_panes", "panes_to_bring", "proved_share"]
+__all__ = [
+    "MOST",
+    "enough",
+    "expected_panes",
+    "panes_for_all",
+    "panes_to_bring",
+    "proof_size",
+    "proved_share",
+    "row_chance",
+]
 
 MOST = 10_000
 """Panes beyond which no number to bring is given."""
@@ -134,6 +145,154 @@ def panes_to_bring(chance: ArrayLike, wanted: int, confidence: float = 0.95) -> 
         else:
             high = middle
     return high if high <= MOST else None
+
+
+def panes_for_all(
+    chances: Sequence[FloatArray], wanted: int, confidence: float, most: int
+) -> tuple[tuple[int, ...] | None, float]:
+    """Return the fewest panes of every kind that suffice together, and how surely they do.
+
+    Parameters
+    ----------
+    chances : sequence of ndarray, shape (worlds,)
+        For each kind the chance in each world that one pane does as wished [-].
+    wanted : int
+        How many of each kind shall do so [-].
+    confidence : float
+        Confidence that the panes of all kinds suffice [-].
+    most : int
+        Panes of one kind beyond which no number is given [-].
+
+    Returns
+    -------
+    tuple of int or None
+        Panes of each kind; None where even `most` of each do not suffice.
+    float
+        Confidence reached; that of `most` of each where there is no number [-].
+
+    Raises
+    ------
+    ValueError
+        If an argument is out of its range.
+
+    Notes
+    -----
+    World by world, for what is unknown is the same for all kinds and all shows of the day.
+    One pane after the other is added where it helps most.
+
+    Examples
+    --------
+    Three shows; ordinary panes break nine times in ten, toughened ones hold four in five:
+
+    >>> panes_for_all([np.array([0.9]), np.array([0.8])], 3, 0.95, 30)[0]
+    (5, 6)
+
+    """
+    require(0 < confidence < 1, "confidence", confidence, "lie in 0 < confidence < 1")
+    number = np.arange(wanted, max(most, wanted) + 1)
+    tails = [enough(number[:, None], share, wanted) for share in chances]
+    full = float(np.prod([tail[-1] for tail in tails], axis=0).mean())
+    if full < confidence:
+        return None, full
+    at = [0] * len(tails)
+
+    def suffices(steps: Sequence[int]) -> float:
+        together = [tail[min(step, len(number) - 1)] for tail, step in zip(tails, steps, strict=True)]
+        return float(np.prod(together, axis=0).mean())
+
+    sure = suffices(at)
+    while sure < confidence - 1e-12:
+        tried = [[*at[:kind], at[kind] + 1, *at[kind + 1 :]] for kind in range(len(at))]
+        reached = [suffices(steps) for steps in tried]
+        at, sure = tried[int(np.argmax(reached))], max(reached)
+    return tuple(int(number[min(step, len(number) - 1)]) for step in at), sure
+
+
+def proof_size(share: float, confidence: float = 0.95, failures: int = 0) -> int:
+    r"""Return how many rehearsals prove a share if so many of them may fail.
+
+    Parameters
+    ----------
+    share : float
+        Share of all panes that shall be shown to do as wished [-].
+    confidence : float
+        One-sided confidence [-].
+    failures : int
+        How many rehearsals may go wrong [-].
+
+    Returns
+    -------
+    int
+        Least number n for which fewer than `share` would hardly have at most `failures` go
+        wrong: :math:`P(X \le f) \le 1 - C` for a binomial X with chance 1 - share.
+
+    Raises
+    ------
+    ValueError
+        If `share` or `confidence` does not lie between 0 and 1, or `failures` is negative.
+
+    Notes
+    -----
+    Number and failures allowed are chosen **before** the first pane. To start again after a
+    failure proves nothing: see `row_chance`.
+
+    Examples
+    --------
+    Four in five, with no failure, with one and with two:
+
+    >>> [proof_size(0.8, 0.95, failures) for failures in (0, 1, 2)]
+    [14, 22, 30]
+
+    """
+    require(0 < share < 1, "share", share, "lie in 0 < share < 1")
+    require(0 < confidence < 1, "confidence", confidence, "lie in 0 < confidence < 1")
+    require(failures >= 0, "failures", failures, "be 0 or more")
+    count = failures + 1
+    while bdtr(failures, count, 1.0 - share) > 1.0 - confidence:
+        count += 1
+    return count
+
+
+def row_chance(row: int, panes: int, share: float) -> float:
+    """Return the chance that so many in a row do as wished somewhere among many panes.
+
+    Parameters
+    ----------
+    row : int
+        Length of the row [-].
+    panes : int
+        Panes struck altogether, the count starting again after each failure [-].
+    share : float
+        Share of all panes that does as wished [-].
+
+    Returns
+    -------
+    float
+        Chance [-].
+
+    Raises
+    ------
+    ValueError
+        If `row` or `panes` is below 1 or `share` outside 0 to 1.
+
+    Examples
+    --------
+    Panes of which only four in five do as wished reach fourteen in a row, with patience:
+
+    >>> round(row_chance(14, 60, 0.8), 2)
+    0.4
+
+    """
+    require(row >= 1, "row", row, "be 1 or more")
+    require(panes >= 1, "panes", panes, "be 1 or more")
+    right = in_range("share", share, 0.0, 1.0).item()
+    reached = np.zeros(panes + 1)  # chance that the row is complete after so many panes
+    for count in range(row, panes + 1):
+        # The row ends here for the first time: a failure before it, or it is the very start.
+        before = count - row
+        fresh = 1.0 if before == 0 else (1 - right) * (1 - reached[before - 1])
+        reached[count] = reached[count - 1] + fresh * right**row
+    return float(reached[panes])
 
 
 def proved_share(successes: ArrayLike, confidence: ArrayLike = 0.95) -> FloatArray:
