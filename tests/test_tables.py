@@ -52,7 +52,7 @@ def test_printed_units_become_si(outside, printed, unit, expected, si):
     ("change", "message"),
     [
         ({"unit": "psi"}, r"^unit must be one of .*GPa.*; got 'psi'$"),
-        ({"status": "guess"}, r"^status must be one of found, memory, .*; got 'guess'$"),
+        ({"status": "guess"}, r"^status must be one of found, trade, .*; got 'guess'$"),
         ({"value": ""}, r"^row must hold a value or a range; got "),
     ],
 )
