@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Keep a log of what really happened, and let it correct the odds.
+"""Keep a log of what really happened; `glasskit.rehearsal` lets it correct the odds.
 
 One line for each blow: date, pane, height, surface, broke or not, where the break began. The
 log is a CSV file that any spreadsheet opens. A damaged line is reported and left as it is, and
@@ -20,11 +20,9 @@ from datetime import date
 from pathlib import Path
 
 import numpy as np
-from scipy.stats import t as student
 
 from glasskit.files import replace_file
-from glasskit.odds import Odds
-from glasskit.quantities import FloatArray, positive, read_only
+from glasskit.quantities import FloatArray, positive
 
 __all__ = [
     "COLUMNS",
@@ -34,7 +32,6 @@ __all__ = [
     "add",
     "bounds",
     "read_log",
-    "updated",
 ]
 
 COLUMNS = ("date", "pane", "height_m", "surface", "broke", "origin")
@@ -271,7 +268,3 @@ def bounds(entries: Iterable[Entry], kind: str) -> FloatArray:
         if entry.height > pair[0]:
             pair[1] = entry.height
     return np.array([pair[:2] for pair in found.values()]).reshape(-1, 2)
-
-
-
-

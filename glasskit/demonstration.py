@@ -18,7 +18,7 @@ import numpy as np
 from glasskit.breaklog import Entry
 from glasskit.changes import Change, candidates, heavier
 from glasskit.chances import Striker
-from glasskit.known import learned
+from glasskit.posterior import learned
 from glasskit.learning import Lesson, lessons
 from glasskit.odds import Odds, odds, odds_in, worlds_of
 from glasskit.pane import Pane
@@ -58,6 +58,7 @@ __all__ = [
     "annealed",
     "chemically",
     "everyday_flaws",
+    "most_sensible",
     "moved",
     "odds",
     "plan",

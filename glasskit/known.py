@@ -1,3 +1,0 @@
-from glasskit.worlds import Belief
-def learned() -> Belief:
-    return Belief.before()

@@ -1,0 +1,378 @@
+# SPDX-License-Identifier: MIT
+r"""Let every known drop teach what is the same in all glass.
+
+Each record of `glasskit.known_drops`, and the struck plates of 1876, has a chance in every
+world: held or broke, a rule as "at least n of m hold", blows on one piece as one history, for
+its worst flaw is the same in each. What is of its own lot and rig is averaged out, so that no
+record is fitted by itself; what is left weighs the inputs of the world,
+
+.. math:: p(w \mid \text{all}) \propto p(w) \prod_k \int p(\text{record}_k \mid w, l) p(l)\,dl
+
+and the result is told as a normal distribution (`glasskit.worlds.Belief`). Three of the inputs
+of the world are free in the sense that nobody has measured them for such panes: how strong
+flaws are, how much the furnace heals, how true the theory of the blow is.
+
+The sum takes a minute. ``python -m glasskit.posterior`` makes it and writes ``data/learned.csv``;
+a test makes it again.
+"""
+
+import csv
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from itertools import product
+from math import isnan
+from pathlib import Path
+
+import numpy as np
+from scipy.special import bdtr, logsumexp, ndtri
+
+from glasskit.chances import chances, inputs_of
+from glasskit.falls import BRONZE, Fall, measured_falls
+from glasskit.known_drops import KnownDrop, Rule, known_drops
+from glasskit.materials import glass, solid
+from glasskit.pane import Pane
+from glasskit.quantities import FloatArray
+from glasskit.rigs import DroppedBall, FallingPane, Specimen, annealed, toughened
+from glasskit.tables import read, sourced_value
+from glasskit.worlds import WORLD, Belief, draw_worlds
+
+__all__ = ["FREE", "Case", "Hit", "Study", "cases", "judged", "learned", "likelihoods",
+    "plates_of_1876", "study"]
+
+FREE = ("flaw strength", "healing", "theory of the blow")
+"""Inputs of the world that nobody has measured for panes under a ball."""
+
+_BEDS = {"strip": (1e7, 0.05), "frame": (3e7, 0.03), "unknown": (1e7, 0.03)}
+_VAGUE = 2.0  # how much wider the blow is known where the support is not told
+_WORLDS, _LOTS = 1024, 64
+_NONE = 1e-12
+_NINE_IN_TEN = float(ndtri(0.95))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hit:
+    """One blow of a record.
+
+    Attributes
+    ----------
+    rig : DroppedBall or FallingPane
+        What struck.
+    height : float
+        Height fallen through [m].
+    broke : bool
+        Whether the piece broke.
+
+    """
+
+    rig: DroppedBall | FallingPane
+    height: float
+    broke: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Case:
+    """One record, ready to be reckoned with.
+
+    Attributes
+    ----------
+    name : str
+        Short name of the record.
+    specimen : Specimen
+        The panes, at the likeliest of what is told of them.
+    pieces : tuple of tuple of Hit
+        Blows on each piece in their order; of a rule the one blow that it asks for.
+    rule : Rule or None
+        What approval asks, if it is a rule.
+    squeeze : tuple of float
+        Low end and high end of the surface compression [Pa]; zero for ordinary glass.
+    told : bool
+        Whether it is told how the edges lay.
+    source, status : str
+        Where it was published, and how sure that is.
+
+    """
+
+    name: str
+    specimen: Specimen
+    pieces: tuple[tuple[Hit, ...], ...]
+    rule: Rule | None
+    squeeze: tuple[float, float]
+    told: bool
+    source: str
+    status: str
+
+    @property
+    def hits(self) -> tuple[Hit, ...]:
+        """Blows of all pieces."""
+        return tuple(hit for piece in self.pieces for hit in piece)
+
+    def said(self, chance: FloatArray) -> FloatArray:
+        """Return the logarithm of the chance of the record.
+
+        Parameters
+        ----------
+        chance : ndarray, shape (n, hits)
+            Chance in each world that a fresh pane breaks at each of `hits` [-].
+
+        Returns
+        -------
+        ndarray, shape (n,)
+            A piece withstood the worst of the blows that it held, and no more than the one
+            that broke it: its worst flaw is the same in each.
+
+        """
+        if self.rule is not None:
+            failures = self.rule.panes - self.rule.least
+            return np.log(np.maximum(bdtr(failures, self.rule.panes, chance[:, 0]), _NONE))
+        total, start = np.zeros(len(chance)), 0
+        for piece in self.pieces:
+            mine = chance[:, start : start + len(piece)]
+            start += len(piece)
+            held = [at for at, hit in enumerate(piece) if not hit.broke]
+            least = mine[:, held].max(axis=1, initial=0.0)
+            most = mine[:, -1] if piece[-1].broke else np.ones(len(chance))
+            total += np.log(np.maximum(most - least, _NONE))
+        return total
+
+
+@cache
+def cases() -> tuple[Case, ...]:
+    """Return every record that can be reckoned with: known drops, then the plates of 1876."""
+    found = [_of_drop(drop) for drop in known_drops() if drop.complete]
+    found += [case for case in plates_of_1876() if isinstance(case.hits[0].rig, DroppedBall)]
+    return tuple(found)
+
+
+@cache
+def plates_of_1876() -> tuple[Case, ...]:
+    """Return the plates of `glasskit.falls`, struck and fallen flat, as records."""
+    found = []
+    for struck, kind in product((True, False), ("ordinary", "toughened")):
+        falls = [
+            fall
+            for fall in measured_falls()
+            if (fall.glass, fall.ball_mass > 0) == (kind, struck)
+        ]
+        squeeze = (0.0, 0.0) if kind == "ordinary" else _range("1876")
+        first = falls[0]
+        found.append(
+            Case(
+                name=f"barff_{1000 * first.thickness:.0f}_{kind}",
+                specimen=_panes(
+                    kind, (first.length, first.width, first.thickness), "frame", squeeze
+                ),
+                pieces=(tuple(_hit(fall) for fall in falls),),
+                rule=None,
+                squeeze=squeeze,
+                told=False,
+                source="Barff, Glass and silicates, London 1876, pages 20 and 21 of a copy",
+                status="found",
+            )
+        )
+    return tuple(found)
+
+
+def _hit(fall: Fall) -> Hit:
+    ball = DroppedBall(mass=fall.ball_mass, solid=BRONZE) if fall.ball_mass else FallingPane()
+    return Hit(rig=ball, height=fall.height, broke=fall.broke)
+
+
+def _of_drop(drop: KnownDrop) -> Case:
+    solid_of = BRONZE if drop.striker.startswith("bronze") else solid("steel")
+    rig = DroppedBall(mass=drop.mass, solid=solid_of)
+    rule = drop.outcome if isinstance(drop.outcome, Rule) else None
+    if isinstance(drop.outcome, Rule):
+        pieces: tuple[tuple[Hit, ...], ...] = (
+            (Hit(rig=rig, height=drop.outcome.height, broke=False),),
+        )
+    else:
+        pieces = tuple(
+            tuple(Hit(rig=rig, height=blow.height, broke=blow.broke) for blow in piece)
+            for piece in drop.outcome
+        )
+    squeeze = (0.0, 0.0)
+    if drop.kind != "ordinary":
+        squeeze = (drop.compression_low, drop.compression_high)
+        if isnan(squeeze[1]):
+            # A rule tells the least that it allows; what makers deliver is more.
+            squeeze = _range("approved")
+    size = (drop.length, drop.width, drop.thickness)
+    return Case(
+        name=drop.name,
+        specimen=_panes(drop.kind, size, drop.support, squeeze),
+        pieces=pieces,
+        rule=rule,
+        squeeze=squeeze,
+        told=drop.support == "strip",
+        source=drop.source,
+        status=drop.status,
+    )
+
+
+def _range(which: str) -> tuple[float, float]:
+    """Return the ends of the compression of panes that nobody measured [Pa]."""
+    rows = [row for row in read("planner") if row["subject"] == "unmeasured"]
+    span = sourced_value(next(row for row in rows if row["property"] == which))
+    return span.low, span.high
+
+
+def _panes(
+    kind: str, size: tuple[float, float, float], support: str, squeeze: tuple[float, float]
+) -> Specimen:
+    length, width, thickness = size
+    bedding, damping = _BEDS[support]
+    pane = Pane(
+        length=length,
+        width=width,
+        thickness=thickness,
+        glass=glass("soda-lime"),
+        support_stiffness=2 * (length + width) * bedding,
+        damping=damping,
+    )
+    if kind == "ordinary":
+        return annealed("panes", pane)
+    return toughened("panes", pane, float(np.sqrt(squeeze[0] * squeeze[1])))
+
+
+def judged(case: Case, world: FloatArray, *, lots: int = _LOTS, seed: int = 0) -> FloatArray:
+    """Return the chance of each blow of a record in some worlds, each with many lots and rigs.
+
+    Parameters
+    ----------
+    case : Case
+        The record.
+    world : ndarray, shape (n, w)
+        Places of the inputs of `glasskit.worlds.WORLD` [standard deviations].
+    lots : int
+        Lots and rigs in each world, the same for all worlds; a power of two [-].
+    seed : int
+        The same seed gives the same lots.
+
+    Returns
+    -------
+    ndarray, shape (n, lots, hits)
+        Chance that a fresh pane breaks [-].
+
+    """
+    rig = case.pieces[0][0].rig
+    drawn = draw_worlds(["panes"], inputs_of(rig), Belief.before(), lots, seed)
+    count = len(WORLD)
+    own = drawn.white[:, count:]
+    white = np.concatenate(
+        [np.repeat(world, lots, axis=0), np.tile(own, (len(world), 1))], axis=1
+    )
+    factors = drawn.moved(white).factors("panes")
+    names = [name for _, name in drawn.columns]
+    if case.specimen.kind != "annealed":
+        place = white[:, names.index("compression")] / _NINE_IN_TEN
+        factors["compression"] = (case.squeeze[1] / case.squeeze[0]) ** (place / 2)
+    if not case.told and "aim" in factors:
+        factors["aim"] = factors["aim"] ** _VAGUE
+    found = np.empty((len(white), len(case.hits)))
+    for striker in {hit.rig for hit in case.hits}:
+        at = [number for number, hit in enumerate(case.hits) if hit.rig == striker]
+        heights = np.array([case.hits[number].height for number in at])
+        found[:, at] = chances(case.specimen, striker, heights, factors)
+    return found.reshape(len(world), lots, -1)
+
+
+def likelihoods(world: FloatArray, *, lots: int = _LOTS, seed: int = 0) -> FloatArray:
+    """Return the logarithm of the chance of every record in every world, shape (n, cases)."""
+    columns = []
+    for case in cases():
+        found = judged(case, world, lots=lots, seed=seed)
+        said = case.said(found.reshape(-1, found.shape[-1])).reshape(found.shape[:2])
+        columns.append(logsumexp(said, axis=1) - np.log(lots))
+    return np.stack(columns, axis=1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Study:
+    """Worlds with the chance of every record in each.
+
+    Attributes
+    ----------
+    world : ndarray, shape (n, w)
+        Places of the inputs of the world.
+    offset : ndarray, shape (n,)
+        Logarithm of what is held before any record over the density they were drawn from.
+    said : ndarray, shape (n, cases)
+        Logarithm of the chance of each record.
+
+    """
+
+    world: FloatArray
+    offset: FloatArray
+    said: FloatArray
+
+    def weight(self, without: int | None = None) -> FloatArray:
+        """Return the weight of every world after all records, or all but one [-]."""
+        total = self.offset + self.said.sum(axis=1)
+        if without is not None:
+            total = total - self.said[:, without]
+        weight = np.exp(total - total.max())
+        return np.asarray(weight / weight.sum())
+
+    def belief(self, without: int | None = None) -> Belief:
+        """Return mean and covariance of the worlds by that weight."""
+        weight = self.weight(without)
+        mean = weight @ self.world
+        about = self.world - mean
+        return Belief(mean=mean, root=np.linalg.cholesky(about.T @ (weight[:, None] * about)))
+
+
+def study(*, count: int = _WORLDS, lots: int = _LOTS, rounds: int = 3, seed: int = 0) -> Study:
+    """Weigh worlds by all records, each round drawn from what the last one found.
+
+    Parameters
+    ----------
+    count, lots : int
+        Worlds, and lots and rigs in each; powers of two [-].
+    rounds : int
+        Rounds; in each the worlds are drawn a little wider than the last found them [-].
+    seed : int
+        The same seed gives the same worlds.
+
+    Returns
+    -------
+    Study
+        The last round.
+
+    """
+    guess = Belief.before()
+    for turn in range(rounds):
+        drawn = draw_worlds([], [], guess, count, seed + turn)
+        world = drawn.places
+        offset = -0.5 * (world**2).sum(axis=1) + 0.5 * (drawn.white**2).sum(axis=1)
+        found = Study(
+            world=world, offset=offset, said=likelihoods(world, lots=lots, seed=seed)
+        )
+        exact = found.belief()
+        guess = Belief(mean=exact.mean, root=1.3 * exact.root)
+    return found
+
+
+@cache
+def learned() -> Belief:
+    """Return what is held of the world after all known drops, from ``data/learned.csv``."""
+    rows = read("learned")
+    assert tuple(row["input"] for row in rows) == WORLD
+    return Belief(
+        mean=np.array([float(row["mean"]) for row in rows]),
+        root=np.array([[float(row[name]) for name in WORLD] for row in rows]),
+    )
+
+
+def write(path: Path) -> None:
+    """Work out what the known drops teach and write it as a table."""
+    belief = study().belief()
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.writer(file, lineterminator="\n")
+        writer.writerow(["input", "mean", *WORLD])
+        for name, mean, row in zip(WORLD, belief.mean, belief.root, strict=True):
+            writer.writerow([name, f"{mean:.3f}", *(f"{value:.3f}" for value in row)])
+
+
+if __name__ == "__main__":
+    write(Path(str(files("glasskit") / "data/learned.csv")))
