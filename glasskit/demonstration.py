@@ -18,7 +18,6 @@ import numpy as np
 from glasskit.breaklog import Entry
 from glasskit.changes import Change, candidates, heavier
 from glasskit.chances import Striker
-from glasskit.posterior import learned
 from glasskit.learning import Lesson, lessons
 from glasskit.odds import Odds, odds, odds_in, worlds_of
 from glasskit.pane import Pane
@@ -39,7 +38,7 @@ from glasskit.rigs import (
     toughened,
 )
 from glasskit.spares import panes_for_all, proof_size, proved_share
-from glasskit.worlds import Worlds
+from glasskit.worlds import Worlds, learned
 
 __all__ = [
     "CAUTIONS",

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from glasskit.falls import Fall, measured_falls
-from glasskit.posterior import judged, learned, plates_of_1876
-from glasskit.worlds import draw_worlds
+from glasskit.posterior import judged, plates_of_1876
+from glasskit.worlds import draw_worlds, learned
 
 __all__ = ["Hindsight", "hindsight"]
 

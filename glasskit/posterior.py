@@ -31,14 +31,15 @@ from glasskit.chances import chances, inputs_of
 from glasskit.falls import BRONZE, Fall, measured_falls
 from glasskit.known_drops import KnownDrop, Rule, known_drops
 from glasskit.materials import glass, solid
+from glasskit.odds import Odds
 from glasskit.pane import Pane
-from glasskit.quantities import FloatArray
+from glasskit.quantities import FloatArray, one_of
 from glasskit.rigs import DroppedBall, FallingPane, Specimen, annealed, toughened
 from glasskit.tables import read, sourced_value
-from glasskit.worlds import WORLD, Belief, draw_worlds
+from glasskit.worlds import WORLD, Belief, Worlds, draw_worlds, learned
 
-__all__ = ["FREE", "Case", "Hit", "Study", "cases", "judged", "learned", "likelihoods",
-    "plates_of_1876", "study"]
+__all__ = ["FREE", "Case", "Hit", "Knowledge", "Reckoning", "Study", "View", "cases", "judged", "knowledge", "likelihoods",
+    "odds_of", "plates_of_1876", "reckoned", "reckonings", "study"]
 
 FREE = ("flaw strength", "healing", "theory of the blow")
 """Inputs of the world that nobody has measured for panes under a ball."""
@@ -46,6 +47,8 @@ FREE = ("flaw strength", "healing", "theory of the blow")
 _BEDS = {"strip": (1e7, 0.05), "frame": (3e7, 0.03), "unknown": (1e7, 0.03)}
 _VAGUE = 2.0  # how much wider the blow is known where the support is not told
 _WORLDS, _LOTS = 1024, 64
+_CURVE = np.geomspace(0.05, 6.0, 40)  # heights of a curve [m]
+_CURVE.flags.writeable = False
 _NONE = 1e-12
 _NINE_IN_TEN = float(ndtri(0.95))
 
@@ -255,26 +258,64 @@ def judged(case: Case, world: FloatArray, *, lots: int = _LOTS, seed: int = 0) -
         Chance that a fresh pane breaks [-].
 
     """
-    rig = case.pieces[0][0].rig
-    drawn = draw_worlds(["panes"], inputs_of(rig), Belief.before(), lots, seed)
-    count = len(WORLD)
-    own = drawn.white[:, count:]
+    drawn = _lots(case, Belief.before(), lots, seed)
+    own = drawn.white[:, len(WORLD) :]
     white = np.concatenate(
         [np.repeat(world, lots, axis=0), np.tile(own, (len(world), 1))], axis=1
     )
-    factors = drawn.moved(white).factors("panes")
-    names = [name for _, name in drawn.columns]
-    if case.specimen.kind != "annealed":
-        place = white[:, names.index("compression")] / _NINE_IN_TEN
-        factors["compression"] = (case.squeeze[1] / case.squeeze[0]) ** (place / 2)
-    if not case.told and "aim" in factors:
-        factors["aim"] = factors["aim"] ** _VAGUE
+    factors = _factors(case, drawn.moved(white))
     found = np.empty((len(white), len(case.hits)))
     for striker in {hit.rig for hit in case.hits}:
         at = [number for number, hit in enumerate(case.hits) if hit.rig == striker]
         heights = np.array([case.hits[number].height for number in at])
         found[:, at] = chances(case.specimen, striker, heights, factors)
     return found.reshape(len(world), lots, -1)
+
+
+def _lots(case: Case, belief: Belief, count: int, seed: int) -> Worlds:
+    return draw_worlds(["panes"], inputs_of(case.hits[0].rig), belief, count, seed)
+
+
+def _factors(case: Case, worlds: Worlds) -> dict[str, FloatArray]:
+    """Return the factors of a record: those of any panes, but for what it tells or leaves out."""
+    factors = worlds.factors("panes")
+    if case.specimen.kind != "annealed":
+        at = [name for _, name in worlds.columns].index("compression")
+        place = worlds.white[:, at] / _NINE_IN_TEN
+        factors["compression"] = (case.squeeze[1] / case.squeeze[0]) ** (place / 2)
+    if not case.told and "aim" in factors:
+        factors["aim"] = factors["aim"] ** _VAGUE
+    return factors
+
+
+def odds_of(
+    case: Case, belief: Belief, heights: FloatArray, *, count: int = 1024, seed: int = 0
+) -> Odds:
+    """Return the odds of the panes of a record under the last ball that struck them.
+
+    Parameters
+    ----------
+    case : Case
+        The record.
+    belief : Belief
+        `Belief.before()` or `learned()`.
+    heights : ndarray, shape (h,)
+        Heights [m].
+    count : int
+        Worlds, each with a lot and a rig; a power of two [-].
+    seed : int
+        The same seed gives the same odds.
+
+    Returns
+    -------
+    Odds
+        What a fresh pane would do.
+
+    """
+    factors = _factors(case, _lots(case, belief, count, seed))
+    return Odds(
+        heights=heights, chances=chances(case.specimen, case.hits[-1].rig, heights, factors)
+    )
 
 
 def likelihoods(world: FloatArray, *, lots: int = _LOTS, seed: int = 0) -> FloatArray:
@@ -353,26 +394,183 @@ def study(*, count: int = _WORLDS, lots: int = _LOTS, rounds: int = 3, seed: int
     return found
 
 
-@cache
-def learned() -> Belief:
-    """Return what is held of the world after all known drops, from ``data/learned.csv``."""
-    rows = read("learned")
-    assert tuple(row["input"] for row in rows) == WORLD
-    return Belief(
-        mean=np.array([float(row["mean"]) for row in rows]),
-        root=np.array([[float(row[name]) for name in WORLD] for row in rows]),
+@dataclass(frozen=True, slots=True, kw_only=True)
+class View:
+    """What is said of one record.
+
+    Attributes
+    ----------
+    held, broke : float
+        Chance that a fresh pane breaks at the highest fall that was held, zero for none, and
+        at the one that broke it, one for none [-].
+    record : float
+        Chance of the record as a whole: that a lot passes the rule, or that the pieces break
+        where they did [-].
+
+    """
+
+    held: float
+    broke: float
+    record: float
+
+    @property
+    def expected(self) -> bool:
+        """Whether nine in ten of what was thought possible holds the record."""
+        return self.held < 0.95 and self.broke > 0.05
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reckoning:
+    """One record before and after all records, and after all but itself.
+
+    Attributes
+    ----------
+    case : Case
+        The record.
+    before, after, left_out : View
+        From the ranges alone; after all records; after all but this one.
+
+    """
+
+    case: Case
+    before: View
+    after: View
+    left_out: View
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Knowledge:
+    """One record on the odds of its own panes, among all records.
+
+    Attributes
+    ----------
+    reckoning : Reckoning
+        The record.
+    before, after : Odds
+        Odds from the ranges alone, and after all records.
+    all_of_them : tuple of Reckoning
+        Every record.
+
+    """
+
+    reckoning: Reckoning
+    before: Odds
+    after: Odds
+    all_of_them: tuple[Reckoning, ...]
+
+
+def knowledge(record: str) -> Knowledge:
+    """Return what is known of one record.
+
+    Parameters
+    ----------
+    record : str
+        Name of one of `cases`.
+
+    Returns
+    -------
+    Knowledge
+        Its odds, and all others.
+
+    Raises
+    ------
+    ValueError
+        If there is no such record.
+
+    """
+    everything = {one.case.name: one for one in reckonings()}
+    one_of("record", record, everything)
+    found = everything[record]
+    return Knowledge(
+        reckoning=found,
+        before=odds_of(found.case, Belief.before(), _CURVE),
+        after=odds_of(found.case, learned(), _CURVE),
+        all_of_them=tuple(everything.values()),
     )
 
 
-def write(path: Path) -> None:
-    """Work out what the known drops teach and write it as a table."""
-    belief = study().belief()
+_VIEWS = ("before", "after", "left_out")
+_PARTS = ("held", "broke", "record")
+
+
+def reckoned(found: Study, *, lots: int = _LOTS, seed: int = 0) -> tuple[Reckoning, ...]:
+    """Return what is said of every record, its own evidence left out and let in.
+
+    Parameters
+    ----------
+    found : Study
+        From `study`.
+    lots, seed : int
+        As for `study`.
+
+    Returns
+    -------
+    tuple of Reckoning
+        In the order of `cases`.
+
+    """
+    rows = []
+    for at, case in enumerate(cases()):
+        chance = judged(case, found.world, lots=lots, seed=seed).mean(axis=1)
+        held = [number for number, hit in enumerate(case.hits) if not hit.broke]
+        least = chance[:, held].max(axis=1, initial=0.0)
+        most = chance[:, -1] if case.hits[-1].broke else np.ones(len(chance))
+        prior = np.exp(found.offset - found.offset.max())
+        weights = (prior / prior.sum(), found.weight(), found.weight(at))
+        views = [
+            View(
+                held=float(weight @ least),
+                broke=float(weight @ most),
+                record=float(weight @ np.exp(found.said[:, at])),
+            )
+            for weight in weights
+        ]
+        rows.append(Reckoning(case=case, before=views[0], after=views[1], left_out=views[2]))
+    return tuple(rows)
+
+
+@cache
+def reckonings() -> tuple[Reckoning, ...]:
+    """Return what is said of every record, from ``data/reckoned.csv``."""
+    rows = {row["record"]: row for row in read("reckoned")}
+    return tuple(
+        Reckoning(
+            case=case,
+            **{
+                view: View(
+                    **{part: float(rows[case.name][f"{view}_{part}"]) for part in _PARTS}
+                )
+                for view in _VIEWS
+            },
+        )
+        for case in cases()
+    )
+
+
+def write(folder: Path) -> None:
+    """Work out what the known drops teach and write it as two tables."""
+    found = study()
+    belief = found.belief()
+    learned_rows = [
+        [name, f"{mean:.3f}", *(f"{value:.3f}" for value in row)]
+        for name, mean, row in zip(WORLD, belief.mean, belief.root, strict=True)
+    ]
+    _table(folder / "learned.csv", ["input", "mean", *WORLD], learned_rows)
+    heads = [f"{view}_{part}" for view, part in product(_VIEWS, _PARTS)]
+    rows = [
+        [
+            one.case.name,
+            *(f"{getattr(getattr(one, view), part):.4f}" for view, part in product(_VIEWS, _PARTS)),
+        ]
+        for one in reckoned(found)
+    ]
+    _table(folder / "reckoned.csv", ["record", *heads], rows)
+
+
+def _table(path: Path, head: list[str], rows: list[list[str]]) -> None:
     with path.open("w", encoding="utf-8", newline="") as file:
-        writer = csv.writer(file, lineterminator="\n")
-        writer.writerow(["input", "mean", *WORLD])
-        for name, mean, row in zip(WORLD, belief.mean, belief.root, strict=True):
-            writer.writerow([name, f"{mean:.3f}", *(f"{value:.3f}" for value in row)])
+        csv.writer(file, lineterminator="\n").writerows([head, *rows])
 
 
 if __name__ == "__main__":
-    write(Path(str(files("glasskit") / "data/learned.csv")))
+    write(Path(str(files("glasskit") / "data")))

@@ -28,6 +28,8 @@ __all__ = [
 MOST = 10_000
 """Panes beyond which no number to bring is given."""
 
+_HALF = 0.005
+
 
 def expected_panes(chance: ArrayLike, wanted: ArrayLike) -> FloatArray:
     r"""Return how many panes are struck on average until enough did as wished, n/p.
@@ -177,7 +179,7 @@ def panes_for_all(
 
     Notes
     -----
-    World by world, for what is unknown is the same for all kinds and all shows of the day.
+    Met in whole per cent. World by world, for what is unknown is the same for all kinds and all shows of the day.
     One pane after the other is added where it helps most.
 
     Examples
@@ -192,7 +194,8 @@ def panes_for_all(
     number = np.arange(wanted, max(most, wanted) + 1)
     tails = [enough(number[:, None], share, wanted) for share in chances]
     full = float(np.prod([tail[-1] for tail in tails], axis=0).mean())
-    if full < confidence:
+    wished = confidence - _HALF  # met once it is met in whole per cent, as it is shown
+    if full < wished:
         return None, full
     at = [0] * len(tails)
 
@@ -201,7 +204,7 @@ def panes_for_all(
         return float(np.prod(together, axis=0).mean())
 
     sure = suffices(at)
-    while sure < confidence - 1e-12:
+    while sure < wished:
         tried = [[*at[:kind], at[kind] + 1, *at[kind + 1 :]] for kind in range(len(at))]
         reached = [suffices(steps) for steps in tried]
         at, sure = tried[int(np.argmax(reached))], max(reached)

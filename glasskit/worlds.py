@@ -20,7 +20,8 @@ from scipy.stats import norm, qmc
 from glasskit.quantities import FloatArray, read_only, require
 from glasskit.tables import Value, read, sourced_value
 
-__all__ = ["LEVELS", "WORLD", "Belief", "Worlds", "draw_worlds", "factor", "inputs", "level_of"]
+__all__ = ["LEVELS", "WORLD", "Belief", "Worlds", "draw_worlds", "factor", "inputs", "learned",
+    "level_of"]
 
 LEVELS = ("world", "lot", "rig")
 """Levels, as column ``subject`` of the table calls them."""
@@ -113,6 +114,24 @@ class Belief:
         at = WORLD.index(name)
         places = self.mean[at] + self.spread[at] * _NINE_IN_TEN * np.array([-1.0, 0.0, 1.0])
         return factor(name, places)
+
+
+@cache
+def learned() -> Belief:
+    """Return what is held of the world after all known drops.
+
+    Returns
+    -------
+    Belief
+        From ``data/learned.csv``, which `glasskit.posterior` works out.
+
+    """
+    rows = read("learned")
+    assert tuple(row["input"] for row in rows) == WORLD
+    return Belief(
+        mean=np.array([float(row["mean"]) for row in rows]),
+        root=np.array([[float(row[name]) for name in WORLD] for row in rows]),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

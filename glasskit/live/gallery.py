@@ -35,6 +35,7 @@ EXPLORERS = {
     "13_into_crumbs": "crumbs:crumb_explorer",
     "14_stress_in_colour": "light:polariser_explorer",
     "20_plan_a_demonstration": "demonstration:planner_explorer",
+    "22_how_we_know": "known:known_explorer",
     "31_class_results": "classdata:class_explorer",
     "41_reduce_my_data": "laboratory:laboratory_explorer",
 }
