@@ -116,4 +116,4 @@ def _plate(fall: Fall) -> Specimen:
 
 def _area(pane: Pane, fall: Fall, modulus: FloatArray) -> FloatArray:
     rig = DroppedBall(mass=fall.ball_mass, solid=BRONZE) if fall.ball_mass else FallingPane()
-    return rig.area(pane, rig.blow(pane, [fall.height]), modulus)
+    return rig.area(pane, fall.height, modulus)

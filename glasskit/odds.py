@@ -240,7 +240,7 @@ def simulate(
         if name not in STRENGTH and places[:, i].any():
             tension += _moved(specimen.pane, rig, heights, name, places[:, i, None])
     modulus = specimen.flaws.modulus * factors["flaw modulus"]
-    area = rig.area(specimen.pane, blow, modulus) * factors["flaw area"]
+    area = rig.area(specimen.pane, np.median(heights), modulus) * factors["flaw area"]
     return strike(specimen, np.exp(tension), area, factors, panes, rng)
 
 
