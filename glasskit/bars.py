@@ -11,8 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from glasskit.impact import GRAVITY
-from glasskit.quantities import FloatArray, finite, positive, read_only, require
+from glasskit.quantities import GRAVITY, FloatArray, finite, positive, read_only, require
 
 __all__ = [
     "Section",

@@ -17,7 +17,7 @@ import numpy as np
 
 from glasskit.breaklog import Entry
 from glasskit.changes import Change, candidates, heavier
-from glasskit.chances import Striker
+from glasskit.chances import Striking
 from glasskit.learning import Lesson, lessons
 from glasskit.odds import Odds, odds, odds_in, worlds_of
 from glasskit.pane import Pane
@@ -438,7 +438,7 @@ def _reason(
 
 
 def _tried(
-    change: Change, made: Plan, like: tuple[Pane, Striker] | None
+    change: Change, made: Plan, like: tuple[Pane, Striking] | None
 ) -> tuple[float, tuple[float, float] | None, float]:
     """Return the advised height after a change, the window, and the chance of a show."""
     white = made.told.worlds.white[::_FEW]
@@ -453,7 +453,7 @@ def _tried(
     return height, window, float(np.prod(right, axis=0).mean())
 
 
-def _like(panes: Sequence[Specimen], rig: Rig) -> tuple[Pane, Striker] | None:
+def _like(panes: Sequence[Specimen], rig: Rig) -> tuple[Pane, Striking] | None:
     return None if isinstance(rig, GuidedDrop) else (panes[0].pane, rig)
 
 

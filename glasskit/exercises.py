@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from glasskit.bars import rod_section, three_point_stress
-from glasskit.impact import GRAVITY, drop_energy, drop_speed
-from glasskit.quantities import FloatArray, require
+from glasskit.impact import drop_energy, drop_speed
+from glasskit.quantities import GRAVITY, FloatArray, require
 from glasskit.ranks import fit_line, plotting_positions
 
 __all__ = ["BalanceTask", "DropTask", "StickTask", "balance_task", "drop_task", "stick_task"]

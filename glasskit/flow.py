@@ -12,11 +12,10 @@ from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.constants import g as GRAVITY  # noqa: N812
 
 from glasskit import tables
 from glasskit import viscosity as melts
-from glasskit.quantities import FloatArray, from_display, positive
+from glasskit.quantities import GRAVITY, FloatArray, from_display, positive
 from glasskit.viscosity import SHEAR_MODULUS
 
 __all__ = ["GRAVITY", "FlowEstimate", "FlowState", "flow_estimates", "thickening", "wall_flow"]

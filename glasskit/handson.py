@@ -15,8 +15,7 @@ from numpy.typing import ArrayLike
 
 from glasskit.bars import Section, bar_section, rod_section
 from glasskit.chip import Range
-from glasskit.impact import GRAVITY
-from glasskit.quantities import FloatArray, non_negative, one_of, positive, require
+from glasskit.quantities import GRAVITY, FloatArray, non_negative, one_of, positive, require
 from glasskit.tables import read
 
 __all__ = [

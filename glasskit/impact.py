@@ -10,11 +10,11 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.constants import g as GRAVITY  # noqa: N812
 
 from glasskit.contact import contact_stiffness, hertz_contact, knock_approach, knock_duration
 from glasskit.pane_impact import Ball, Impact, ball_of_mass, ball_on_pane, height_to_reach
 from glasskit.quantities import (
+    GRAVITY,
     FloatArray,
     non_negative,
     positive,
@@ -23,7 +23,6 @@ from glasskit.quantities import (
 )
 
 __all__ = [
-    "GRAVITY",
     "Ball",
     "HertzImpact",
     "Impact",

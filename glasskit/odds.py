@@ -18,13 +18,16 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy.stats import norm
 
-from glasskit.chances import Striker, chances, inputs_of
+from glasskit.chances import Striking, break_chance, ring_chance
 from glasskit.pane import Pane
 from glasskit.quantities import FloatArray, positive, read_only, require
-from glasskit.rigs import DroppedBall, GuidedDrop, Rig, Specimen
+from glasskit.rigs import FallingPane, GuidedDrop, Rig, Specimen, SwungHammer
 from glasskit.worlds import Belief, Worlds, draw_worlds, factor
 
-__all__ = ["COUNT", "Odds", "odds", "odds_in", "worlds_of"]
+__all__ = ["COUNT", "Odds", "inputs_of", "odds", "odds_in", "worlds_of"]
+
+_LOT = ("lot strength", "lot scatter", "compression", "compressed depth")
+_BLOW = ("thickness", "damping", "support", "mass", "aim")
 
 COUNT = 4096
 """Worlds drawn."""
@@ -39,12 +42,15 @@ class Odds:
     heights : ndarray
         Heights fallen through, ascending [m], shape (h,).
     chances : ndarray
-        Chance in each world [-], shape (worlds, h).
+        Chance in each world that it breaks from the far face [-], shape (worlds, h).
+    rings : ndarray
+        Chance over all worlds that its struck face cracks in a ring [-], shape (h,).
 
     """
 
     heights: FloatArray
     chances: FloatArray
+    rings: FloatArray
 
     @property
     def chance(self) -> FloatArray:
@@ -99,6 +105,15 @@ class Odds:
         return float(np.exp(np.interp(chance, mean[pair], np.log(self.heights[pair]))))
 
 
+def inputs_of(rig: Rig) -> tuple[str, ...]:
+    """Return the inputs of lot and rig on which the odds of a rig hang."""
+    if isinstance(rig, GuidedDrop):
+        return ("lot strength", "lot scatter", "case")
+    if isinstance(rig, FallingPane):
+        return (*_LOT, "slap")
+    return (*_LOT, *_BLOW, *(["face radius"] if isinstance(rig, SwungHammer) else []))
+
+
 def worlds_of(
     kinds: Sequence[str],
     rig: Rig,
@@ -116,7 +131,7 @@ def odds_in(
     specimen: Specimen,
     rig: Rig,
     heights: ArrayLike,
-    like: tuple[Pane, Striker] | None = None,
+    like: tuple[Pane, Striking] | None = None,
 ) -> Odds:
     """Return the chance of breaking in worlds already drawn.
 
@@ -137,9 +152,11 @@ def odds_in(
     """
     fall = positive("heights", heights, "m")
     if isinstance(rig, GuidedDrop):
-        return _of(fall, _guided(worlds, specimen, rig, fall))
+        return _of(fall, _guided(worlds, specimen, rig, fall), np.zeros(fall.shape))
     factors = worlds.factors(specimen.name)
-    return _of(fall, chances(specimen, rig, fall, factors, like))
+    far = break_chance(specimen, rig, fall, factors, like)
+    ring = ring_chance(specimen, rig, fall, factors)
+    return _of(fall, far, ring.mean(axis=0))
 
 
 def odds(
@@ -159,9 +176,9 @@ def odds(
     return odds_in(worlds, specimen, rig, fall)
 
 
-def _of(heights: FloatArray, found: FloatArray) -> Odds:
-    (fall,), (share,) = read_only(heights), read_only(found)
-    return Odds(heights=fall, chances=share)
+def _of(heights: FloatArray, found: FloatArray, rings: FloatArray) -> Odds:
+    fall, share, ring = (read_only(value)[0] for value in (heights, found, rings))
+    return Odds(heights=fall, chances=share, rings=ring)
 
 
 def _guided(

@@ -12,8 +12,6 @@ from typing import Protocol
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.constants import g as GRAVITY  # noqa: N812
-from scipy.signal import fftconvolve
 
 from glasskit.contact import (
     contact_modulus,
@@ -21,9 +19,11 @@ from glasskit.contact import (
     hertz_contact,
     knock_duration,
 )
-from glasskit.pane import Pane, Response, response
+from glasskit.knock import Knock, knock
+from glasskit.pane import Pane
 from glasskit.plate import LINEAR_LIMIT
 from glasskit.quantities import (
+    GRAVITY,
     FloatArray,
     OutsideValidityWarning,
     positive,
@@ -124,9 +124,11 @@ class Impact:
     restitution : ndarray
         Speed of the ball upwards after the last touch over `speed`; negative if it still
         sinks [-].
+    sag : ndarray
+        Deflection of the middle when the far face is pulled most [m].
     stretches : ndarray of bool
-        Whether the pane sinks so far that it stretches as well as bends; stress and
-        deflection are then overstated.
+        Whether the pane has then sunk so far that it stretches as well as bends; the stress
+        is then overstated.
     time : ndarray
         Instants since the first touch [s], shape (k,).
     force : ndarray
@@ -148,6 +150,7 @@ class Impact:
     rim_tension: FloatArray
     pane_energy: FloatArray
     restitution: FloatArray
+    sag: FloatArray
     stretches: FloatArray
     time: FloatArray
     force: FloatArray
@@ -195,15 +198,17 @@ def ball_on_pane(
     Warns
     -----
     OutsideValidityWarning
-        If the pane sinks beyond `glasskit.plate.LINEAR_LIMIT` of its thickness, or the ball
-        still lies on it when the time is over.
+        If the pane has sunk beyond `glasskit.plate.LINEAR_LIMIT` of its thickness when its
+        far face is pulled most, or the ball still lies on it when the time is over. It may
+        sink further later on: `deflection` is then overstated, the stress is not.
 
     Notes
     -----
     Leaves out the stretching of a pane that sinks far, shear and rotary inertia (waves
     shorter than about six thicknesses), yielding of the ball, and cracks. A softer ball
     touches longer: the contact is elastic all the same. The stress under the ball takes the
-    thickness into account by the equivalent radius of the handbooks.
+    thickness into account as an elastic layer does (`glasskit.layer`). Edges that are laid on
+    press and do not pull: the pane may jump off them.
 
     References
     ----------
@@ -233,30 +238,34 @@ def ball_on_pane(
         follow = min(3 * brief + swing, LONGEST * brief / steps)
     count = int(positive("follow", follow, "s").item() / brief * steps) + 1
     highest = positive("highest", highest).item() / brief
-    answer = response(pane, brief / steps, count, highest)
-    force, sinking, place, leaving = _step(ball.mass, stiffness, answer, speeds)
+    step = brief / steps
+    blown = knock(ball.mass, stiffness, pane, speeds, step, count, highest)
+    force, sinking, leaving = blown.force, blown.sinking, blown.velocity
     pressed = hertz_contact(force, ball.radius, modulus, pane.glass.poisson)
     traces = {
         "force": force,
         "sinking": sinking,
-        "tension": _tension(pane, answer, force, pressed.contact_radius),
+        "tension": far_tension(pane, blown, pressed.contact_radius),
     }
+    tension = traces["tension"]
+    sag = np.take_along_axis(sinking, tension.argmax(axis=-1)[:, None], axis=-1)[:, 0]
     peaks = {
         "speed": speeds,
         "peak_force": force.max(axis=-1),
-        "duration": answer.step * np.count_nonzero(force, axis=-1),
+        "duration": step * np.count_nonzero(force, axis=-1),
         "deflection": sinking.max(axis=-1),
-        "stress": traces["tension"].max(axis=-1),
+        "stress": tension.max(axis=-1),
         "contact_radius": pressed.contact_radius.max(axis=-1),
         "rim_tension": pressed.rim_tension.max(axis=-1),
-        "pane_energy": ball.mass * (0.5 * (speeds**2 - leaving**2) + GRAVITY * place),
+        "pane_energy": ball.mass * (0.5 * (speeds**2 - leaving**2) + GRAVITY * blown.place),
         "restitution": -leaving / speeds,
-        "stretches": sinking.max(axis=-1) > LINEAR_LIMIT * pane.thickness,
+        "sag": sag,
+        "stretches": sag > LINEAR_LIMIT * pane.thickness,
     }
     _warn(bool(peaks["stretches"].any()), bool(force[:, -1].any()))
     shaped = {name: value.reshape(fast.shape) for name, value in peaks.items()}
     shaped |= {name: value.reshape(*fast.shape, count) for name, value in traces.items()}
-    shaped["time"] = answer.step * np.arange(count)
+    shaped["time"] = step * np.arange(count)
     return Impact(**{name: read_only(value)[0] for name, value in shaped.items()})
 
 
@@ -286,7 +295,7 @@ def height_to_reach(ball: Ball, pane: Pane, stress: ArrayLike) -> FloatArray:
     Warns
     -----
     OutsideValidityWarning
-        If the pane sinks so far that it stretches too; the true height is then larger.
+        If the pane has sunk so far by then that it stretches too; the true height is larger.
 
     Notes
     -----
@@ -301,7 +310,7 @@ def height_to_reach(ball: Ball, pane: Pane, stress: ArrayLike) -> FloatArray:
     ...                  damping=0.05)
     >>> ball = ball_of_mass(0.227, solid("steel"))
     >>> round(1e3 * height_to_reach(ball, on_rubber, 60e6).item())
-    53
+    52
 
     """
     wanted = positive("stress", stress, "Pa")
@@ -313,7 +322,7 @@ def height_to_reach(ball: Ball, pane: Pane, stress: ArrayLike) -> FloatArray:
     ok = (wanted >= reached[0]) & (wanted <= reached[-1])
     require(ok, "stress", wanted, "be reached by a fall of 1 mm to 30 m", "Pa")
     found = np.exp(np.interp(np.log(wanted), np.log(reached), np.log(heights)))
-    if np.any(np.interp(found, heights, blow.deflection) > LINEAR_LIMIT * pane.thickness):
+    if np.any(np.interp(found, heights, blow.sag) > LINEAR_LIMIT * pane.thickness):
         warnings.warn(
             "the pane sinks so far that it stretches too; the true height is larger",
             OutsideValidityWarning,
@@ -322,51 +331,11 @@ def height_to_reach(ball: Ball, pane: Pane, stress: ArrayLike) -> FloatArray:
     return np.asarray(found)
 
 
-def _step(
-    mass: float, stiffness: float, answer: Response, speed: FloatArray
-) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
-    """Step ball and pane; return force and sinking (n, k), place and speed of the ball."""
-    step, count = answer.step, answer.deflection.size
-    force, sinking = np.zeros((count, speed.size)), np.zeros((count, speed.size))
-    backwards = answer.deflection[::-1].copy()
-    give = answer.deflection[0] + step**2 / (6 * mass)
-    place, velocity = np.zeros(speed.size), speed.copy()
-    for now in range(1, count):
-        before = force[now - 1]
-        rung = backwards[-now - 1 : -1] @ force[:now]
-        free = place + step * (velocity + step * (GRAVITY / 2 - before / (3 * mass)))
-        overlap = free - rung
-        push = np.zeros(speed.size)
-        if overlap.max() > 0:
-            push = _contact_force(np.maximum(overlap, 0.0), give, stiffness)
-        force[now] = push
-        sinking[now] = rung + answer.deflection[0] * push
-        place = free - step**2 / (6 * mass) * push
-        velocity = velocity + step * (GRAVITY - (before + push) / (2 * mass))
-    return force.T, sinking.T, place, velocity
-
-
-def _contact_force(overlap: FloatArray, give: float, stiffness: float) -> FloatArray:
-    """Return the force F of F = k (overlap - give F)^(3/2), overlap being zero or more."""
-    # With s the root of the approach: s^2 + give k s^3 = overlap, convex and rising, so that
-    # Newton's steps from above only go down; five of them reach rounding.
-    cubic = give * stiffness
-    root = np.minimum(np.sqrt(overlap), np.cbrt(overlap / cubic))
-    for _ in range(5):
-        rise = cubic * root
-        excess = root**2 * (1.0 + rise) - overlap
-        root = root - excess / np.maximum(root * (2.0 + 3.0 * rise), 1e-300)
-    return np.asarray(stiffness * root**3)
-
-
-def _tension(
-    pane: Pane, answer: Response, force: FloatArray, contact_radius: FloatArray
-) -> FloatArray:
+def far_tension(pane: Pane, blow: Knock, contact_radius: FloatArray) -> FloatArray:
     """Return the far-face tension (n, k) in the direction where it peaks."""
-    carried = fftconvolve(answer.stress[:, None, :], force[None], axes=-1)
-    ringing = carried[..., : force.shape[-1]]
-    local = pane.stress_compliance(contact_radius) - answer.modal_stress[:, None, None]
-    both = ringing + force * local
+    found = blow.answer.modes
+    local = pane.stress_compliance(contact_radius) - found.stress_at_rest[:, None, None]
+    both = blow.carried(found.stress) + blow.force * local
     peaks = both.max(axis=-1, keepdims=True)
     chosen: FloatArray = np.where(peaks[0] >= peaks[1], both[0], both[1])
     return chosen
@@ -375,8 +344,8 @@ def _tension(
 def _warn(stretches: bool, resting: bool) -> None:
     if stretches:
         warnings.warn(
-            f"the pane sinks by more than {LINEAR_LIMIT} of its thickness: it then also "
-            "stretches, and is stressed less than said here",
+            f"the pane has sunk by more than {LINEAR_LIMIT} of its thickness when its far "
+            "face is pulled most: it then also stretches, and is stressed less than said here",
             OutsideValidityWarning,
             stacklevel=3,
         )

@@ -27,11 +27,11 @@ from pathlib import Path
 import numpy as np
 from scipy.special import bdtr, logsumexp, ndtri
 
-from glasskit.chances import chances, inputs_of
+from glasskit.chances import break_chance, ring_chance
 from glasskit.falls import BRONZE, Fall, measured_falls
 from glasskit.known_drops import KnownDrop, Rule, known_drops
 from glasskit.materials import glass, solid
-from glasskit.odds import Odds
+from glasskit.odds import Odds, inputs_of
 from glasskit.pane import Pane
 from glasskit.quantities import FloatArray, one_of
 from glasskit.rigs import DroppedBall, FallingPane, Specimen, annealed, toughened
@@ -268,7 +268,7 @@ def judged(case: Case, world: FloatArray, *, lots: int = _LOTS, seed: int = 0) -
     for striker in {hit.rig for hit in case.hits}:
         at = [number for number, hit in enumerate(case.hits) if hit.rig == striker]
         heights = np.array([case.hits[number].height for number in at])
-        found[:, at] = chances(case.specimen, striker, heights, factors)
+        found[:, at] = break_chance(case.specimen, striker, heights, factors)
     return found.reshape(len(world), lots, -1)
 
 
@@ -313,8 +313,11 @@ def odds_of(
 
     """
     factors = _factors(case, _lots(case, belief, count, seed))
+    struck = (case.specimen, case.hits[-1].rig, heights, factors)
     return Odds(
-        heights=heights, chances=chances(case.specimen, case.hits[-1].rig, heights, factors)
+        heights=heights,
+        chances=break_chance(*struck),
+        rings=ring_chance(*struck).mean(axis=0),
     )
 
 

@@ -63,6 +63,9 @@ class Prospect:
         survives [m]; infinite, or the lowest height of the plan, where there is none.
     chance, low, high : float
         Chance of breaking at the plan's height, and its band [-].
+    ring : float
+        Chance that its struck face cracks in a ring [-]: a bruise, from which the next blow
+        may break it.
     expected : float
         Panes used up on average, n over the share that does as wished [-].
     bring : int or None
@@ -80,6 +83,7 @@ class Prospect:
     chance: float
     low: float
     high: float
+    ring: float
     expected: float
     bring: int | None
     bring_if_known: int | None
@@ -138,6 +142,7 @@ def prospect(
         chance=float(sets.mean()),
         low=float(np.quantile(sets, 0.05)),
         high=float(np.quantile(sets, 0.95)),
+        ring=float(np.interp(np.log(height), np.log(found.heights), found.rings)),
         expected=expected_panes(share, shows).item() if share > 0 else np.inf,
         bring=bring,
         bring_if_known=panes_to_bring(share, shows, wish.confidence),

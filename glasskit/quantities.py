@@ -12,8 +12,10 @@ from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+from scipy.constants import g
 
 __all__ = [
+    "GRAVITY",
     "SYSTEMS",
     "UNITS",
     "FloatArray",
@@ -35,6 +37,9 @@ __all__ = [
 ]
 
 FloatArray = NDArray[np.float64]
+
+GRAVITY = g
+"""Standard acceleration of free fall, 9.80665 m/s^2 [CODATA through scipy.constants]."""
 System = Literal["metric", "us"]
 SYSTEMS: tuple[System, ...] = ("metric", "us")
 

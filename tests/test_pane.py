@@ -83,17 +83,19 @@ def test_a_steady_push_ends_in_the_static_deflection_and_stress():
     damped = replace(PANE, damping=0.3)
     got = ringing.response(damped, 1e-5, 3000, 2e5)
     assert got.deflection.sum() == pytest.approx(PANE.compliance(), rel=1e-3)
-    assert got.stress.sum(axis=1) == pytest.approx(got.modal_stress, rel=1e-2)
+    carried = got.modes.stress @ got.amplitudes.sum(axis=1)
+    assert carried == pytest.approx(got.modes.stress_at_rest, rel=1e-2)
 
 
 def test_static_stress_follows_the_short_side_whichever_way_the_pane_lies():
     turned = replace(PANE, length=0.2, width=0.3)
-    bent = plate.pane_patch(1.0, 1e-3, 0.2, 0.3, 4e-3, GLASS)
-    along, across = turned.stress_compliance(1e-3)
-    assert along == pytest.approx(bent.stress)
-    assert across == pytest.approx(bent.cross_stress)
+    bent = plate.pane_patch(1.0, 0.0, 0.2, 0.3, 4e-3, GLASS)
+    along, across = turned.stress_compliance(0.0)
+    # For a point the handbooks' radius is that of the layer to a part in a thousand.
+    assert along == pytest.approx(bent.stress, rel=1e-3)
+    assert across == pytest.approx(bent.cross_stress, rel=1e-3)
     assert PANE.stress_compliance([1e-3, 2e-3]).shape == (2, 2)
-    assert PANE.stress_compliance(1e-3)[1] == pytest.approx(bent.stress)
+    assert PANE.stress_compliance(0.0)[1] == pytest.approx(bent.stress, rel=1e-3)
 
 
 def test_a_step_response_starts_like_an_unbounded_plate(outside):
@@ -129,7 +131,8 @@ def test_stress_under_a_sudden_push_grows_as_in_an_unbounded_plate(outside, inst
     step = 1e-6
     got = ringing.response(wide, step, round(instant / step), 2e6)
     # A push that rises within the first step has its middle half a step later.
-    ours = got.stress[0].sum() + wide.stress_compliance(0.0)[0] - got.modal_stress[0]
+    rest = wide.stress_compliance(0.0)[0] - got.modes.stress_at_rest[0]
+    ours = got.modes.stress[0] @ got.amplitudes.sum(axis=1) + rest
     outside(
         f"stress per force {instant * 1e6:g} us after a sudden push / (Pa/N)",
         ours,
