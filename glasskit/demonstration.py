@@ -97,6 +97,8 @@ class Plan:
         another one if the plan was `moved`.
     best : float
         The height that the plan advises [m].
+    surest : float
+        Height at which a show goes right most often [m].
     window : tuple of float or None
         Lowest and highest height that meet the wish [m]; None if there is no such height.
     joint : float
@@ -138,6 +140,7 @@ class Plan:
     heights: FloatArray
     height: float
     best: float
+    surest: float
     window: tuple[float, float] | None
     joint: float
     joint_low: float
@@ -293,6 +296,7 @@ def plan(
             heights=heights,
             height=height,
             best=height,
+            surest=_surest(panes, found),
             window=window,
             joint=0.0,
             joint_low=0.0,
@@ -409,6 +413,13 @@ def _advised(
         return _round_up(fits), (float(fits[0]), float(fits[-1]))
     nearest = np.flatnonzero(margin >= margin.max() - 1e-9)
     return float(np.exp(fine[nearest[nearest.size // 2]])), None
+
+
+def _surest(panes: Sequence[Specimen], found: Sequence[Odds]) -> float:
+    """Return the height at which a show goes right most often [m]."""
+    right = [rights(pane, odds.chances) for pane, odds in zip(panes, found, strict=True)]
+    joint = np.prod(right, axis=0).mean(axis=0)
+    return float(found[0].heights[int(joint.argmax())])
 
 
 def _round_up(fits: FloatArray) -> float:

@@ -295,4 +295,4 @@ def _areas(request: _Request) -> RegularGridInterpolator:
             logs = np.log(np.minimum(over[counts], 1.0))
             table[blow, :, place] = np.exp(np.multiply.outer(_MODULI, logs)) @ area[counts]
     known = (np.log(request.heights), np.log(_MODULI), _SHARES)
-    return RegularGridInterpolator(known, np.log(table))
+    return RegularGridInterpolator(known, np.log(np.maximum(table, 1e-12)))

@@ -46,7 +46,7 @@ FREE = ("flaw strength", "healing", "theory of the blow")
 
 _BEDS = {"strip": (1e7, 0.05), "frame": (3e7, 0.03), "unknown": (1e7, 0.03)}
 _VAGUE = 2.0  # how much wider the blow is known where the support is not told
-_WORLDS, _LOTS = 1024, 64
+_WORLDS, _LOTS = 512, 64
 _CURVE = np.geomspace(0.05, 6.0, 40)  # heights of a curve [m]
 _CURVE.flags.writeable = False
 _NONE = 1e-12

@@ -200,15 +200,17 @@ def panes_for_all(
     at = [0] * len(tails)
 
     def suffices(steps: Sequence[int]) -> float:
-        together = [tail[min(step, len(number) - 1)] for tail, step in zip(tails, steps, strict=True)]
+        together = [tail[step] for tail, step in zip(tails, steps, strict=True)]
         return float(np.prod(together, axis=0).mean())
 
     sure = suffices(at)
     while sure < wished:
+        if max(at) == len(number) - 1:
+            return None, full  # one kind alone would need more than that
         tried = [[*at[:kind], at[kind] + 1, *at[kind + 1 :]] for kind in range(len(at))]
         reached = [suffices(steps) for steps in tried]
         at, sure = tried[int(np.argmax(reached))], max(reached)
-    return tuple(int(number[min(step, len(number) - 1)]) for step in at), sure
+    return tuple(int(number[step]) for step in at), sure
 
 
 def proof_size(share: float, confidence: float = 0.95, failures: int = 0) -> int:

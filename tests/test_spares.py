@@ -94,6 +94,63 @@ def test_no_number_is_given_where_none_helps():
     assert spares.panes_to_bring([1.0, 0.0], 1, 0.9) is None
 
 
+def test_panes_for_all_kinds_suffice_together_and_one_less_of_any_does_not():
+    rng = np.random.default_rng(1)
+    plain = rng.beta(8, 2, 500)
+    chances = [plain, 1 - 0.5 * plain]  # what breaks ordinary panes hurts the others
+    bring, sure = spares.panes_for_all(chances, 6, 0.9, 60)
+
+    def suffices(numbers):
+        tails = [binom.sf(5, n, p) for n, p in zip(numbers, chances, strict=True)]
+        return np.prod(tails, axis=0).mean()
+
+    assert suffices(bring) == pytest.approx(sure)
+    assert sure >= 0.895
+    for kind in range(2):
+        fewer = [n - (at == kind) for at, n in enumerate(bring)]
+        assert suffices(fewer) < 0.895
+
+
+def test_where_no_sensible_number_suffices_none_is_given():
+    chances = [np.array([0.95, 0.2]), np.array([0.9, 0.9])]
+    bring, sure = spares.panes_for_all(chances, 6, 0.95, 20)
+    assert bring is None
+    tails = binom.sf(5, 20, chances[0]) * binom.sf(5, 20, chances[1])
+    assert sure == pytest.approx(tails.mean())
+
+
+@pytest.mark.parametrize(("failures", "count"), [(0, 14), (1, 22), (2, 30)])
+def test_planned_rehearsals_prove_four_in_five(outside, failures, count):
+    outside(
+        f"rehearsals that prove 80 % with {failures} failures",
+        spares.proof_size(0.8, 0.95, failures),
+        count,
+        abs_=0,
+        source="scipy.stats.binom: least n with P(X <= failures) <= 5 % at one in five",
+        status="independent method",
+    )
+    assert binom.cdf(failures, count, 0.2) <= 0.05 < binom.cdf(failures, count - 1, 0.2)
+
+
+def test_starting_again_reaches_a_row_in_the_end(outside):
+    rng = np.random.default_rng(3)
+    right = rng.random((40_000, 60)) < 0.8
+    run, reached = np.zeros(len(right)), np.zeros(len(right), bool)
+    for column in right.T:
+        run = np.where(column, run + 1, 0)
+        reached |= run >= 14
+    outside(
+        "chance of fourteen in a row somewhere among sixty panes of four in five",
+        spares.row_chance(14, 60, 0.8),
+        reached.mean(),
+        abs_=0.01,
+        source="40,000 simulated series",
+        status="independent method",
+    )
+    assert spares.row_chance(14, 14, 0.8) == pytest.approx(0.8**14)
+    assert spares.row_chance(3, 2, 0.8) == 0.0
+
+
 def test_enough_broadcasts():
     assert spares.enough([[5], [6]], [0.5, 0.6, 0.7], 3).shape == (2, 3)
     assert spares.enough(2, 0.9, 3) == 0.0
@@ -107,6 +164,10 @@ def test_enough_broadcasts():
         (lambda: spares.enough(3, 1.5, 1), "chance must lie in 0 <= chance <= 1; got 1.5"),
         (lambda: spares.panes_to_bring(0.5, 1, 1.0), "confidence must lie in 0 < confidence"),
         (lambda: spares.panes_to_bring(0.5, 0), "wanted must be 1 or more; got 0"),
+        (lambda: spares.proof_size(1.0), "share must lie in 0 < share < 1; got 1"),
+        (lambda: spares.proof_size(0.8, 0.95, -1), "failures must be 0 or more; got -1"),
+        (lambda: spares.row_chance(0, 5, 0.8), "row must be 1 or more; got 0"),
+        (lambda: spares.panes_for_all([np.ones(2)], 1, 1.0, 5), "confidence must lie in 0 <"),
         (lambda: spares.proved_share(0), "successes must be 1 or more; got 0"),
         (lambda: spares.proved_share(3, 0.0), "confidence must lie in 0 < confidence < 1"),
     ],

@@ -143,7 +143,7 @@ def plan_sheet(
         rows=[_row(prospect, system) for prospect in plan.prospects],
         wish=plan.wish,
         release=release_sentence(plan, system),
-        joint=show_sentence(plan),
+        joint=show_sentence(plan, system),
         bring=spares_sentence(plan),
         rehearsals=rehearsal_sentence(plan),
         next_blow=blow_sentence(plan, system),

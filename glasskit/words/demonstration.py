@@ -14,6 +14,7 @@ from glasskit.demonstration import (
     Rig,
     SwungHammer,
     most_sensible,
+    moved,
 )
 from glasskit.hindsight import hindsight
 from glasskit.quantities import System, show
@@ -122,7 +123,7 @@ def release_sentence(plan: Plan, system: System = "metric") -> str:
     )
 
 
-def show_sentence(plan: Plan) -> str:
+def show_sentence(plan: Plan, system: System = "metric") -> str:
     """Say how often a show goes right at the first try, and what the wished share means."""
     right = _often(plan.joint)
     low, high = (_often(end) for end in (plan.joint_low, plan.joint_high))
@@ -133,8 +134,19 @@ def show_sentence(plan: Plan) -> str:
         f"Of 100 shows {right} go right at the first try, {every} as wished ({low} to {high} "
         f"in nine of ten worlds that may be true). {shares} is meant as an average over all "
         f"that is not known: your own panes do at least that in {_often(plan.kept)} of 100 "
-        "such worlds."
+        f"such worlds.{_surest(plan, system)}"
     )
+
+
+def _surest(plan: Plan, system: System) -> str:
+    """Say where a show goes right most often, if that is worth the way up, and for how many."""
+    there = moved(plan, plan.surest)
+    if there.joint < plan.joint + 0.03:
+        return ""
+    at = show(there.height, "height", system, 2)
+    bring = [item.bring for item in there.prospects]
+    panes = "" if None in bring else f", {_listed([str(number) for number in bring])} panes"
+    return f" Surest is {at}: there {_often(there.joint)} of 100 go right{panes}."
 
 
 def next_sentence(plan: Plan, system: System = "metric") -> str:
@@ -250,7 +262,7 @@ def plan_sentences(plan: Plan, system: System = "metric") -> list[str]:
     return [
         verdict(plan, system),
         release_sentence(plan, system),
-        show_sentence(plan),
+        show_sentence(plan, system),
         spares_sentence(plan),
         *told_sentences(plan),
         blow_sentence(plan, system),
