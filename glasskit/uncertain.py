@@ -19,6 +19,7 @@ STRENGTH = (
     "flaw modulus",
     "flaw strength",
     "flaw area",
+    "healing",
     "short load",
     "toughness",
     "compression",
@@ -44,5 +45,5 @@ def short_load() -> float:
 def factor(name: str, place: FloatArray) -> FloatArray:
     """Return the factor on an input [-] at a place between -1, low end, and 1, high end."""
     span = inputs()[name]
-    end = np.where(place < 0, span.low, span.high)
-    return np.asarray(end ** np.abs(place))
+    end = np.where(place < 0, span.low, span.high) / span.value
+    return np.asarray(span.value * end ** np.abs(place))
