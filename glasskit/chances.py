@@ -14,7 +14,7 @@ face may crack in a ring around the ball: its chance stands by itself.
 """
 
 import warnings
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import lru_cache
 
@@ -29,7 +29,14 @@ from glasskit.rigs import DroppedBall, FallingPane, Specimen, SwungHammer
 from glasskit.stress import StressProfile
 from glasskit.worlds import inputs
 
-__all__ = ["Striking", "break_chance", "plain_strength", "ring_chance", "tensions"]
+__all__ = [
+    "Striking",
+    "break_chance",
+    "far_chance",
+    "plain_strength",
+    "ring_chance",
+    "tensions",
+]
 
 Striking = DroppedBall | SwungHammer | FallingPane
 """Rigs that put a pull on the far face."""
@@ -87,19 +94,53 @@ def break_chance(
     0.03
 
     """
-    told = _Told(factors)
     pull = tensions(specimen.pane, rig, heights, factors, like)
-    pulse = rig.blow(specimen.pane, heights).pulse
+    blow = rig.blow(specimen.pane, heights)
+
+    def area(modulus: FloatArray, shut: FloatArray) -> FloatArray:
+        # It hangs on the share that the squeeze takes, whatever the size of the pull.
+        return rig.area(specimen.pane, heights, modulus, shut * blow.stress)
+
+    return far_chance(specimen, pull, blow.pulse, area, factors)
+
+
+def far_chance(
+    specimen: Specimen,
+    pull: FloatArray,
+    pulse: FloatArray,
+    area: Callable[[FloatArray, FloatArray], FloatArray],
+    factors: Mapping[str, FloatArray],
+) -> FloatArray:
+    """Return the chance that a pull of a certain spread breaks the far face.
+
+    Parameters
+    ----------
+    specimen : Specimen
+        What is struck.
+    pull : ndarray, shape (n, h) or (1, h)
+        Largest tension [Pa].
+    pulse : ndarray, shape (h,)
+        How long it would let flaws creep as far, if steady [s].
+    area : callable
+        Effective area [m^2] from modulus (n, 1) and the share of the pull that only makes up
+        for the squeeze (n, h), both without unit.
+    factors : mapping of ndarray, shape (n,)
+        As for `break_chance`; those on the blow do not count.
+
+    Returns
+    -------
+    ndarray, shape (n, h)
+        Chance [-].
+
+    """
+    told = _Told(factors)
     more, deeper = told("compression"), told("compressed depth")
     toughness = specimen.flaws.toughness * told("toughness")
     plain, shut = plain_strength(
         specimen.profile, pull / more, (toughness / (more * np.sqrt(deeper)))[:, 0]
     )
     modulus = _modulus(specimen, told)
-    # The area hangs on the share that the squeeze takes, whatever the size of the pull.
-    steady = rig.blow(specimen.pane, heights).stress
-    area = rig.area(specimen.pane, heights, modulus, shut * steady)
-    return _chance(specimen, told, more * plain, area, modulus, pulse)
+    return _chance(specimen, told, more * plain, area(modulus, shut), modulus, pulse)
 
 
 def ring_chance(
@@ -304,8 +345,11 @@ def plain_strength(
     near = (1 - part) * table[row, left] + part * table[row, right]
     far = (1 - part) * table[row + 1, left] + part * table[row + 1, right]
     plain = np.where(step < 0, 0.0, near + share * (far - near))
+    # Far beyond the squeeze all that is pulled more is borne by the glass itself.
+    most = (_PULLS[-1] * squeeze, (1 - part) * table[-1, left] + part * table[-1, right])
+    plain = np.where(pull > most[0], pull - most[0] + most[1], plain)
     rise = (far - near) / np.log(_PULLS[1] / _PULLS[0])
-    shut = 1.0 - plain / np.maximum(rise, plain)
+    shut = 1.0 - plain / np.maximum(np.where(pull > most[0], pull, rise), plain)
     return np.asarray(plain), np.asarray(np.where(plain > 0, shut, 1.0))
 
 

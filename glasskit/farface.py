@@ -12,6 +12,7 @@ is the area under an even pull in one direction, as high as the highest net pull
 as often. It is far smaller than under a load at rest.
 """
 
+import warnings
 from dataclasses import dataclass
 from functools import lru_cache
 from types import SimpleNamespace
@@ -21,26 +22,34 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy.interpolate import RegularGridInterpolator
 
-from glasskit.impact import drop_speed
+from glasskit.impact import Impact, drop_speed
 from glasskit.pane import Edges, Pane, PaneMaterial
+from glasskit.pane_impact import Striker, ball_on_pane
 from glasskit.plate import LINEAR_LIMIT
 from glasskit.quantities import (
     FloatArray,
+    OutsideValidityWarning,
     in_range,
     non_negative,
     positive,
     read_only,
     require,
 )
-from glasskit.wavefield import Felt, Striker, felt
+from glasskit.wavefield import felt, rim_squeeze
 
-__all__ = ["SWEEP", "FarFace", "far_face"]
+__all__ = ["AREA_GRID", "SWEEP", "FarFace", "area_table", "far_face", "pulse"]
 
 SWEEP = tuple(np.geomspace(0.01, 20.0, 7))
 """Heights that are computed; between them logarithms are straight to 0.5 % [m]."""
 
+
 _MODULI = np.geomspace(2.0, 30.0, 24)
 _SHARES = 5.0 * np.linspace(0.0, 1.0, 25) ** 2  # minus the logarithm of the share left
+AREA_GRID = (np.log(_MODULI), _SHARES)
+"""Logarithm of the Weibull modulus, and minus that of the share of the pull left over the
+squeeze, at which areas are tabulated."""
+
+_STEPS, _HIGHEST = 20, 40.0  # half a per cent of the peaks, beside finer ones
 _CREEP = 16.0  # power of the pull that counts in its pulse, as in the growth of flaws
 
 
@@ -233,7 +242,7 @@ class _Request:
     glass: tuple[float, float, float]
     edges: Edges
 
-    def felt(self) -> Felt:
+    def struck(self) -> tuple[Pane, Impact]:
         """Strike the pane from every height."""
         mass, radius, stiff = self.ball
         modulus, poisson, density = self.glass
@@ -254,37 +263,57 @@ class _Request:
             edges=self.edges,
         )
         solid = SimpleNamespace(plane_strain_modulus=stiff)
-        ball = SimpleNamespace(mass=mass, radius=radius, solid=solid)
-        return felt(cast(Striker, ball), pane, drop_speed(self.heights))
+        ball = cast(Striker, SimpleNamespace(mass=mass, radius=radius, solid=solid))
+        with warnings.catch_warnings():
+            # Stretching is handed on; a ball still at rest does not change the peak.
+            warnings.simplefilter("ignore", OutsideValidityWarning)
+            speed = drop_speed(self.heights)
+            return pane, ball_on_pane(ball, pane, speed, steps=_STEPS, highest=_HIGHEST)
 
 
 @lru_cache(maxsize=1024)
 def _cached(request: _Request) -> FarFace:
-    found = request.felt()
-    peaks = found.tension.max(axis=-1)
-    worst = found.tension.argmax(axis=-1)
-    each = np.arange(peaks.size)
-    creep = np.maximum(found.tension / peaks[:, None], 0.0) ** _CREEP
-    net = found.rim_tension - found.squeeze
-    ringing = net.argmax(axis=-1)
-    fields = {
+    pane, impact = request.struck()
+    # Radius and tension of the contact go with the cube root of the force (Hertz).
+    root = np.cbrt(impact.blow.force / impact.peak_force[:, None])
+    left = impact.rim_tension[:, None] * root - rim_squeeze(pane, impact)
+    ringing = left.argmax(axis=-1)[:, None]
+    root = np.take_along_axis(root, ringing, -1)[:, 0]
+    fields: dict[str, ArrayLike] = {
         "heights": request.heights,
-        "peaks": peaks,
-        "pulses": creep.sum(axis=-1) * found.time[1],
-        "sags": found.blow.sinking[each, worst] / found.pane.thickness,
-        "rims": net[each, ringing],
-        "contacts": found.contact_radius[each, ringing],
-        "forces": found.blow.force.max(axis=-1),
+        "peaks": impact.stress,
+        "pulses": pulse(impact),
+        "sags": impact.sag / pane.thickness,
+        "rims": np.take_along_axis(left, ringing, -1)[:, 0],
+        "contacts": impact.contact_radius * root,
+        "forces": impact.peak_force,
     }
     fixed = {name: read_only(value)[0] for name, value in fields.items()}
     return FarFace(**fixed, request=request)
 
 
+def pulse(impact: Impact) -> FloatArray:
+    """Return how long a steady pull of the peak's size would let flaws creep as far [s].
+
+    The integral of the tension over its peak to the power of the law of creep, shape (n,) or
+    () as the blows.
+    """
+    share = np.maximum(impact.tension / impact.stress[..., None], 0.0)
+    return np.asarray((share**_CREEP).sum(axis=-1) * impact.time[1])
+
+
 @lru_cache(maxsize=256)
 def _areas(request: _Request) -> RegularGridInterpolator:
     """Tabulate the effective area over height, modulus and net share, all in logarithms."""
-    found = request.felt()
-    pull = found.pull() / found.tension.max(axis=-1)  # (2, r, a, n)
+    pane, impact = request.struck()
+    tables = area_table(pane, impact)
+    return RegularGridInterpolator((np.log(request.heights), *AREA_GRID), tables)
+
+
+def area_table(pane: Pane, impact: Impact) -> FloatArray:
+    """Return logarithms of effective areas of some blows over `AREA_GRID`, shape (n, m, u)."""
+    found = felt(pane, impact)
+    pull = found.pull / np.atleast_1d(impact.stress)
     cells = np.broadcast_to(found.cells[..., None], pull.shape)
     table = np.empty((pull.shape[-1], _MODULI.size, _SHARES.size))
     for blow in range(pull.shape[-1]):
@@ -294,5 +323,4 @@ def _areas(request: _Request) -> RegularGridInterpolator:
             counts = over > 0
             logs = np.log(np.minimum(over[counts], 1.0))
             table[blow, :, place] = np.exp(np.multiply.outer(_MODULI, logs)) @ area[counts]
-    known = (np.log(request.heights), np.log(_MODULI), _SHARES)
-    return RegularGridInterpolator(known, np.log(np.maximum(table, 1e-12)))
+    return np.log(table)

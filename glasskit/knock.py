@@ -17,7 +17,7 @@ from glasskit.quantities import GRAVITY, FloatArray
 __all__ = ["Knock", "knock"]
 
 _PLACES = 8  # places of an edge's half at which its bed is felt
-_SWEEPS = 4  # corrections of the bed's push within a step; they settle by a half or more
+_SWEEPS = 2  # corrections of the bed's push within a step; they settle by a half or more
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -61,6 +61,13 @@ class Knock:
         whole = fftconvolve(kernel, self.force[None], axes=-1)
         return np.asarray(whole[..., : self.force.shape[-1]])
 
+    def swing(self, instant: int) -> FloatArray:
+        """Return the amplitude of every mode at an instant [m kg^0.5], shape (m, n)."""
+        if self.swung is not None:
+            return self.swung[..., instant]
+        backwards = self.answer.amplitudes[:, instant::-1]
+        return np.asarray(backwards @ self.force[:, : instant + 1].T)
+
 
 def knock(
     mass: float,
@@ -103,44 +110,43 @@ def knock(
     answer = response(pane, step, count, highest)
     if pane.edges == "laid":
         return _laid(mass, stiffness, pane, answer, speed)
-    ball = _Ball(mass, stiffness, step, answer.deflection[0], speed)
+    balls = [_Ball(mass, stiffness, step, answer.deflection[0], v) for v in speed.tolist()]
     force, sinking = np.zeros((count, speed.size)), np.zeros((count, speed.size))
     backwards = answer.deflection[::-1].copy()
     for now in range(1, count):
         rung = backwards[-now - 1 : -1] @ force[:now]
-        force[now] = ball.move(rung)
-        sinking[now] = rung + answer.deflection[0] * force[now]
+        force[now] = _moved(balls, rung)
+        sinking[now] = rung
+    sinking += answer.deflection[0] * force
     return Knock(
         answer=answer,
         force=force.T,
         sinking=sinking.T,
         swung=None,
         lift=np.zeros((speed.size, count)),
-        place=ball.place,
-        velocity=ball.velocity,
+        place=np.array([ball.place for ball in balls]),
+        velocity=np.array([ball.velocity for ball in balls]),
     )
 
 
 class _Ball:
-    """A falling ball that touches a pane."""
+    """A falling ball that touches a pane; plain numbers, for which Python is fastest."""
 
     def __init__(
-        self, mass: float, stiffness: float, step: float, give: float, speed: FloatArray
+        self, mass: float, stiffness: float, step: float, give: float, speed: float
     ) -> None:
         self.mass, self.stiffness, self.step = mass, stiffness, step
         self.own = step**2 / (6 * mass)  # its path under a push that rises over the step
-        self.give = give + self.own
-        self.place, self.velocity = np.zeros(speed.size), speed.copy()
-        self.push = np.zeros(speed.size)
+        self.give = float(give) + self.own
+        self.place, self.velocity, self.push = 0.0, speed, 0.0
 
-    def move(self, rung: FloatArray) -> FloatArray:
+    def move(self, rung: float) -> float:
         """Go one step on a pane that would have sunk to `rung` unpushed; return the push."""
-        before, push = self.push, np.zeros(self.push.size)
+        before, push = self.push, 0.0
         fall = GRAVITY / 2 - before / (3 * self.mass)
         free = self.place + self.step * (self.velocity + self.step * fall)
-        overlap = free - rung
-        if overlap.max() > 0:
-            push = _contact_force(np.maximum(overlap, 0.0), self.give, self.stiffness)
+        if free > rung:
+            push = _contact_force(free - rung, self.give, self.stiffness)
         self.place = free - self.own * push
         self.velocity = self.velocity + self.step * (
             GRAVITY - (before + push) / (2 * self.mass)
@@ -149,17 +155,21 @@ class _Ball:
         return push
 
 
-def _contact_force(overlap: FloatArray, give: float, stiffness: float) -> FloatArray:
-    """Return the force F of F = k (overlap - give F)^(3/2), overlap being zero or more."""
+def _moved(balls: list[_Ball], rung: FloatArray) -> list[float]:
+    """Move every ball one step; return their pushes."""
+    return [ball.move(place) for ball, place in zip(balls, rung.tolist(), strict=True)]
+
+
+def _contact_force(overlap: float, give: float, stiffness: float) -> float:
+    """Return the force F of F = k (overlap - give F)^(3/2), overlap being positive."""
     # With s the root of the approach: s^2 + give k s^3 = overlap, convex and rising, so that
     # Newton's steps from above only go down; five of them reach rounding.
     cubic = give * stiffness
-    root = np.minimum(np.sqrt(overlap), np.cbrt(overlap / cubic))
+    root = float(min(overlap**0.5, (overlap / cubic) ** (1 / 3)))
     for _ in range(5):
         rise = cubic * root
-        excess = root**2 * (1.0 + rise) - overlap
-        root = root - excess / np.maximum(root * (2.0 + 3.0 * rise), 1e-300)
-    return np.asarray(stiffness * root**3)
+        root -= (root * root * (1.0 + rise) - overlap) / (root * (2.0 + 3.0 * rise))
+    return stiffness * root**3
 
 
 def _laid(
@@ -169,8 +179,8 @@ def _laid(
     found, step, count = answer.modes, answer.step, answer.deflection.size
     edges, bed = _bed(pane, found)
     shift, old, new = answer.turns
-    ball = _Ball(mass, stiffness, step, answer.deflection[0], speed)
-    force, sinking, lift = (np.zeros((count, speed.size)) for _ in range(3))
+    balls = [_Ball(mass, stiffness, step, answer.deflection[0], v) for v in speed.tolist()]
+    force = np.zeros((count, speed.size))
     amplitudes = np.zeros((count, found.frequency.size, speed.size))
     swing = np.zeros(amplitudes.shape[1:], complex)
     pushed, pressing = np.zeros(amplitudes.shape[1:]), np.zeros((bed.size, speed.size))
@@ -183,7 +193,7 @@ def _laid(
         swing = shift[:, None] * swing + old[:, None] * pushed
         free = swing.imag
         pressing, before = 2 * pressing - before, pressing
-        push = ball.move((middle.T @ free - between.T @ pressing)[0])
+        push = np.array(_moved(balls, (middle.T @ free - between.T @ pressing)[0]))
         sunk = bed[:, None] * (edges @ free + between * push)
         for _ in range(_SWEEPS):
             error = sunk - among @ pressing - pressing
@@ -191,8 +201,8 @@ def _laid(
         pushed = middle * push - edges.T @ pressing
         swing = swing + new[:, None] * pushed
         force[now], amplitudes[now] = push, swing.imag
-        rest = answer.deflection[0] - (found.deflection**2 @ new.imag)
-        sinking[now] = middle[:, 0] @ swing.imag + rest * push
+    rest = answer.deflection[0] - found.deflection**2 @ new.imag
+    sinking = found.deflection @ amplitudes + rest * force
     lift = -np.min(edges @ amplitudes, axis=1)
     return Knock(
         answer=answer,
@@ -200,8 +210,8 @@ def _laid(
         sinking=sinking.T,
         swung=np.moveaxis(amplitudes, 0, -1),
         lift=np.maximum(lift, 0.0).T,
-        place=ball.place,
-        velocity=ball.velocity,
+        place=np.array([ball.place for ball in balls]),
+        velocity=np.array([ball.velocity for ball in balls]),
     )
 
 

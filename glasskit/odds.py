@@ -22,11 +22,10 @@ from glasskit.chances import Striking, break_chance, ring_chance
 from glasskit.pane import Pane
 from glasskit.quantities import FloatArray, positive, read_only, require
 from glasskit.rigs import FallingPane, GuidedDrop, Rig, Specimen, SwungHammer
-from glasskit.worlds import Belief, Worlds, draw_worlds, learned
+from glasskit.worlds import LOT, Belief, Worlds, draw_worlds, learned
 
 __all__ = ["COUNT", "Odds", "inputs_of", "odds", "odds_in", "worlds_of"]
 
-_LOT = ("lot strength", "lot scatter", "compression", "compressed depth")
 _BLOW = ("thickness", "damping", "support", "mass", "aim")
 
 COUNT = 4096
@@ -110,8 +109,8 @@ def inputs_of(rig: Rig) -> tuple[str, ...]:
     if isinstance(rig, GuidedDrop):
         return ("lot strength", "lot scatter", "case")
     if isinstance(rig, FallingPane):
-        return (*_LOT, "slap")
-    return (*_LOT, *_BLOW, *(["face radius"] if isinstance(rig, SwungHammer) else []))
+        return (*LOT, "slap")
+    return (*LOT, *_BLOW, *(["face radius"] if isinstance(rig, SwungHammer) else []))
 
 
 def worlds_of(

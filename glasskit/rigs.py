@@ -19,11 +19,10 @@ from glasskit.farface import FarFace, far_face
 from glasskit.impact import drop_speed
 from glasskit.materials import Glass
 from glasskit.pane import Pane, slap_stress
-from glasskit.pane_impact import BallMaterial
+from glasskit.pane_impact import BallMaterial, Striker
 from glasskit.quantities import FloatArray, one_of, positive
 from glasskit.strength import FlawPopulation
 from glasskit.tables import read, sourced_value
-from glasskit.wavefield import Striker
 
 __all__ = [
     "KINDS",

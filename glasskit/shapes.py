@@ -8,7 +8,7 @@ Places are counted from the middle.
 """
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Literal
 
 import numpy as np
@@ -106,14 +106,20 @@ class Shapes:
 
     def _shared(self, side: int, first: int, second: int) -> FloatArray:
         """Integrate products of two derivatives over a side, shape (b, b)."""
-        size = (self.length, self.width)[side]
-        count = int(self.waves[side].max()) + 2 * _DEGREES + 8
-        node, weight = legendre.leggauss(count)
-        place = node * size / 2
-        one, other = (self._side(side, place, order) for order in (first, second))
-        table = one.T @ (weight[:, None] * size / 2 * other)
+        weight, *tables = self._at_nodes[side]
+        table = tables[first].T @ (weight * tables[second])
         index = self.pairs[side]
         return np.asarray(table[np.ix_(index, index)])
+
+    @cached_property
+    def _at_nodes(self) -> list[list[FloatArray]]:
+        """Weights (k, 1) and derivatives of order 0, 1, 2 (k, f) at nodes of both sides."""
+        found = []
+        for side, size in enumerate((self.length, self.width)):
+            node, weight = _gauss(int(self.waves[side].max()) + 2 * _DEGREES + 8)
+            derivatives = [self._side(side, node * size / 2, order) for order in range(3)]
+            found.append([weight[:, None] * size / 2, *derivatives])
+        return found
 
     def _side(self, side: int, place: FloatArray, order: int) -> FloatArray:
         """Return a derivative of the functions of one side at places, shape (..., f)."""
@@ -125,8 +131,24 @@ class Shapes:
 
     def _smooth(self, place: FloatArray, scale: float, order: int) -> FloatArray:
         """Return a derivative of one and the even polynomials, which end where edges stay."""
-        rows = [np.eye(2 * degree + 1)[-1] for degree in range(_DEGREES)]
-        if self.smooth == "held":
-            rows = [rows[0], *(legendre.legmul(row, [2 / 3, 0.0, -2 / 3]) for row in rows)]
-        found = [legendre.legval(place, legendre.legder(row, order, scale)) for row in rows]
-        return np.stack(found, axis=-1)
+        if not self.smooth:
+            return np.full((*place.shape, 1), float(order == 0))
+        rows = _rows(self.smooth, order)
+        found = np.moveaxis(legendre.legval(place, rows), 0, -1)
+        return np.asarray(found * scale**order, dtype=np.float64)
+
+
+@cache
+def _gauss(count: int) -> tuple[FloatArray, FloatArray]:
+    return legendre.leggauss(count)
+
+
+@cache
+def _rows(smooth: str, order: int) -> FloatArray:
+    """Return derivatives of the smooth functions of a side in Legendre's, shape (l, f)."""
+    rows = np.eye(2 * _DEGREES + 1)[:, : 2 * _DEGREES : 2]
+    if smooth == "held":
+        ending = [legendre.legmul(row, [2 / 3, 0.0, -2 / 3]) for row in rows.T]
+        padded = [np.pad(row, (0, len(rows) - row.size)) for row in ending]
+        rows = np.stack([rows[:, 0], *padded], axis=-1)
+    return np.asarray(legendre.legder(rows, order))

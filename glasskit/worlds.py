@@ -20,8 +20,18 @@ from scipy.stats import norm, qmc
 from glasskit.quantities import FloatArray, read_only, require
 from glasskit.tables import Value, read, sourced_value
 
-__all__ = ["LEVELS", "WORLD", "Belief", "Worlds", "draw_worlds", "factor", "inputs", "learned",
-    "level_of"]
+__all__ = [
+    "LEVELS",
+    "LOT",
+    "WORLD",
+    "Belief",
+    "Worlds",
+    "draw_worlds",
+    "factor",
+    "inputs",
+    "learned",
+    "level_of",
+]
 
 LEVELS = ("world", "lot", "rig")
 """Levels, as column ``subject`` of the table calls them."""
@@ -51,6 +61,9 @@ def level_of(name: str) -> str:
 
 WORLD = tuple(name for name, level in _levels().items() if level == "world")
 """Inputs that are the same for all glass and every blow."""
+
+LOT = ("lot strength", "lot scatter", "compression", "compressed depth")
+"""Inputs of a lot on which the strength of its panes hangs."""
 
 
 def factor(name: str, normal: FloatArray) -> FloatArray:
