@@ -157,7 +157,7 @@ class FarFace:
     def _at(self, height: ArrayLike, values: FloatArray) -> FloatArray:
         """Interpolate in logarithms, going on straight beyond the heights computed."""
         fall = np.log(positive("height", height, "m"))
-        known, logs = np.log(self.heights), np.log(values)
+        known, logs = np.log(self.heights), np.log(np.maximum(values, 1e-300))
         low, high = ((logs[i + 1] - logs[i]) / (known[i + 1] - known[i]) for i in (0, -2))
         beyond = np.minimum(fall - known[0], 0.0) * low
         beyond = beyond + np.maximum(fall - known[-1], 0.0) * high

@@ -39,6 +39,7 @@ LEVELS = ("world", "lot", "rig")
 _NINE_IN_TEN = float(ndtri(0.95))  # standard deviations from the middle to the end of a range
 _WIDE = ("lot strength",)  # inputs with thick tails: panes far from all expectation do turn up
 _WIDE_END = float(stdtrit(3, 0.95))
+_FARTHEST = 15.0  # ranges from the middle, beyond which no lot is thought of
 
 
 @cache
@@ -87,8 +88,8 @@ def factor(name: str, normal: FloatArray) -> FloatArray:
     place = np.asarray(normal) / _NINE_IN_TEN
     if name in _WIDE:
         # The normal's own tail, so that no world is lost to rounding.
-        beyond = stdtrit(3, norm.cdf(-np.abs(normal)))
-        place = -np.sign(normal) * beyond / _WIDE_END
+        beyond = -stdtrit(3, norm.cdf(-np.abs(normal))) / _WIDE_END
+        place = np.sign(normal) * np.minimum(beyond, _FARTHEST)
     end = np.where(place < 0, span.low, span.high) / span.value
     return np.asarray(span.value * end ** np.abs(place))
 

@@ -19,7 +19,7 @@ def test_the_ends_of_a_range_hold_nine_in_ten(name):
     assert span.source
 
 
-@given(st.floats(-8, 8), st.floats(0.001, 2.0))
+@given(st.floats(-4, 3), st.floats(0.001, 1.0))
 def test_factors_rise_with_their_place(place, step):
     for name in ("lot strength", "flaw strength"):
         low, high = factor(name, np.array([place, place + step]))
