@@ -22,7 +22,7 @@ from glasskit.learning import Lesson, lessons
 from glasskit.odds import Odds, odds, odds_in, worlds_of
 from glasskit.pane import Pane
 from glasskit.prospects import Prospect, Wish, prospect, rights
-from glasskit.quantities import FloatArray, require
+from glasskit.quantities import FloatArray, in_range, require, whole
 from glasskit.reach import REACH, WAIST, Place
 from glasskit.rehearsal import NextBlow, Told, next_blow, told
 from glasskit.rigs import (
@@ -37,7 +37,8 @@ from glasskit.rigs import (
     everyday_flaws,
     toughened,
 )
-from glasskit.spares import panes_for_all, proof_size, proved_share
+from glasskit.spares import MOST, panes_for_all, proved_share, rehearsals_needed
+from glasskit.tables import standing
 from glasskit.worlds import Worlds, learned
 
 __all__ = [
@@ -168,7 +169,7 @@ class Plan:
         """
         share = max(self.wish.break_share, self.wish.survive_share)
         first, second, third = (
-            proof_size(share, self.wish.confidence, failures) for failures in range(3)
+            rehearsals_needed(share, failures, self.wish.confidence) for failures in range(3)
         )
         return first, second, third
 
@@ -194,8 +195,7 @@ CAUTIONS: Mapping[str, str] = MappingProxyType(
         "again": "A pane that withstood a blow is weakened only by new flaws. Do not count on "
         "a second blow from the same height to break it, nor on a pane that survived to "
         "survive again: take a fresh one.",
-        "unbroken": "A pane that did not break may do so later, in the hand: treat it as "
-        "live, and break it in a closed bag or box.",
+        "unbroken": standing("live pane"),
         "stretches": "From this height the pane has sunk so far when it is pulled most that "
         "it also stretches: the stress, and the chance of breaking, are overstated.",
         "ring": "A hard ball can crack a ring into the face that it hits.",
@@ -276,7 +276,7 @@ def plan(
     names = [pane.name for pane in panes]
     require(len(names) > 0, "panes", len(names), "hold one kind or more; number")
     require(len(set(names)) == len(names), "panes", len(names), "have names of their own; of")
-    require(shows >= 1, "shows", shows, "be 1 or more")
+    shows, seed = whole("shows", shows, 1, MOST), whole("seed", seed)
     tell(0.0, "what other drops have taught")
     before = worlds_of(names, rig, learned(), seed=seed)
     tell(0.2, "the log" if log else "odds")
@@ -343,10 +343,21 @@ def moved(made: Plan, height: float) -> Plan:
     ValueError
         If the height lies outside those looked at.
 
+    Examples
+    --------
+    The same panes from a metre:
+
+    >>> from glasskit.materials import glass, solid
+    >>> from glasskit.pane import Pane
+    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> made = plan([annealed("ordinary", pane)], ball, 6)
+    >>> moved(made, 1.0).height
+    1.0
+
     """
     low, high = made.heights[[0, -1]]
-    inside = low <= height <= high
-    require(inside, "height", height, f"lie in {low:g} <= height <= {high:g}", "m")
+    height = in_range("height", height, low, high, "m").item()
     panes = [item.specimen for item in made.prospects]
     return _at(made, panes, [item.odds for item in made.prospects], height)
 

@@ -183,6 +183,13 @@ def wall_flow(
     ----------
     The picture behind the published "1 nm in a billion years" [Gulbiten2018].
 
+    Examples
+    --------
+    A pane 10 mm thick, 800 years at 1e24 Pa s, in metres:
+
+    >>> f"{wall_flow(800 * 31557600.0, 1e24, 0.01).item():.0e}"
+    '3e-14'
+
     """
     weight = positive("density", density, "kg/m^3") * GRAVITY
     square = positive("thickness", thickness, "m") ** 2

@@ -8,6 +8,7 @@ from numpy.typing import ArrayLike
 
 from glasskit.materials import Glass
 from glasskit.quantities import FloatArray, positive
+from glasskit.weight import EDGE_CRACK
 
 __all__ = [
     "EDGE_CRACK",
@@ -20,7 +21,6 @@ __all__ = [
 
 _BOND = 0.16e-9  # distance of silicon and oxygen [m]: common practice, no source
 _SURFACE_ENERGY = 0.3  # [J/m^2], silicate glass, Callister's worked problem
-EDGE_CRACK = 1.1215  # K/(stress sqrt(pi depth)), shallow straight crack: Koiter 1965
 
 
 def griffith_strength(

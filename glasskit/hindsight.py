@@ -11,6 +11,7 @@ import numpy as np
 
 from glasskit.falls import Fall, measured_falls
 from glasskit.posterior import judged, plates_of_1876
+from glasskit.quantities import whole
 from glasskit.worlds import draw_worlds, learned
 
 __all__ = ["Hindsight", "hindsight"]
@@ -63,7 +64,15 @@ def hindsight(seed: int = 0) -> tuple[Hindsight, ...]:
     ----------
     [Barff1876]
 
+    Examples
+    --------
+    One answer for each of the fifteen falls:
+
+    >>> len(hindsight())
+    15
+
     """
+    seed = whole("seed", seed)
     falls, found = iter(measured_falls()), []
     world = draw_worlds([], [], learned(), _WORLDS, seed).places
     for case in plates_of_1876():

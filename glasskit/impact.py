@@ -19,7 +19,6 @@ from glasskit.quantities import (
     non_negative,
     positive,
     read_only,
-    require,
 )
 
 __all__ = [
@@ -155,8 +154,7 @@ def drop_speed(height: ArrayLike, terminal_speed: ArrayLike = np.inf) -> FloatAr
 
     """
     fallen = non_negative("height", height, "m")
-    limit = np.asarray(terminal_speed, dtype=np.float64)
-    require(limit > 0, "terminal_speed", limit, "be positive", "m/s")
+    limit = positive("terminal_speed", terminal_speed, "m/s", infinite=True)
     free = np.sqrt(2.0 * GRAVITY * fallen)
     # (1 - exp(-x))/x tends to 1 as drag vanishes; the guard keeps 0/0 out.
     x = np.square(free / limit)

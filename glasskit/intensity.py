@@ -53,9 +53,10 @@ def stress_intensity(
     Notes
     -----
     The textbook superposition. Where it comes out negative, or where the mouth is in
-    compression, ask `open_crack`. Within 0.4 % in a half-plane and 1 % in a plate for stresses
-    that vary smoothly over the crack; 48 Gauss points resolve a skin down to about 1/100 of
-    the crack. The ends of the plate are free to rotate.
+    compression, ask `open_crack`. Within 0.1 % in a half-plane and 0.2 % in a plate for
+    stresses that vary no faster than exp(-10 x/a); where pull and squeeze nearly cancel,
+    within a thousandth of either. 48 Gauss points resolve a skin down to about 1/100 of the
+    crack. The ends of the plate are free to rotate.
 
     References
     ----------
@@ -69,7 +70,7 @@ def stress_intensity(
     >>> stress_intensity(100e6, 20e-6).item() / 1e6
     0.889
     >>> stress_intensity(tempered(100e6, 6e-3), 20e-6).item() / 1e6
-    -0.877
+    -0.878
 
     """
     size, ratio = checked_crack(stress, depth, thickness)
@@ -84,14 +85,31 @@ def stress_intensity(
 def checked_crack(
     stress: Stress, depth: ArrayLike, thickness: float
 ) -> tuple[FloatArray, FloatArray]:
-    """Check a crack; return its depth and its depth over thickness."""
+    """Check a crack; return its depth and its depth over thickness.
+
+    Parameters
+    ----------
+    stress, depth, thickness
+        As for `stress_intensity`; the thickness may be infinite.
+
+    Returns
+    -------
+    depth, ratio : ndarray
+        Depth [m], and depth over thickness [-].
+
+    Raises
+    ------
+    ValueError
+        If `depth` or `thickness` is not positive, or the crack deeper than 0.6 of it.
+
+    """
     size = positive("depth", depth, "m")
+    plate = positive("thickness", thickness, "m", infinite=True)
     if isinstance(stress, StressProfile):
-        thickness = stress.thickness
-    require(thickness > 0, "thickness", thickness, "be positive", "m")
-    deepest = weight.DEEPEST * thickness
+        plate = np.asarray(stress.thickness)
+    deepest = weight.DEEPEST * plate
     require(size <= deepest, "depth", size, f"be at most {deepest:g} m, 0.6 of thickness", "m")
-    return size, size / thickness
+    return size, np.asarray(size / plate)
 
 
 def semi_elliptical_intensity(
@@ -116,7 +134,7 @@ def semi_elliptical_intensity(
     half_length : array_like
         Half its length on the face :math:`c`, at least the depth [m].
     thickness : array_like
-        Thickness of the plate [m].
+        Thickness of the plate [m]; infinite for a thick block.
     angle : array_like
         Place on the front: 0 at the face, pi/2 at the deepest point [rad].
 
@@ -148,9 +166,8 @@ def semi_elliptical_intensity(
 
     """
     a, c = positive("depth", depth, "m"), positive("half_length", half_length, "m")
-    t = np.asarray(thickness, dtype=np.float64)
+    t = positive("thickness", thickness, "m", infinite=True)
     phi = in_range("angle", angle, 0.0, np.pi, "rad")
-    require(t > 0, "thickness", t, "be positive", "m")
     require(a <= c, "depth", a, "be at most half_length", "m")
     require(a <= 0.8 * t, "depth", a, "be at most 0.8 of thickness", "m")
     shape, ratio = a / c, a / t

@@ -104,9 +104,9 @@ class KnownDrop:
         What a rule asks, or the blows on each piece in their order.
     source : str
         Where it was published.
-    address : str
-        Standard number, page or key of ``data/references.csv``; empty where only a maker or
-        trader speaks.
+    where : str
+        What leads back to it: a key of ``data/references.csv``, a standard or a page; empty
+        where only a maker or trader speaks.
     status : str
         How sure that is, one of `glasskit.tables.STATUSES`.
     complete : bool
@@ -129,7 +129,7 @@ class KnownDrop:
     radius: float
     outcome: Rule | tuple[tuple[Blow, ...], ...]
     source: str
-    address: str
+    where: str
     status: str
     complete: bool
     note: str
@@ -246,7 +246,7 @@ def _known_drop(row: dict[str, str]) -> KnownDrop:
         radius=number("radius_m"),
         outcome=outcome(row["record"], row["outcome"]),
         source=row["source"],
-        address=row["address"],
+        where=row["where"],
         status=row["status"],
         complete=row["use"] == "fit",
         note=row["note"],

@@ -68,7 +68,8 @@ class Odds:
 
     def at(self, height: float) -> FloatArray:
         """Return the chance in each world at a height within the grid [m], shape (worlds,)."""
-        place = np.interp(np.log(height), np.log(self.heights), np.arange(self.heights.size))
+        fallen = positive("height", height, "m").item()
+        place = np.interp(np.log(fallen), np.log(self.heights), np.arange(self.heights.size))
         lower = min(int(place), self.heights.size - 2)
         share = place - lower
         return (1 - share) * self.chances[:, lower] + share * self.chances[:, lower + 1]

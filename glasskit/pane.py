@@ -22,7 +22,7 @@ from scipy.linalg import eigh
 
 from glasskit.layer import far_face_radius
 from glasskit.plate import equivalent_radius, flexural_rigidity, pane_patch
-from glasskit.quantities import FloatArray, in_range, one_of, positive, require
+from glasskit.quantities import FloatArray, in_range, one_of, positive, require, whole
 from glasskit.shapes import Shapes
 
 __all__ = [
@@ -391,7 +391,7 @@ def response(pane: Pane, step: float, steps: int, highest: float) -> Response:
         If `step` or `highest` is not finite and positive.
 
     """
-    found = modes(pane, highest)
+    found, steps = modes(pane, highest), whole("steps", steps, 1, 10_000_000)
     step = positive("step", step, "s").item()
     # A pane that is free to rise swings so slowly that nobody sees it come back.
     frequency = np.maximum(found.frequency, _SLOW / step)
@@ -399,8 +399,8 @@ def response(pane: Pane, step: float, steps: int, highest: float) -> Response:
     turn = swing * step
     share = 1.0 / swing.imag
     half = share * step * (np.expm1(turn) - turn) / turn**2
-    whole = share * step * (np.sinh(turn / 2.0) / (turn / 2.0)) ** 2
-    later = np.exp(np.multiply.outer(np.arange(steps), turn)) * whole
+    full = share * step * (np.sinh(turn / 2.0) / (turn / 2.0)) ** 2
+    later = np.exp(np.multiply.outer(np.arange(steps), turn)) * full
     later[0] = half
     pushed = later.imag * found.deflection
     deflection = pushed @ found.deflection

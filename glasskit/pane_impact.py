@@ -30,6 +30,7 @@ from glasskit.quantities import (
     positive,
     read_only,
     require,
+    whole,
 )
 
 __all__ = [
@@ -257,7 +258,7 @@ def ball_on_pane(
     fast = positive("speed", speed, "m/s")
     require(fast.ndim <= 1, "speed", fast.ndim, "be one number or one row; its dimensions")
     speeds = np.atleast_1d(fast)
-    require(steps >= 10, "steps", steps, "be 10 or more")
+    steps = whole("steps", steps, 10, 10_000)
     modulus = contact_modulus(ball.solid, pane.glass)
     stiffness = contact_stiffness(ball.radius, modulus).item()
     brief = knock_duration(ball.mass, speeds.max(), stiffness).item()

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from glasskit.odds import Odds
-from glasskit.quantities import FloatArray, require
+from glasskit.quantities import FloatArray, whole, within
 from glasskit.rigs import Specimen
-from glasskit.spares import expected_panes, panes_to_bring
+from glasskit.spares import MOST, expected_panes, panes_to_bring
 
 __all__ = ["Prospect", "Wish", "prospect", "rights"]
 
@@ -38,8 +38,7 @@ class Wish:
 
     def __post_init__(self) -> None:
         for name in ("break_share", "survive_share", "confidence"):
-            value = getattr(self, name)
-            require(0 < value < 1, name, value, f"lie in 0 < {name} < 1")
+            within(name, getattr(self, name), 0, 1)
 
     def share(self, specimen: Specimen) -> float:
         """Return the share of a kind that shall do as wished [-]."""
@@ -130,7 +129,7 @@ def prospect(
         If `shows` is below one.
 
     """
-    sets = found.at(height)
+    sets, shows = found.at(height), whole("shows", shows, 1, MOST)
     share = float(rights(pane, sets).mean())
     wished = wish.share(pane)
     shall_break = pane.kind == "annealed"

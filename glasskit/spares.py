@@ -10,9 +10,9 @@ from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.special import bdtr, betainc
+from scipy.special import betainc
 
-from glasskit.quantities import FloatArray, in_range, require
+from glasskit.quantities import FloatArray, finite, in_range, require, whole, within
 
 __all__ = [
     "MOST",
@@ -20,7 +20,6 @@ __all__ = [
     "expected_panes",
     "panes_for_all",
     "panes_to_bring",
-    "proof_size",
     "proved_share",
     "row_chance",
 ]
@@ -61,9 +60,7 @@ def expected_panes(chance: ArrayLike, wanted: ArrayLike) -> FloatArray:
     """
     share = in_range("chance", chance, 0.0, 1.0)
     require(share > 0, "chance", share, "be above 0")
-    count = np.asarray(wanted, dtype=np.float64)
-    require(count >= 1, "wanted", count, "be 1 or more")
-    return np.asarray(count / share)
+    return np.asarray(in_range("wanted", wanted, 1, MOST) / share)
 
 
 def enough(count: ArrayLike, chance: ArrayLike, wanted: int) -> FloatArray:
@@ -90,8 +87,8 @@ def enough(count: ArrayLike, chance: ArrayLike, wanted: int) -> FloatArray:
 
     """
     share = in_range("chance", chance, 0.0, 1.0)
-    require(wanted >= 1, "wanted", wanted, "be 1 or more")
-    number, share = np.broadcast_arrays(np.asarray(count, dtype=np.float64), share)
+    wanted = whole("wanted", wanted, 1, MOST)
+    number, share = np.broadcast_arrays(finite("count", count), share)
     tail = betainc(wanted, np.maximum(number - wanted, 0.0) + 1.0, share)
     return np.asarray(np.where(number < wanted, 0.0, tail))
 
@@ -133,7 +130,8 @@ def panes_to_bring(chance: ArrayLike, wanted: int, confidence: float = 0.95) -> 
 
     """
     share = np.atleast_1d(in_range("chance", chance, 0.0, 1.0))
-    require(0 < confidence < 1, "confidence", confidence, "lie in 0 < confidence < 1")
+    confidence = within("confidence", confidence, 0, 1).item()
+    wanted = whole("wanted", wanted, 1, MOST)
     sure = confidence - 1e-12  # a chance met exactly counts as met
     low, high = wanted - 1, wanted
     while enough(high, share, wanted).mean() < sure:
@@ -213,51 +211,6 @@ def panes_for_all(
     return tuple(int(number[step]) for step in at), sure
 
 
-def proof_size(share: float, confidence: float = 0.95, failures: int = 0) -> int:
-    r"""Return how many rehearsals prove a share if so many of them may fail.
-
-    Parameters
-    ----------
-    share : float
-        Share of all panes that shall be shown to do as wished [-].
-    confidence : float
-        One-sided confidence [-].
-    failures : int
-        How many rehearsals may go wrong [-].
-
-    Returns
-    -------
-    int
-        Least number n for which fewer than `share` would hardly have at most `failures` go
-        wrong: :math:`P(X \le f) \le 1 - C` for a binomial X with chance 1 - share.
-
-    Raises
-    ------
-    ValueError
-        If `share` or `confidence` does not lie between 0 and 1, or `failures` is negative.
-
-    Notes
-    -----
-    Number and failures allowed are chosen **before** the first pane. To start again after a
-    failure proves nothing: see `row_chance`.
-
-    Examples
-    --------
-    Four in five, with no failure, with one and with two:
-
-    >>> [proof_size(0.8, 0.95, failures) for failures in (0, 1, 2)]
-    [14, 22, 30]
-
-    """
-    require(0 < share < 1, "share", share, "lie in 0 < share < 1")
-    require(0 < confidence < 1, "confidence", confidence, "lie in 0 < confidence < 1")
-    require(failures >= 0, "failures", failures, "be 0 or more")
-    count = failures + 1
-    while bdtr(failures, count, 1.0 - share) > 1.0 - confidence:
-        count += 1
-    return count
-
-
 def row_chance(row: int, panes: int, share: float) -> float:
     """Return the chance that so many in a row do as wished somewhere among many panes.
 
@@ -335,8 +288,6 @@ def proved_share(successes: ArrayLike, confidence: ArrayLike = 0.95) -> FloatArr
     0.37
 
     """
-    count = np.asarray(successes, dtype=np.float64)
+    count, sure = finite("successes", successes), within("confidence", confidence, 0, 1)
     require(count >= 1, "successes", count, "be 1 or more")
-    sure = in_range("confidence", confidence, 0.0, 1.0)
-    require((sure > 0) & (sure < 1), "confidence", sure, "lie in 0 < confidence < 1")
     return np.asarray((1.0 - sure) ** (1.0 / count))

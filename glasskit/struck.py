@@ -29,6 +29,7 @@ from glasskit.quantities import (
     positive,
 )
 from glasskit.rigs import Specimen, annealed, toughened
+from glasskit.wavefield import rim_squeeze
 from glasskit.worlds import LOT, draw_worlds, learned
 
 __all__ = ["Struck", "blow_strengths", "strike"]
@@ -81,7 +82,8 @@ def blow_strengths(pane: Pane, impact: Impact, *compressions: float) -> tuple[Ra
     >>> blow = ball_on_pane(ball_of_mass(0.227, solid("steel")), pane, drop_speed(0.3))
     >>> for band in blow_strengths(pane, blow, 0.0, 100e6):
     ...     print(f"{band.low / 1e6:.0f} to {band.high / 1e6:.0f}")
-    X
+    114 to 330
+    269 to 611
 
     """
     squeezes = non_negative("compressions", compressions, "Pa").tolist()
@@ -164,6 +166,13 @@ class Struck:
         return (quick / slow_strength(quick, pulse(self.impact))).item()
 
     @property
+    def ring(self) -> float:
+        """Largest tension of the struck face around the ball that bending leaves [Pa]."""
+        root = np.cbrt(self.impact.blow.force[0] / self.impact.peak_force)
+        left = self.impact.rim_tension * root - rim_squeeze(self.pane, self.impact)[0]
+        return float(left.max())
+
+    @property
     def energy(self) -> float:
         """Energy of the fall [J]."""
         return drop_energy(self.ball.mass, self.height).item()
@@ -234,7 +243,7 @@ def strike(ball: Ball, pane: Pane, height: float, compression: float) -> Struck:
     ...             damping=0.05)
     >>> struck = strike(ball_of_mass(0.227, solid("steel")), pane, 0.5, 100e6)
     >>> round(struck.stress / 1e6), round(100 * struck.moved)
-    (182, 6)
+    (183, 6)
 
     """
     if not isinstance(pane.glass, Glass):

@@ -3,8 +3,9 @@
 
 The tables are CSV files in ``glasskit/data``. A row prints a number in the unit of its source;
 it is converted here, once. Every row says where its number comes from and how sure that is:
-`found` (seen in a public source), `trade` (only a maker or trader says so, and the kit names
-none), `memory` (not looked up) or `common practice`.
+`found` (seen in a public source that its row leads back to), `trade` (seen, but only with a
+maker, a trader or in an unsigned table, and the kit names none), `memory` (not looked up) or
+`common practice`.
 """
 
 import csv
@@ -64,7 +65,8 @@ class Value:
     status : str
         How sure the source is, one of `STATUSES`.
     where : str
-        Address at which it was seen, empty if unknown.
+        What leads back to it: a key of ``data/references.csv``, a DOI, a standard or a page;
+        empty where nothing does.
     note : str
         Why this number was chosen, or how it was printed.
 

@@ -17,7 +17,7 @@ import numpy as np
 from scipy.special import ndtri, stdtrit
 from scipy.stats import norm, qmc
 
-from glasskit.quantities import FloatArray, read_only, require
+from glasskit.quantities import FloatArray, read_only, require, whole
 from glasskit.tables import Value, read, sourced_value
 
 __all__ = [
@@ -220,6 +220,7 @@ def draw_worlds(
         If `count` is not a power of two.
 
     """
+    count, seed = whole("count", count), whole("seed", seed)
     require(count > 0 and count & (count - 1) == 0, "count", count, "be a power of two")
     columns = [("", name) for name in WORLD]
     columns += [("", name) for name in names if level_of(name) == "rig"]

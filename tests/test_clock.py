@@ -120,7 +120,7 @@ def test_a_flaw_too_deep_for_adding_stresses_is_refused():
 @pytest.mark.parametrize(
     ("state", "said"),
     [
-        ("creeps", "creeps 2.3 nm a second at first and breaks the pane after 1.7 hours"),
+        ("creeps", "creeps 2.4 nm a second at first and breaks the pane after 1.7 hours"),
         ("rests", "does not creep: the pull on its tip is too small. The rule of the"),
         ("runs", "a flaw 100 µm deep runs at once: the pane breaks."),
         ("squeezed", "No clock runs. Plain glass would break after 1.7 hours."),

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from glasskit import known_drops, tables
+from glasskit import known_drops
 from glasskit.known_drops import Blow, Rule, outcome
 
 HEIGHT = st.floats(0.01, 20).map(lambda height: round(height, 3))
@@ -70,11 +70,3 @@ def test_balls_have_the_weight_of_their_metal():
         if drop.striker in metals and isfinite(drop.radius):
             density = drop.mass / (4 / 3 * pi * drop.radius**3)
             assert density == pytest.approx(metals[drop.striker], rel=0.03), drop
-
-
-def test_a_record_leads_back_or_says_that_it_does_not():
-    keys = {row["key"] for row in tables.read("references")}
-    for drop in known_drops.known_drops():
-        assert drop.source
-        assert drop.address or drop.status != "found", drop
-        assert drop.address in keys or not drop.address.isalnum(), drop

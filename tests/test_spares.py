@@ -123,7 +123,7 @@ def test_where_no_sensible_number_suffices_none_is_given():
 def test_planned_rehearsals_prove_four_in_five(outside, failures, count):
     outside(
         f"rehearsals that prove 80 % with {failures} failures",
-        spares.proof_size(0.8, 0.95, failures),
+        spares.rehearsals_needed(0.8, failures),
         count,
         abs_=0,
         source="scipy.stats.binom: least n with P(X <= failures) <= 5 % at one in five",
@@ -164,8 +164,6 @@ def test_enough_broadcasts():
         (lambda: spares.enough(3, 1.5, 1), "chance must lie in 0 <= chance <= 1; got 1.5"),
         (lambda: spares.panes_to_bring(0.5, 1, 1.0), "confidence must lie in 0 < confidence"),
         (lambda: spares.panes_to_bring(0.5, 0), "wanted must be 1 or more; got 0"),
-        (lambda: spares.proof_size(1.0), "share must lie in 0 < share < 1; got 1"),
-        (lambda: spares.proof_size(0.8, 0.95, -1), "failures must be 0 or more; got -1"),
         (lambda: spares.row_chance(0, 5, 0.8), "row must be 1 or more; got 0"),
         (lambda: spares.panes_for_all([np.ones(2)], 1, 1.0, 5), "confidence must lie in 0 <"),
         (lambda: spares.proved_share(0), "successes must be 1 or more; got 0"),
