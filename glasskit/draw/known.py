@@ -10,9 +10,9 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import FixedLocator, NullLocator
 
+from glasskit.demonstration import Knowledge, Reckoning
 from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look
 from glasskit.draw.scene import Scene
-from glasskit.posterior import Knowledge, Reckoning
 
 __all__ = ["KnownScene"]
 

@@ -19,6 +19,7 @@ from glasskit.live.panes import PanesForm, RigForm, WishForm
 from glasskit.live.style import STYLE
 from glasskit.quantities import System, show
 from glasskit.sheets import (
+    briefing_cards,
     closing_crack_film,
     fall_film,
     plan_sheet,
@@ -209,7 +210,9 @@ class Planner(Explorer[Outlook]):
             f"<li>{html.escape(said)}</li>"
             for said in plan_sentences(self.plan, self.look.system)
         )
-        self.said_all.value = f"<strong>The plan, at the height it advises</strong><ul>{rows}</ul>"
+        self.said_all.value = (
+            f"<strong>The plan, at the height it advises</strong><ul>{rows}</ul>"
+        )
         self.log.ask([item.specimen.name for item in self.plan.prospects], self.plan.height)
         self.log.read()
 
@@ -231,6 +234,7 @@ class Planner(Explorer[Outlook]):
                 system=system,
             ),
             "cards": question_cards("curious", system=system),
+            "briefing": briefing_cards(),
         }
         return self._keep(
             sheets, lambda name, path: [save(sheets[name], path.with_suffix(".html"))]

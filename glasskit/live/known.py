@@ -1,10 +1,10 @@
 # SPDX-License-Identifier: MIT
 """Explorer of the known drops: each on the odds of its panes, before and after all others."""
 
+from glasskit.demonstration import Knowledge, cases, knowledge
 from glasskit.draw.known import KnownScene
 from glasskit.live.controls import Choice
 from glasskit.live.explorer import Explorer
-from glasskit.posterior import Knowledge, cases, knowledge
 from glasskit.words.known import known_label, known_numbers, known_sentence
 
 __all__ = ["known_explorer"]

@@ -155,5 +155,6 @@ def plan_sheet(
         speed=speed,
         energy=energy,
         higher=next_sentence(plan, system),
-        cautions=[CAUTIONS[key] for key in plan.cautions],
+        # The rule for the pane that held stands beside the running order.
+        cautions=[CAUTIONS[key] for key in plan.cautions if key != "unbroken"],
     )

@@ -3,20 +3,20 @@
 
 from collections.abc import Sequence
 
-from glasskit.approval import approvals
-from glasskit.breaklog import Log
 from glasskit.demonstration import (
     CAUTIONS,
     DroppedBall,
     FallingPane,
     GuidedDrop,
+    Log,
     Plan,
     Rig,
     SwungHammer,
+    approvals,
+    hindsight,
     most_sensible,
     moved,
 )
-from glasskit.hindsight import hindsight
 from glasskit.quantities import System, show
 from glasskit.words.tables import markdown
 
@@ -107,7 +107,7 @@ def verdict(plan: Plan, system: System = "metric") -> str:
 
 
 def release_sentence(plan: Plan, system: System = "metric") -> str:
-    """Say where above the floor it is let go, and whether a heavier ball would do from lower."""
+    """Say where above the floor it is let go, and whether a heavier ball would do."""
     at = show(plan.release, "height", system, 2)
     said = f"Let go {at} above the floor"
     if "high" in plan.cautions:
@@ -139,7 +139,7 @@ def show_sentence(plan: Plan, system: System = "metric") -> str:
 
 
 def _surest(plan: Plan, system: System) -> str:
-    """Say where a show goes right most often, if that is worth the way up, and for how many."""
+    """Say where a show goes right most often, if that is worth the way up."""
     there = moved(plan, plan.surest)
     if there.joint < plan.joint + 0.03:
         return ""
@@ -186,8 +186,8 @@ def blow_sentence(plan: Plan, system: System = "metric") -> str:
     at = show(blow.height, "height", system, 2)
     return (
         f"The rehearsal that tells most now: “{blow.kind}” from {at}, which breaks with "
-        f"{_percent(blow.breaks)}. Its outcome takes {_percent(blow.narrows)} off the variance "
-        "of the chance that a show goes right."
+        f"{_percent(blow.breaks)}. Its outcome takes {_percent(blow.narrows)} off what is not "
+        "known of the chance that a show goes right (its variance)."
     )
 
 
@@ -213,14 +213,14 @@ def spares_sentence(plan: Plan) -> str:
 
 
 def rehearsal_sentence(plan: Plan) -> str:
-    """Say how many rehearsals prove the wished share, decided beforehand."""
+    """Say how many rehearsals prove the wished share, and what to do after a failure."""
     share = max(plan.wish.break_share, plan.wish.survive_share)
     none, one, _ = plan.rehearsals
     return (
-        f"Decide before the first pane: {none} of each kind and all as wished, or {one} with "
-        f"at most one that is not, prove {_percent(share)} with "
-        f"{_percent(plan.wish.confidence)} confidence. To start again after a failure proves "
-        "nothing."
+        f"{none} rehearsals of each kind on fresh panes, all as wished, prove "
+        f"{_percent(share)} with {_percent(plan.wish.confidence)} confidence, if that number "
+        "was fixed beforehand. If one goes wrong, do not start again. Count them all: "
+        f"{one} with one failure prove as much."
     )
 
 
@@ -284,8 +284,8 @@ def odds_sentence(plan: Plan, system: System = "metric") -> str:
         )
     height = show(plan.height, "height", system, 2)
     return (
-        f"From {height}, {'; '.join(parts)}. Of 100 shows about {_often(plan.joint)} go right. "
-        f"{verdict(plan, system)}"
+        f"From {height}, {'; '.join(parts)}. Of 100 shows about {_often(plan.joint)} go "
+        f"right. {verdict(plan, system)}"
     )
 
 

@@ -1,11 +1,11 @@
 # SPDX-License-Identifier: MIT
 """Say what a known drop tells, and what all of them have taught."""
 
-from glasskit.posterior import FREE, Case, Knowledge, Reckoning, reckonings
+from glasskit.demonstration import Case, DroppedBall, Knowledge, Reckoning, reckonings
+from glasskit.demonstration.posterior import FREE
+from glasskit.demonstration.worlds import WORLD, Belief, inputs, learned
 from glasskit.quantities import System, show
-from glasskit.rigs import DroppedBall
 from glasskit.words.tables import SURE, markdown
-from glasskit.worlds import WORLD, Belief, inputs, learned
 
 __all__ = [
     "known_label",
@@ -59,12 +59,13 @@ def known_sentence(known: Knowledge, system: System = "metric") -> str:
     views = {"Before any drop": one.before, "with this one left out": one.left_out}
     if case.rule is not None:
         said = [
-            f"{name} a lot passes with {100 * view.record:.0f} %" for name, view in views.items()
+            f"{name} a lot passes with {100 * view.record:.0f} %"
+            for name, view in views.items()
         ]
     else:
         said = [
-            f"{name} the chance of breaking runs from {100 * view.held:.0f} % at the fall that "
-            f"was held to {100 * view.broke:.0f} % at the one that broke it"
+            f"{name} the chance of breaking runs from {100 * view.held:.0f} % at the fall "
+            f"that was held to {100 * view.broke:.0f} % at the one that broke it"
             for name, view in views.items()
         ]
     sure = SURE[case.status]
@@ -76,7 +77,10 @@ def known_numbers(known: Knowledge, system: System = "metric") -> list[tuple[str
     case = known.reckoning.case
     pane = case.specimen.pane
     rows = [
-        ("pane", f"{show(pane.length, 'length', system)} × {show(pane.width, 'length', system)}"),
+        (
+            "pane",
+            f"{show(pane.length, 'length', system)} × {show(pane.width, 'length', system)}",
+        ),
         ("what happened", _happened(case, system)),
     ]
     if case.squeeze[1]:
@@ -87,7 +91,10 @@ def known_numbers(known: Knowledge, system: System = "metric") -> list[tuple[str
         rows.append((f"chance of the record, {name}", f"{100 * view.record:.0f} %"))
     inside = sum(one.left_out.expected for one in known.all_of_them)
     rows.append(
-        ("records within nine in ten of what was expected", f"{inside} of {len(known.all_of_them)}")
+        (
+            "records within nine in ten of what was expected",
+            f"{inside} of {len(known.all_of_them)}",
+        )
     )
     return rows
 
