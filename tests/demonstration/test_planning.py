@@ -235,7 +235,10 @@ def test_the_planner_is_not_absurd_about_1876():
     [
         (lambda: show.plan([], BALL, 1), "panes must hold one kind or more; number; got 0"),
         (lambda: show.plan([PLAIN, PLAIN], BALL, 1), "panes must have names of their own"),
-        (lambda: show.plan([PLAIN], BALL, 0), "shows must be 1 or more; got 0"),
+        (
+            lambda: show.plan([PLAIN], BALL, 0),
+            "shows must be a whole number, 1 <= shows .* got 0",
+        ),
         (lambda: show.Wish(break_share=1.0), "break_share must lie in 0 < break_share < 1"),
     ],
 )
