@@ -67,6 +67,9 @@ __all__ = [
     "toughened",
 ]
 
+PROOF = 0.95
+"""Confidence with which rehearsals shall prove the wished share [-]."""
+
 LEAST_FALL, STEPS = 0.05, 40  # least fall looked at [m], and heights looked at
 
 Reason = Literal["", "scatter", "ignorance", "reach"]
@@ -170,7 +173,7 @@ class Plan:
         """
         share = max(self.wish.break_share, self.wish.survive_share)
         first, second, third = (
-            rehearsals_needed(share, failures, self.wish.confidence) for failures in range(3)
+            rehearsals_needed(share, failures, PROOF) for failures in range(3)
         )
         return first, second, third
 

@@ -86,7 +86,7 @@ def test_the_panes_brought_suffice_for_all_kinds_at_once(works):
         for item in there.prospects
     ]
     assert there.suffices == pytest.approx(np.mean(tails[0] * tails[1]))
-    assert there.suffices >= 0.945
+    assert there.suffices >= 0.895
     for item in there.prospects:
         assert item.bring_if_known <= item.bring <= show.most_sensible(6)
         assert item.expected == pytest.approx(6 / item.share)
