@@ -438,7 +438,7 @@ def _surest(panes: Sequence[Specimen], found: Sequence[Odds]) -> float:
 def _round_up(fits: FloatArray) -> float:
     """Return the lowest height rounded up to two digits, if that still meets the wish."""
     digit = 10.0 ** (np.floor(np.log10(fits[0])) - 1)
-    round_one = float(np.ceil(fits[0] / digit - 1e-9) * digit)
+    round_one = float(np.round(np.ceil(fits[0] / digit - 1e-9) * digit, 6))
     return round_one if round_one <= fits[-1] else float(fits[0])
 
 

@@ -62,7 +62,8 @@ def plans():
                 f"({np.ptp(highs):.2f}) m; advised {sorted({one.height for one in made})} m; "
                 f"a show {np.mean(joint):.3f} ({np.ptp(joint):.3f}); bring "
                 f"{sorted(set(bring), key=str)}, once known {sorted(set(known))}; suffice "
-                f"{np.mean(sure):.3f} ({np.ptp(sure):.3f}); kept {np.mean([one.kept for one in made]):.2f}"
+                f"{np.mean(sure):.3f} ({np.ptp(sure):.3f}); kept "
+                f"{np.mean([one.kept for one in made]):.2f}"
             )
 
 
@@ -127,8 +128,8 @@ def rehearsed(series=24, panes=12):
     window, said, true, met = np.array(got, float).T
     print(
         f"after {panes} rehearsals: window in {window.mean():.2f}; a show said "
-        f"{said.mean():.2f}, true {true.mean():.2f}; both 80 % or more in {met.mean():.2f}, of "
-        f"those with a window {met[window > 0].mean():.2f}"
+        f"{said.mean():.2f}, true {true.mean():.2f}; both 80 % or more in {met.mean():.2f}, "
+        f"of those with a window {met[window > 0].mean():.2f}"
     )
 
 
