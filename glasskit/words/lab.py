@@ -137,6 +137,9 @@ def outcome_numbers(outcome: Outcome, system: System = "metric") -> list[tuple[s
 def aside_sentence(series: Series) -> str:
     """Say how many lines of a file are used and how many are set aside."""
     used, left = len(series.records), len(series.troubles)
+    remarks = len(series.remarks)
+    taken = f" {remarks} begin with # and are taken for remarks." if remarks else ""
     if not left:
-        return f"All {used} lines are used."
-    return f"{used} of {used + left} lines are used; {left} set aside, each with its reason:"
+        return f"All {used} lines are used.{taken}"
+    total = used + left
+    return f"{used} of {total} lines are used.{taken} {left} set aside, each with its reason:"

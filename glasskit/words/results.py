@@ -27,8 +27,12 @@ def set_aside(sheet: ClassSheet) -> str:
     """Say how many rows are used and how many are not."""
     used = len(sheet.with_status("used"))
     odd, bad = (len(sheet.with_status(status)) for status in ("doubtful", "unreadable"))
+    remarks = sum(row.text.lstrip().startswith("#") for row in sheet.with_status("blank"))
+    taken = f" {remarks} begin with # and are taken for remarks." if remarks else ""
+    if not odd + bad and not used:
+        return f"There is no row with numbers yet.{taken}"
     if not odd + bad:
-        return f"All {used} rows are used." if used else "There is no row with numbers yet."
+        return f"All {used} rows are used.{taken}"
     parts = []
     if bad:
         parts.append(f"{bad} cannot be read")
