@@ -149,6 +149,15 @@ def test_phrases_become_those_of_the_course(lay, course):
     assert course in in_course_words(lay)
 
 
+def test_cautions_read_the_same_at_every_age():
+    for make in (sheets.worksheets_for_all, lambda age: sheets.worksheets(age, 1)):
+        young, old = (
+            re.findall(r'class="caution[^>]*>(.*?)</p>', make(age), re.S)
+            for age in ("11-14", "14-16")
+        )
+        assert young == old
+
+
 def test_sheets_follow_the_age():
     young, old = sheets.worksheets("11-14", 1), sheets.worksheets("14-16", 1)
     assert "Squeeze and pull must balance" in young
