@@ -14,39 +14,19 @@ PICTURES_AND_WORDS = ("words", "draw", "sheets", "live")
 
 
 @cache
-def physics_modules():
-    """Return every public module of physics, topic packages and their parts alike."""
-    found = []
-    for info in pkgutil.walk_packages(glasskit.__path__, "glasskit."):
-        parts = info.name.split(".")[1:]
-        if parts[0] in PICTURES_AND_WORDS or any(part.startswith("_") for part in parts):
-            continue
-        found.append(importlib.import_module(info.name))
-    return found
-
-
-def _names(module):
-    own = [
-        name
-        for name, value in vars(module).items()
-        if getattr(value, "__module__", None) == module.__name__ and name[0] != "_"
-    ]
-    return getattr(module, "__all__", own)
-
-
-@cache
 def public(kind):
-    """Return name -> object of all that is public and of a kind, each once."""
+    """Return "topic.name" -> object of a kind, from all that the faces of physics hand on."""
     found = {}
-    for module in physics_modules():
-        for name in _names(module):
-            value = getattr(module, name)
+    for info in pkgutil.iter_modules(glasskit.__path__):
+        if info.name in PICTURES_AND_WORDS:
+            continue
+        face = importlib.import_module(f"glasskit.{info.name}")
+        for name in face.__all__:
+            value = getattr(face, name)
             bare = inspect.unwrap(value) if callable(value) else value
             if kind(bare) and bare.__module__.startswith("glasskit."):
-                found[f"{bare.__module__.removeprefix('glasskit.')}.{bare.__qualname__}"] = (
-                    value
-                )
-    return dict(sorted(found.items()))
+                found[f"{info.name}.{name}"] = value
+    return found
 
 
 # --- good calls -----------------------------------------------------------------------------
@@ -75,7 +55,7 @@ def _run_examples(module):
     for test in doctest.DocTestFinder().find(module):
         sys.setprofile(_KEPT)
         try:
-            runner.run(test, out=lambda _text: None)
+            runner.run(test, out=lambda _text: None, clear_globs=False)
         finally:
             sys.setprofile(before)
 

@@ -27,28 +27,17 @@ SPOILT = {
     "beyond any float": 10**400,
 }
 
-INNER = "called with what has been checked, in loops"
-# Module -> why its functions may take what others refuse.
-MODULES = {
-    "annealing": INNER,
-    "confidence": INNER,
-    "pairs": INNER,
-    "quantities": "holds the checks and shows whatever number it is given",
-    "rings": INNER,
-    "weight": INNER,
-}
+# Topic -> why its functions may take what others refuse.
+TOPICS = {"quantities": "holds the checks and shows whatever number it is given"}
 # (function, argument) -> why it need not refuse.
 EXCEPTIONS = {
-    ("intensity.checked_crack", "stress"): "checked by the functions that call it",
-    ("odds.simulate", "panes"): INNER,
-    ("odds.strike", "panes"): INNER,
-    ("ranks.plotting_positions", "censored"): "true or false for each specimen",
+    ("strength.plotting_positions", "censored"): "true or false for each specimen",
 }
 
 FUNCTIONS = {
     name: function
     for name, function in public(inspect.isfunction).items()
-    if name.split(".")[0] not in MODULES
+    if name.split(".")[0] not in TOPICS
 }
 
 
@@ -109,3 +98,42 @@ def test_what_is_no_number_is_refused_by_name(name, argument):
         assert faults, "refuses all: take it off the list"
     else:
         assert faults == {}
+
+
+# --- things: a pane, a glass, a law ---------------------------------------------------------
+
+
+def kinds(annotation):
+    """Return the single types that an annotation allows."""
+    if get_origin(annotation) in (Union, UnionType):
+        return [kind for member in get_args(annotation) for kind in kinds(member)]
+    return [annotation]
+
+
+def is_thing(annotation):
+    """Return whether an annotation takes an object of the package and no plain number."""
+    ours = [getattr(kind, "__module__", "").startswith("glasskit") for kind in kinds(annotation)]
+    return any(ours) and not is_number(annotation)
+
+
+THINGS = [
+    (name, parameter.name)
+    for name, function in FUNCTIONS.items()
+    for parameter in inspect.signature(function).parameters.values()
+    if is_thing(parameter.annotation)
+]
+
+
+@pytest.mark.parametrize(("name", "argument"), THINGS)
+@pytest.mark.filterwarnings("ignore")
+def test_what_is_no_such_thing_is_refused_by_name(name, argument):
+    function = FUNCTIONS[name]
+    allowed = kinds(inspect.signature(function).parameters[argument].annotation)
+    _its_example_works(name)
+    faults = {
+        repr(spoilt): found
+        for spoilt in (0.5, "a word", None, [1.0])
+        if type(spoilt) not in allowed or isinstance(spoilt, str)
+        if (found := fault(function, argument, spoilt))
+    }
+    assert faults == {}
