@@ -33,15 +33,21 @@ def public(kind):
 
 
 class _Keep:
-    """Profiler that keeps the arguments of the first call of every function of the package."""
+    """Profiler that keeps what every function was first called with, and what was built."""
 
     def __init__(self):
         self.arguments = {}
+        self.built = {}
 
     def __call__(self, frame, event, _argument):
         code = frame.f_code
-        if event == "call" and "glasskit" in code.co_filename and code not in self.arguments:
+        if event != "call" or "glasskit" not in code.co_filename:
+            return
+        if code not in self.arguments:
             self.arguments[code] = dict(frame.f_locals)
+        if code.co_name == "__post_init__":
+            made = frame.f_locals["self"]
+            self.built.setdefault(type(made), made)
 
 
 _KEPT = _Keep()
@@ -66,6 +72,15 @@ def good_call(function):
     _run_examples(inspect.getmodule(bare))
     kept = _KEPT.arguments[bare.__code__]
     return {name: kept[name] for name in inspect.signature(bare).parameters}
+
+
+def good_instance(kind):
+    """Return an object of a dataclass that checks itself, built by an example."""
+    topic = kind.__module__.split(".")[1]
+    for module in [name for name in sys.modules if name.startswith(f"glasskit.{topic}")]:
+        if kind not in _KEPT.built:
+            _run_examples(sys.modules[module])
+    return _KEPT.built[kind]
 
 
 def call(function, arguments):

@@ -10,6 +10,7 @@ import numpy as np
 from glasskit import stress
 from glasskit.demonstration.rigs import FallingPane, GuidedDrop, Rig, Specimen, chemically
 from glasskit.impact import FLOORS
+from glasskit.quantities import of_type
 
 __all__ = ["THICKNESSES", "Change", "candidates"]
 
@@ -74,7 +75,27 @@ def candidates(panes: Sequence[Specimen], rig: Rig) -> list[Change]:
         its logarithm is small; another floor counts as a factor of 1.5, another treatment as
         one of 3.
 
+    Raises
+    ------
+    TypeError
+        If `rig` is none of the four rigs.
+
+    Notes
+    -----
+    Steps are coarse, factors of 1.25 to 4: enough to see which way helps.
+
+    Examples
+    --------
+    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
+    >>> from glasskit.impact import Pane
+    >>> from glasskit.materials import glass, solid
+    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> len(candidates([annealed("ordinary", pane)], ball)) > 0
+    True
+
     """
+    of_type("rig", rig, Rig)
     same = tuple(panes)
     found = [*_of_thickness(same, rig), *_of_treatment(same, rig), *_of_rig(same, rig)]
     return sorted(found, key=lambda change: change.nearness)

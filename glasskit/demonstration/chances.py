@@ -32,7 +32,7 @@ from glasskit.demonstration.rigs import (
 )
 from glasskit.impact import Pane
 from glasskit.impact.device import inputs as device_inputs
-from glasskit.quantities import FloatArray, positive, read_only, require, whole
+from glasskit.quantities import FloatArray, of_type, positive, read_only, require, whole
 from glasskit.strength import pane_strength
 from glasskit.stress import StressProfile
 
@@ -114,6 +114,7 @@ class Odds:
 
 def inputs_of(rig: Rig) -> tuple[str, ...]:
     """Return the names of the inputs on which the odds of a rig hang."""
+    of_type("rig", rig, Rig)
     if isinstance(rig, GuidedDrop):
         return tuple(" ".join(key) for key in device_inputs())
     if isinstance(rig, FallingPane):
@@ -171,6 +172,8 @@ def odds(
     (True, True)
 
     """
+    of_type("specimen", specimen, Specimen)
+    of_type("rig", rig, Rig)
     fall = positive("heights", heights, "m")
     ascending = fall.ndim == 1 and fall.size > 1 and bool((np.diff(fall) > 0).all())
     require(ascending, "heights", fall.min(), "be two or more that ascend; the least is", "m")
@@ -213,6 +216,8 @@ def chosen_odds(
     (True, True)
 
     """
+    of_type("specimen", specimen, Specimen)
+    of_type("rig", rig, Rig)
     fall = positive("heights", heights, "m")
     if isinstance(rig, GuidedDrop):
         return rig.landing(specimen, fall).broken
@@ -373,6 +378,8 @@ def swings(
     True
 
     """
+    of_type("specimen", specimen, Specimen)
+    of_type("rig", rig, Rig)
     fall = positive("height", height, "m").reshape(1)
     names = inputs_of(rig)
     if isinstance(rig, GuidedDrop):

@@ -32,7 +32,7 @@ from glasskit.demonstration.rigs import (
     toughened,
 )
 from glasskit.demonstration.spares import MOST, panes_to_bring, proved_share
-from glasskit.quantities import FloatArray, in_range, require, whole
+from glasskit.quantities import FloatArray, in_range, of_type, require, whole
 from glasskit.strength import zero_failure_size
 from glasskit.tables import standing
 
@@ -229,6 +229,9 @@ def plan(
     (True, True)
 
     """
+    of_type("rig", rig, Rig)
+    if wish is not None:
+        of_type("wish", wish, Wish)
     wish = wish or Wish()
     tell = progress or (lambda share, doing: None)
     names = [pane.name for pane in panes]
@@ -295,6 +298,7 @@ def moved(made: Plan, height: float) -> Plan:
     1.0
 
     """
+    of_type("made", made, Plan)
     low, high = made.heights[[0, -1]]
     height = in_range("height", height, low, high, "m").item()
     panes = [item.specimen for item in made.prospects]

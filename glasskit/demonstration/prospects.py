@@ -8,7 +8,7 @@ import numpy as np
 from glasskit.demonstration.chances import Odds
 from glasskit.demonstration.rigs import Specimen
 from glasskit.demonstration.spares import MOST, expected_panes, panes_to_bring
-from glasskit.quantities import whole, within
+from glasskit.quantities import of_type, whole, within
 
 __all__ = ["Prospect", "Wish", "prospect"]
 
@@ -107,6 +107,9 @@ def prospect(pane: Specimen, found: Odds, height: float, shows: int, wish: Wish)
         If `shows` is below one.
 
     """
+    of_type("pane", pane, Specimen)
+    of_type("found", found, Odds)
+    of_type("wish", wish, Wish)
     shall_break, shows = pane.kind == "annealed", whole("shows", shows, 1, MOST)
     sets = found.at(height)
     right = sets if shall_break else 1.0 - sets

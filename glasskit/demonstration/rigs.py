@@ -28,7 +28,7 @@ from glasskit.impact import (
     slap_stress,
 )
 from glasskit.materials import Glass
-from glasskit.quantities import FloatArray, OutsideValidityWarning, one_of, positive
+from glasskit.quantities import FloatArray, OutsideValidityWarning, of_type, one_of, positive
 from glasskit.strength import FlawPopulation, bending_area, patch_area
 from glasskit.tables import read, sourced_value
 
@@ -112,7 +112,36 @@ class Specimen:
 
 
 def annealed(name: str, pane: Pane, flaws: FlawPopulation | None = None) -> Specimen:
-    """Return ordinary panes; without `flaws` those of `everyday_flaws`."""
+    """Return ordinary panes, without lasting stress.
+
+    Parameters
+    ----------
+    name : str
+        What the kind of pane is called in plans and logs.
+    pane : Pane
+        Size, glass and support.
+    flaws : FlawPopulation, optional
+        Flaws of the faces; those of everyday panes unless told otherwise.
+
+    Returns
+    -------
+    Specimen
+        Of the kind "annealed".
+
+    Raises
+    ------
+    TypeError
+        If `pane` is no Pane or `flaws` no FlawPopulation.
+
+    Examples
+    --------
+    >>> from glasskit.materials import glass
+    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> annealed("ordinary", pane).profile.surface
+    0.0
+
+    """
+    of_type("pane", pane, Pane)
     profile = stress.annealed(pane.thickness)
     return _specimen(name, "annealed", pane, profile, flaws)
 
@@ -158,6 +187,7 @@ def toughened(
     -100.0
 
     """
+    of_type("pane", pane, Pane)
     profile = stress.tempered(surface_compression, pane.thickness)
     return _specimen(name, "toughened", pane, profile, flaws)
 
@@ -207,6 +237,7 @@ def chemically(
     20.0
 
     """
+    of_type("pane", pane, Pane)
     profile = stress.exchanged(surface_compression, case_depth, pane.thickness)
     return _specimen(name, "chemically", pane, profile, flaws)
 
@@ -218,6 +249,8 @@ def _specimen(
     profile: stress.StressProfile,
     flaws: FlawPopulation | None,
 ) -> Specimen:
+    if flaws is not None:
+        of_type("flaws", flaws, FlawPopulation)
     flaws = flaws or everyday_flaws()
     return Specimen(name=name, kind=kind, pane=pane, profile=profile, flaws=flaws)
 
@@ -289,6 +322,12 @@ class SwungHammer:
     solid : BallMaterial
         What the head is made of.
 
+    Examples
+    --------
+    >>> from glasskit.materials import solid
+    >>> SwungHammer(mass=0.3, face_radius=20e-3, solid=solid("steel")).mass
+    0.3
+
     """
 
     mass: float
@@ -352,6 +391,12 @@ class GuidedDrop:
         One of `glasskit.impact.device.FLOORS`.
     glass : Glass
         What the screen is made of.
+
+    Examples
+    --------
+    >>> from glasskit.materials import glass
+    >>> GuidedDrop(mass=0.2, floor="concrete", glass=glass("aluminosilicate")).floor
+    'concrete'
 
     """
 

@@ -19,7 +19,7 @@ from numpy.typing import ArrayLike
 from scipy.linalg import eigh
 
 from glasskit.bending import flexural_rigidity, pane_patch
-from glasskit.quantities import FloatArray, in_range, positive, require, whole
+from glasskit.quantities import FloatArray, having, in_range, of_type, positive, whole
 
 __all__ = ["Modes", "Pane", "PaneMaterial", "Response", "modes", "response", "slap_stress"]
 
@@ -77,8 +77,7 @@ class Pane:
     def __post_init__(self) -> None:
         for name in ("length", "width", "thickness"):
             positive(name, getattr(self, name), "m")
-        stiff = self.support_stiffness
-        require(stiff > 0, "support_stiffness", stiff, "be positive", "N/m")
+        positive("support_stiffness", self.support_stiffness, "N/m", infinite=True)
         in_range("damping", self.damping, 0.0, 0.9)
 
     @property
@@ -156,6 +155,7 @@ def slap_stress(speed: ArrayLike, material: PaneMaterial) -> FloatArray:
     73
 
     """
+    having("material", material, "modulus", "poisson", "density")
     impedance = np.sqrt(material.density * material.plane_strain_modulus)
     return np.asarray(np.sqrt(3.0) * positive("speed", speed, "m/s") * impedance)
 
@@ -207,6 +207,7 @@ def modes(pane: Pane, highest: float) -> Modes:
     heave of the whole pane are coupled by its mass and solved together (Rayleigh and Ritz).
 
     """
+    of_type("pane", pane, Pane)
     wave = np.sqrt(pane.rigidity / (pane.glass.density * pane.thickness))
     reach = np.sqrt(positive("highest", highest, "rad/s").item() / wave) / np.pi
     along = np.arange(1, max(reach * pane.length, 1.0) + 1, 2.0)[:, None]

@@ -25,6 +25,7 @@ from glasskit.quantities import (
     finite,
     in_range,
     non_negative,
+    of_type,
     positive,
 )
 from glasskit.strength import lasting_toughness
@@ -83,6 +84,7 @@ def blow_strength(glass: Glass, thickness: float, compression: float = 0.0) -> R
     177 to 292
 
     """
+    of_type("glass", glass, Glass)
     squeeze = non_negative("compression", compression, "Pa").item()
     profile = tempered(squeeze, thickness) if squeeze else annealed(thickness)
     published = glass.values["practical_strength"]
@@ -201,6 +203,8 @@ def strike(ball: Ball, pane: Pane, height: float, compression: float) -> Struck:
     (182, 6)
 
     """
+    of_type("ball", ball, Ball)
+    of_type("pane", pane, Pane)
     glass = pane.glass
     if not isinstance(glass, Glass):
         raise TypeError(f"pane must be made of a Glass; got {glass!r}")
@@ -260,6 +264,7 @@ def sag(pane: Pane, time: ArrayLike, force: ArrayLike, places: ArrayLike) -> Flo
     Forty by forty modes: a picture of the shape. The peaks are those of `ball_on_pane`.
 
     """
+    of_type("pane", pane, Pane)
     half = 0.5 * pane.length
     at = in_range("places", places, -half * (1 + 1e-9), half * (1 + 1e-9), "m") + half
     number = np.arange(1, 80, 2.0)
