@@ -29,6 +29,7 @@ from glasskit.quantities import (
     positive,
     require,
 )
+from glasskit.rows import safe_cell
 from glasskit.strength import WeibullFit, fit_weibull, sample_size
 
 __all__ = ["ClassResult", "Cut", "class_result", "find_cut", "save_table", "strength_of"]
@@ -325,7 +326,7 @@ def save_table(sheet: ClassSheet, path: str | os.PathLike[str]) -> Path:
         shown += [_plain(row.values.get(name), 1e-3) for name in ("span", *sizes)]
         strength = strength_of(row)
         shown.append(_plain(None if np.isnan(strength) else strength, 1e6))
-        write([row.line, row.status, *shown, row.note, row.text])
+        write([row.line, row.status, *shown, row.note, safe_cell(row.text)])
     return replace_file(path, file.getvalue().encode("utf-8-sig"))
 
 

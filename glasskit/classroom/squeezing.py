@@ -150,7 +150,7 @@ class BallTray:
     >>> from glasskit.classroom.likenesses import between
     >>> tray = BallTray(count=20, small=40e-3, large=44e-3, stiffness=between(50.0, 200.0))
     >>> tray.growth(0.25).item() * 1e3
-    20
+    20.0
 
     """
 

@@ -9,9 +9,10 @@ import numpy as np
 
 from glasskit.lab.bend_tests import BENCHES
 from glasskit.lab.budgets import Input, from_readings, from_tolerance
-from glasskit.lab.records import Record, Series, Trouble
+from glasskit.lab.records import Record, Series
 from glasskit.lab.reducing import Reduction, exact, reduce
 from glasskit.quantities import non_negative, of_type, one_of
+from glasskit.rows import Trouble
 from glasskit.strength import WeibullFit, fit_weibull
 
 __all__ = ["FEWEST", "Outcome", "Tolerance", "reduce_series"]

@@ -236,7 +236,7 @@ def hindsight_table() -> str:
 
 
 def _percent(share: float) -> str:
-    return f"{show_number(100 * share, 2)} %" if share >= 0.0095 else "under 1 %"
+    return f"{show_number(100 * share, 2)}%" if share >= 0.0095 else "under 1%"
 
 
 def _blows(count: int) -> str:

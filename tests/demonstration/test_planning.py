@@ -166,7 +166,10 @@ def test_the_planner_was_not_absurd_in_1876():
     [
         (lambda: show.plan([], BALL, 1), "panes must hold one kind or more; number; got 0"),
         (lambda: show.plan([PLAIN, PLAIN], BALL, 1), "panes must have names of their own"),
-        (lambda: show.plan([PLAIN], BALL, 0), "shows must be a whole number, 1 <= .* got 0"),
+        (
+            lambda: show.plan([PLAIN], BALL, 0),
+            "shows must be a whole number, 1 <= shows .* got 0",
+        ),
         (lambda: show.Wish(break_share=1.0), "break_share must lie in 0 < break_share < 1"),
     ],
 )
