@@ -11,6 +11,7 @@ from glasskit.demonstration import (
     DroppedBall,
     FallingPane,
     GuidedDrop,
+    Place,
     Rig,
     Specimen,
     SwungHammer,
@@ -19,12 +20,11 @@ from glasskit.demonstration import (
     chemically,
     toughened,
 )
-from glasskit.device import FLOORS
+from glasskit.impact import FLOORS, Pane
+from glasskit.live.ball import SUPPORTS, Support
 from glasskit.live.controls import Choice, Control, Slider, message, set_message
 from glasskit.live.fields import placed, text_field
-from glasskit.live.struck import SUPPORTS, Support
 from glasskit.materials import glass, solid
-from glasskit.pane import Pane
 from glasskit.quantities import OutsideValidityWarning, System
 
 __all__ = ["MOST_KINDS", "Asked", "KindForm", "PanesForm", "RigForm", "WishForm"]
@@ -44,8 +44,8 @@ _RIGS = {
     "a device falls, screen first": "device",
 }
 _SAY = {  # which controls have a say
-    "ball": ("mass",),
-    "hammer": ("mass", "face"),
+    "ball": ("mass", "lies"),
+    "hammer": ("mass", "face", "lies"),
     "flat": ("slap",),
     "device": ("mass", "floor"),
 }
@@ -284,13 +284,31 @@ class RigForm(Asked):
                 Slider("face", "face rounded to", "length", 5e-3, 0.2, 0.02, log=True),
                 Slider("slap", "hardness of the landing", "number", 0.05, 2.0, 1.0, 0.05),
                 Choice("floor", "floor", floors, "concrete"),
+                Slider("lies", "pane above the floor", "height", 0.0, 1.2, 0.3, 0.05),
+                Slider("highest", "highest release", "height", 1.0, 6.0, 2.8, 0.1),
             ],
         )
         self.controls["rig"].on_change(self._enable)
         self._enable()
 
     def _enable(self) -> None:
-        self.enable(_SAY[self["rig"]], ("mass", "face", "slap", "floor"))
+        self.enable(_SAY[self["rig"]], ("mass", "face", "slap", "floor", "lies"))
+
+    def place(self) -> Place:
+        """Return where the pane lies and how high the rig lets go.
+
+        Raises
+        ------
+        ValueError
+            If nothing can fall between the two, which is said below.
+
+        """
+        set_message(self.note, "")
+        try:
+            return Place(pane_height=self["lies"], highest=self["highest"])
+        except ValueError as refusal:
+            set_message(self.note, str(refusal))
+            raise
 
     def rig(self) -> Rig:
         """Return the rig."""

@@ -34,7 +34,7 @@ def number(pane, highest=2e5):
     return np.sort(ringing.modes(pane, highest).frequency) / scale
 
 
-# --- edges at rest and ringing ----------------------------------------------------------------
+# --- edges at rest and ringing --------------------------------------------------------------
 
 
 def test_a_clamped_pane_rings_and_sinks_as_the_books_say(outside):
@@ -87,7 +87,7 @@ def test_a_hard_strip_is_nearly_a_pinned_edge():
     assert strip.compliance() == pytest.approx(PANE.compliance(), rel=0.02)
 
 
-# --- edges that lift --------------------------------------------------------------------------
+# --- edges that lift ------------------------------------------------------------------------
 
 
 def energy(blow, pane, step):
@@ -153,7 +153,8 @@ def test_the_first_peak_does_not_know_the_edges_and_later_ones_do():
     tension = {}
     for edges in ringing.EDGES:
         blow = impact.ball_on_pane(BALL, replace(damped, edges=edges), 2.0, steps=25)
-        tension[edges] = [blow.tension[part].max() for part in (blow.time < 2e-4, blow.time > 5e-4)]
+        parts = (blow.time < 2e-4, blow.time > 5e-4)
+        tension[edges] = [blow.tension[part].max() for part in parts]
     first, later = np.array(list(tension.values())).T
     assert np.ptp(first) < 0.02 * first.mean()
     assert np.ptp(later) > 0.05 * later.mean()
@@ -166,5 +167,5 @@ def test_steps_and_modes_hardly_move_a_jumping_pane():
 
 
 def test_edges_are_one_of_four():
-    with pytest.raises(ValueError, match="^edges must be one of pinned, laid, strip, clamped"):
+    with pytest.raises(ValueError, match=r"^edges must be one of pinned, laid, strip, clamped"):
         replace(PANE, edges="glued")

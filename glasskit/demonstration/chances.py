@@ -1,0 +1,248 @@
+# SPDX-License-Identifier: MIT
+"""Say with which chance panes break, height by height, and how well that is known.
+
+The scatter of flaws is the chance itself. What is not known of the panes, the rig and the
+theory is something else: it makes the band. Many worlds are drawn, each with a value of every
+input (`glasskit.demonstration.worlds`), after what drops that others made have taught
+(`glasskit.demonstration.posterior`); in each the chance follows in closed form
+(`glasskit.demonstration.breaking`). The chance told is the mean over the worlds, the band
+holds nine worlds in ten.
+
+A planning aid. Origins at edges and blows on a spot already damaged are left out. Rehearse
+with the very panes of the day.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+from scipy.stats import norm
+
+from glasskit.demonstration.breaking import Striking, break_chance, ring_chance
+from glasskit.demonstration.rigs import FallingPane, GuidedDrop, Rig, Specimen, SwungHammer
+from glasskit.demonstration.worlds import LOT, Belief, Worlds, draw_worlds, learned
+from glasskit.impact import Pane
+from glasskit.quantities import FloatArray, positive, read_only, require
+
+__all__ = ["COUNT", "Odds", "inputs_of", "odds", "odds_in", "worlds_of"]
+
+_BLOW = ("thickness", "damping", "support", "mass", "aim")
+
+COUNT = 4096
+"""Worlds drawn."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Odds:
+    """Chance that a pane breaks, height by height.
+
+    Attributes
+    ----------
+    heights : ndarray
+        Heights fallen through, ascending [m], shape (h,).
+    chances : ndarray
+        Chance in each world that it breaks from the far face [-], shape (worlds, h).
+    rings : ndarray
+        Chance over all worlds that its struck face cracks in a ring [-], shape (h,).
+
+    """
+
+    heights: FloatArray
+    chances: FloatArray
+    rings: FloatArray
+
+    @property
+    def chance(self) -> FloatArray:
+        """Chance over all worlds [-], shape (h,)."""
+        return np.asarray(self.chances.mean(axis=0))
+
+    @property
+    def low(self) -> FloatArray:
+        """Lower end of the band that holds nine worlds in ten [-], shape (h,)."""
+        return np.asarray(np.quantile(self.chances, 0.05, axis=0))
+
+    @property
+    def high(self) -> FloatArray:
+        """Upper end of that band [-], shape (h,)."""
+        return np.asarray(np.quantile(self.chances, 0.95, axis=0))
+
+    def at(self, height: float) -> FloatArray:
+        """Return the chance in each world at a height within the grid [m], shape (worlds,)."""
+        fallen = positive("height", height, "m").item()
+        place = np.interp(np.log(fallen), np.log(self.heights), np.arange(self.heights.size))
+        lower = min(int(place), self.heights.size - 2)
+        share = place - lower
+        return (1 - share) * self.chances[:, lower] + share * self.chances[:, lower + 1]
+
+    def after(self, held: float, height: float) -> float:
+        """Return the chance that a pane breaks that withstood an earlier blow.
+
+        Parameters
+        ----------
+        held, height : float
+            Fall that it withstood, and the next one [m].
+
+        Returns
+        -------
+        float
+            Chance [-]: none from the same height or less, for its worst flaw is the same in
+            every blow. New flaws from the first blow are left out.
+
+        """
+        before, now = self.at(held), self.at(height)
+        sound = (1.0 - before).sum()
+        return float(np.maximum(now - before, 0.0).sum() / sound) if sound > 0 else 1.0
+
+    def height(self, chance: float) -> float:
+        """Return the height at which the mean chance is reached [m]; infinite beyond."""
+        mean = np.maximum.accumulate(self.chance)
+        if mean[-1] < chance:
+            return np.inf
+        above = int(np.argmax(mean >= chance))
+        if above == 0:
+            return float(self.heights[0])
+        pair = slice(above - 1, above + 1)
+        return float(np.exp(np.interp(chance, mean[pair], np.log(self.heights[pair]))))
+
+
+def inputs_of(rig: Rig) -> tuple[str, ...]:
+    """Return the inputs of lot and rig on which the odds of a rig hang."""
+    if isinstance(rig, GuidedDrop):
+        return ("lot strength", "lot scatter", "case")
+    if isinstance(rig, FallingPane):
+        return (*LOT, "slap")
+    return (*LOT, *_BLOW, *(["face radius"] if isinstance(rig, SwungHammer) else []))
+
+
+def worlds_of(
+    kinds: Sequence[str],
+    rig: Rig,
+    belief: Belief,
+    *,
+    seed: int = 0,
+    count: int = COUNT,
+) -> Worlds:
+    """Return worlds for some kinds of pane under one rig: same glass, same blow, own lots."""
+    return draw_worlds(kinds, inputs_of(rig), belief, count, seed)
+
+
+def odds_in(
+    worlds: Worlds,
+    specimen: Specimen,
+    rig: Rig,
+    heights: ArrayLike,
+    like: tuple[Pane, Striking] | None = None,
+) -> Odds:
+    """Return the chance of breaking in worlds already drawn.
+
+    Parameters
+    ----------
+    worlds : Worlds
+        From `worlds_of`, the specimen's name among its kinds.
+    specimen, rig, heights
+        As for `odds`.
+    like : tuple, optional
+        As for `glasskit.demonstration.breaking.chances`.
+
+    Returns
+    -------
+    Odds
+        World by world.
+
+    """
+    fall = positive("heights", heights, "m")
+    if isinstance(rig, GuidedDrop):
+        return _of(fall, _guided(worlds, specimen, rig, fall), np.zeros(fall.shape))
+    factors = worlds.factors(specimen.name)
+    far = break_chance(specimen, rig, fall, factors, like)
+    ring = ring_chance(specimen, rig, fall, factors)
+    # What breaks from lower down breaks from higher up; tables of areas waver by 1e-4.
+    return _of(fall, np.maximum.accumulate(far, axis=1), ring.mean(axis=0))
+
+
+def odds(
+    specimen: Specimen,
+    rig: Rig,
+    heights: ArrayLike,
+    *,
+    belief: Belief | None = None,
+    seed: int = 0,
+    count: int = COUNT,
+) -> Odds:
+    """Return the chance of breaking against height, and how well it is known.
+
+    Parameters
+    ----------
+    specimen : Specimen
+        Kind of pane.
+    rig : Rig
+        What strikes it.
+    heights : array_like
+        Two or more ascending heights [m].
+    belief : Belief, optional
+        What is held of the world; `glasskit.demonstration.worlds.learned` by default.
+    seed : int
+        The same seed gives the same odds.
+    count : int
+        Worlds, a power of two [-].
+
+    Returns
+    -------
+    Odds
+        Over lots and rigs like these.
+
+    Raises
+    ------
+    ValueError
+        If `heights` do not ascend or an argument is out of range.
+
+    Examples
+    --------
+    A 227 g ball on ordinary panes of 300 by 300 by 4 mm, from 0.2 m and from 5 m:
+
+    >>> from glasskit.materials import glass, solid
+    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
+    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> found = odds(annealed("ordinary", pane), ball, [0.2, 5.0], count=256)
+    >>> bool(found.chance[0] < 0.2), bool(found.chance[1] > 0.9)
+    (True, True)
+
+    """
+    fall = positive("heights", heights, "m")
+    ascending = fall.ndim == 1 and fall.size > 1 and bool((np.diff(fall) > 0).all())
+    require(ascending, "heights", fall.min(), "be two or more that ascend; the least is", "m")
+    worlds = worlds_of([specimen.name], rig, belief or learned(), seed=seed, count=count)
+    return odds_in(worlds, specimen, rig, fall)
+
+
+def _of(heights: FloatArray, found: FloatArray, rings: FloatArray) -> Odds:
+    fall, share, ring = (read_only(value)[0] for value in (heights, found, rings))
+    return Odds(heights=fall, chances=share, rings=ring)
+
+
+def _guided(
+    worlds: Worlds, specimen: Specimen, rig: GuidedDrop, heights: FloatArray
+) -> FloatArray:
+    """Return the chance of each judged case, moved by what is not known of the lot."""
+    along = np.geomspace(min(heights[0], 0.01), max(heights[-1], 20.0), 40)
+    cases = rig.landing(specimen, along).chance
+    worst = -np.log1p(-np.minimum(cases, 1.0 - 1e-12))
+    own = {
+        name: at
+        for at, (whose, name) in enumerate(worlds.columns)
+        if whose in ("", specimen.name)
+    }
+    case = np.minimum(
+        (norm.cdf(worlds.white[:, own["case"]]) * cases.shape[1]).astype(int),
+        cases.shape[1] - 1,
+    )
+    factors = worlds.factors(specimen.name)
+    # A lot f times as strong stands f squared the height; one of wide scatter, flatter curves.
+    place = np.log(heights)[None] - 2 * np.log(factors["lot strength"])[:, None]
+    step = (place - np.log(along[0])) / np.log(along[1] / along[0])
+    row = np.clip(step.astype(int), 0, along.size - 2)
+    share = np.clip(step - row, 0.0, 1.0)
+    hazard = (1 - share) * worst[row, case[:, None]] + share * worst[row + 1, case[:, None]]
+    return np.asarray(-np.expm1(-(hazard ** factors["lot scatter"][:, None])))

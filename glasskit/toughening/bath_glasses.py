@@ -1,0 +1,236 @@
+# SPDX-License-Identifier: MIT
+"""Give the coefficients with which glasses take up potassium from a molten salt.
+
+All are mid-range published values, not fits to any product: diffusivity is known to about a
+factor of three, the dilation coefficient to about a half, the relaxation time to a decade.
+Each keeps its range, source and status. The dilation coefficient is the *effective* one:
+measured squeeze is 3 to 5 times below what the molar volumes of melted glasses predict
+[Varshneya2001], and why is still argued.
+"""
+
+import warnings
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from types import MappingProxyType
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from glasskit import materials, tables
+from glasskit.materials import melts
+from glasskit.quantities import FloatArray, OutsideValidityWarning, one_of, positive, require
+
+__all__ = [
+    "COLDEST",
+    "HOTTEST",
+    "BathGlass",
+    "bath_glass",
+    "bath_glass_names",
+    "diffusivity",
+    "relaxation_time",
+    "resolve",
+]
+
+COLDEST, HOTTEST = 350 + 273.15, 520 + 273.15  # [K], between which the coefficients are used
+_MELTS = {"soda-lime": "window", "aluminosilicate": "aluminosilicate"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BathGlass:
+    """What a salt bath does to one glass.
+
+    Attributes
+    ----------
+    name : str
+        Name in `materials`.
+    diffusivity : float
+        Interdiffusion coefficient at `reference` [m^2/s].
+    reference : float
+        Temperature of `diffusivity` [K].
+    activation_energy : float
+        Of the diffusivity [J/mol].
+    dilation : float
+        Effective linear strain for a mole fraction one of potassium oxide, B [-].
+    alkali : float
+        Mole fraction of exchangeable alkali oxide, C [-].
+    modulus, poisson : float
+        Young's modulus [Pa] and Poisson ratio [-].
+    melt : str
+        Name in `viscosity`, for the relaxation time.
+    values : mapping
+        Every number as published, with range, source and status.
+
+    """
+
+    name: str
+    diffusivity: float
+    reference: float
+    activation_energy: float
+    dilation: float
+    alkali: float
+    modulus: float
+    poisson: float
+    melt: str
+    values: Mapping[str, tables.Value] = field(compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        for name in ("diffusivity", "reference", "activation_energy", "dilation", "modulus"):
+            positive(name, getattr(self, name))
+        require(0 < self.alkali <= 1, "alkali", self.alkali, "lie in 0 < alkali <= 1")
+
+    @property
+    def full_squeeze(self) -> float:
+        """Surface compression of a thick plate, fully swapped and not relaxed [Pa]."""
+        return self.modulus * self.dilation * self.alkali / (1 - self.poisson)
+
+
+@cache
+def _known() -> Mapping[str, Mapping[str, tables.Value]]:
+    rows = tables.read("baths")
+    return {
+        name: MappingProxyType(
+            {
+                row["property"]: tables.sourced_value(row)
+                for row in rows
+                if row["glass"] == name
+            }
+        )
+        for name in dict.fromkeys(row["glass"] for row in rows)
+    }
+
+
+def bath_glass_names() -> tuple[str, ...]:
+    """Return the names that `bath_glass` knows.
+
+    Examples
+    --------
+    >>> bath_glass_names()
+    ('soda-lime', 'aluminosilicate')
+
+    """
+    return tuple(_known())
+
+
+@cache
+def bath_glass(name: str) -> BathGlass:
+    """Return the exchange coefficients of a glass; `dataclasses.replace` makes your own.
+
+    Parameters
+    ----------
+    name : str
+        One of `bath_glass_names`.
+
+    Returns
+    -------
+    BathGlass
+        Coefficients in SI, with range, source and status in `values`.
+
+    Raises
+    ------
+    ValueError
+        If the glass is unknown.
+
+    """
+    one_of("glass", name, _known())
+    values = _known()[name]
+    solid = materials.glass(name)
+    return BathGlass(
+        name=name,
+        **{key: value.value for key, value in values.items()},
+        modulus=solid.modulus,
+        poisson=solid.poisson,
+        melt=_MELTS[name],
+        values=values,
+    )
+
+
+def resolve(glass: str | BathGlass) -> BathGlass:
+    """Return the coefficients of a glass given by name or by its coefficients."""
+    return bath_glass(glass) if isinstance(glass, str) else glass
+
+
+def diffusivity(temperature: ArrayLike, glass: str | BathGlass = "soda-lime") -> FloatArray:
+    r"""Return the interdiffusion coefficient of potassium for sodium.
+
+    .. math:: D = D_0 \exp\left[-\frac{Q}{R}
+              \left(\frac{1}{T} - \frac{1}{T_0}\right)\right]
+
+    Parameters
+    ----------
+    temperature : array_like
+        Absolute temperature of the bath [K].
+    glass : str or BathGlass
+        Name, or coefficients of your own.
+
+    Returns
+    -------
+    ndarray of float
+        Coefficient [m^2/s].
+
+    Raises
+    ------
+    ValueError
+        If `temperature` is not finite and positive, or the glass is unknown.
+
+    Warns
+    -----
+    OutsideValidityWarning
+        Outside 350 to 520 °C, where the coefficients were not measured.
+
+    References
+    ----------
+    [Karlsson2010] for the energy in float glass.
+
+    Examples
+    --------
+    Window glass at 450 °C, in nm^2/s:
+
+    >>> diffusivity(723.15).item() * 1e18
+    316.0
+
+    """
+    kelvin = positive("temperature", temperature, "K")
+    if np.any((kelvin < COLDEST - 1e-6) | (kelvin > HOTTEST + 1e-6)):
+        warnings.warn(
+            "temperature lies outside 623 to 793 K: diffusivity and relaxation are a guess",
+            OutsideValidityWarning,
+            stacklevel=2,
+        )
+    own = resolve(glass)
+    colder = 1 / kelvin - 1 / own.reference
+    energy = own.activation_energy / melts.GAS_CONSTANT
+    return np.asarray(own.diffusivity * np.exp(-energy * colder))
+
+
+def relaxation_time(
+    temperature: ArrayLike, glass: str | BathGlass = "soda-lime"
+) -> FloatArray:
+    """Return the Maxwell time of the glass in the bath [s], from `viscosity`.
+
+    Parameters
+    ----------
+    temperature : array_like
+        Absolute temperature of the bath [K].
+    glass : str or BathGlass
+        Name, or coefficients of your own.
+
+    Returns
+    -------
+    ndarray of float
+        Time [s]; uncertain by about a decade.
+
+    Raises
+    ------
+    ValueError
+        If `temperature` is not finite and positive, or the glass is unknown.
+
+    Examples
+    --------
+    Window glass at 450 °C, in hours:
+
+    >>> f"{relaxation_time(723.15).item() / 3600:.0f}"
+    '102'
+
+    """
+    return melts.relaxation_time(temperature, resolve(glass).melt)

@@ -1,0 +1,195 @@
+# SPDX-License-Identifier: MIT
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from glasskit import crack, stress
+from glasskit.demonstration import chances as odds
+from glasskit.demonstration import rigs
+from glasskit.demonstration.learning import lessons
+from glasskit.demonstration.worlds import Belief, inputs, learned
+from glasskit.impact import ball_of_mass, ball_on_pane, drop_speed
+from glasskit.impact.ringing import Pane
+from glasskit.materials import glass, solid
+
+PANE = Pane(
+    length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"),
+    support_stiffness=1.2e7, damping=0.05,
+)  # fmt: skip
+BALL = rigs.DroppedBall(mass=0.227, solid=solid("steel"))
+HEIGHTS = np.geomspace(0.05, 10.0, 40)
+PLAIN, TOUGH = rigs.annealed("ordinary", PANE), rigs.toughened("toughened", PANE)
+
+
+def test_everyday_flaws_break_one_pane_in_twenty_at_the_characteristic_strength(outside):
+    flaws = rigs.everyday_flaws()
+    outside(
+        "strength that one ordinary pane in twenty does not reach / MPa",
+        crack.griffith_strength(flaws.depth(0.95), flaws.toughness) / 1e6,
+        45.0,
+        rel=0.005,
+        source="EN 572-1, characteristic bending strength of float",
+        status="found",
+    )
+
+
+def test_band_and_chance_rise_with_height():
+    found = odds.odds(TOUGH, BALL, HEIGHTS)
+    for curve in (found.chance, found.low, found.high):
+        assert (np.diff(curve) >= -1e-12).all()
+    assert (found.low <= found.high).all()
+    middle = (found.chance > 0.1) & (found.chance < 0.9)
+    assert (found.low < found.chance)[middle].all()
+    assert (found.chance < found.high)[middle].all()
+    assert found.chances.shape == (odds.COUNT, 40)
+    assert not found.chances.flags.writeable
+
+
+def test_toughened_panes_break_less_and_more_squeeze_helps():
+    plain, tough = odds.odds(PLAIN, BALL, HEIGHTS), odds.odds(TOUGH, BALL, HEIGHTS)
+    assert (tough.chance <= plain.chance + 1e-9).all()
+    more = odds.odds(rigs.toughened("more", PANE, 150e6), BALL, HEIGHTS)
+    assert (more.chance <= tough.chance + 1e-4).all()
+
+
+def test_seeds_agree_to_the_last_digit_that_is_shown():
+    one, two, other = (odds.odds(TOUGH, BALL, HEIGHTS, seed=seed) for seed in (4, 4, 5))
+    assert np.array_equal(one.chances, two.chances)
+    assert not np.array_equal(one.chances, other.chances)
+    assert np.abs(one.chance - other.chance).max() < 0.01
+
+
+def test_height_and_chance_are_inverse():
+    found = odds.odds(PLAIN, BALL, HEIGHTS)
+    for chance in (0.1, 0.5, 0.9):
+        assert found.at(found.height(chance)).mean() == pytest.approx(chance, abs=1e-6)
+    assert found.height(1.1) == np.inf
+
+
+def test_a_pane_that_held_breaks_only_from_higher():
+    found = odds.odds(PLAIN, BALL, HEIGHTS)
+    assert found.after(0.8, 0.8) == pytest.approx(0.0, abs=1e-12)
+    assert found.after(0.8, 0.5) == pytest.approx(0.0, abs=1e-12)
+    before, now = found.at(0.5), found.at(1.2)
+    assert found.after(0.5, 1.2) == pytest.approx((now - before).sum() / (1 - before).sum())
+    assert found.after(0.5, 1.2) < found.at(1.2).mean()
+
+
+def test_known_drops_narrow_the_odds():
+    prior = odds.odds(TOUGH, BALL, HEIGHTS, belief=Belief.before())
+    after = odds.odds(TOUGH, BALL, HEIGHTS, belief=learned())
+    middle = (prior.chance > 0.2) & (prior.chance < 0.8)
+    assert (after.high - after.low)[middle].mean() < (prior.high - prior.low)[middle].mean()
+
+
+@pytest.mark.parametrize(
+    "rig", [BALL, rigs.SwungHammer(mass=0.5, face_radius=0.1, solid=solid("steel"))]
+)
+def test_every_input_of_a_rig_has_a_range(rig):
+    assert set(odds.inputs_of(rig)) <= set(inputs())
+
+
+def test_what_is_worth_learning_adds_up():
+    worlds = odds.worlds_of(["ordinary"], BALL, learned())
+    chance = odds.odds_in(worlds, PLAIN, BALL, HEIGHTS).at(0.8)
+    found = lessons(worlds, BALL, PLAIN, chance)
+    assert found[0].topic == "flaws"
+    assert 0.7 < sum(lesson.part for lesson in found) < 1.1
+    assert all(0 <= lesson.narrows <= lesson.part <= 1 for lesson in found)
+    # A chance that is one input is learned from that input alone.
+    at = worlds.columns.index(("", "mass"))
+    alone = lessons(worlds, BALL, PLAIN, worlds.places[:, at])
+    assert alone[0].topic == "mass"
+    assert alone[0].part == pytest.approx(1.0, abs=1e-6)
+    assert alone[1].part < 0.01
+
+
+def test_a_guided_drop_brings_its_own_cases():
+    screen = Pane(length=0.15, width=0.07, thickness=0.7e-3, glass=glass("aluminosilicate"))
+    specimen = rigs.chemically("screen", screen, 700e6, 40e-6)
+    rig = rigs.GuidedDrop(mass=0.2, floor="concrete", glass=glass("aluminosilicate"))
+    found = odds.odds(specimen, rig, [0.5, 1.0, 2.0])
+    landing = rig.landing(specimen, [0.5, 1.0, 2.0])
+    assert found.chance == pytest.approx(landing.broken, abs=0.06)
+    worlds = odds.worlds_of(["screen"], rig, learned())
+    moved = lessons(
+        worlds, rig, specimen, odds.odds_in(worlds, specimen, rig, [1.0, 2.0]).at(1.0)
+    )
+    assert {lesson.topic for lesson in moved} >= {"grain sharpness"}
+    soft = odds.odds(specimen, replace(rig, floor="hardwood"), [0.5, 1.0, 2.0])
+    assert (soft.chance < found.chance).all()
+
+
+def test_the_sweep_gives_what_a_blow_by_itself_gives():
+    heights = np.array([0.07, 0.33])
+    thick = replace(PANE, thickness=6e-3)
+    direct = ball_on_pane(
+        ball_of_mass(0.227, solid("steel")), thick, drop_speed(heights)
+    ).stress
+    assert BALL.blow(thick, heights).stress == pytest.approx(direct, rel=0.02)
+
+
+def test_a_ball_is_as_large_as_its_mass_says(outside):
+    outside(
+        "radius of a 0.535 kg steel ball / mm",
+        rigs.DroppedBall(mass=0.535, solid=solid("steel")).radius * 1e3,
+        25.4,
+        rel=0.01,
+        source="UL 746C: 0.535 kg, 50.8 mm",
+        status="found",
+    )
+
+
+def test_a_hammer_with_the_face_of_a_ball_strikes_like_the_ball():
+    hammer = rigs.SwungHammer(mass=BALL.mass, face_radius=BALL.radius, solid=BALL.solid)
+    ball, head = BALL.blow(PANE, 0.5), hammer.blow(PANE, 0.5)
+    assert head.stress == pytest.approx(ball.stress, rel=1e-6)
+    flat = replace(hammer, face_radius=0.2)
+    assert flat.blow(PANE, 0.5).stress < 1.5 * ball.stress
+
+
+def test_a_pane_on_a_batten_is_stressed_by_the_speed_alone(outside):
+    # sqrt(3) * 3.132 m/s * sqrt(2500 * 70e9/(1 - 0.22^2)) = 5.425 * 1.356e7
+    outside(
+        "tension of a pane that falls flat from 0.5 m / MPa",
+        rigs.FallingPane().blow(PANE, 0.5).stress / 1e6,
+        73.6,
+        rel=0.03,
+        source="root of three times speed times impedance, with EN 572-1",
+        status="hand calculation",
+    )
+    found = odds.odds(PLAIN, rigs.FallingPane(), HEIGHTS)
+    assert (np.diff(found.chance) >= -1e-12).all()
+    assert not found.rings.any()
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (
+            lambda: odds.odds(PLAIN, BALL, [1.0, 0.5]),
+            "heights must be two or more that ascend",
+        ),
+        (lambda: odds.odds(PLAIN, BALL, 1.0), "heights must be two or more that ascend"),
+        (lambda: odds.odds(PLAIN, BALL, [0.0, 0.5]), "heights must be finite and positive"),
+        (
+            lambda: rigs.DroppedBall(mass=0, solid=solid("steel")),
+            "mass must be finite and pos",
+        ),
+        (lambda: rigs.FallingPane(slap=-1), "slap must be finite and positive; got -1"),
+        (
+            lambda: rigs.GuidedDrop(mass=0.2, floor="ice", glass=glass("soda-lime")),
+            "floor must be one of",
+        ),
+        (lambda: rigs.annealed("a #1", PANE), "name must not be empty, padded or hold a #"),
+        (lambda: replace(PLAIN, kind="wet"), "kind must be one of annealed, toughened, chem"),
+        (
+            lambda: replace(PLAIN, profile=stress.annealed(5e-3)),
+            "profile must be as thick as the pane, 0.004 m; got 0.005 m",
+        ),
+    ],
+)
+def test_refusals(call, message):
+    with pytest.raises(ValueError, match=message):
+        call()
