@@ -104,9 +104,7 @@ def test_wider_contacts_pull_less_and_depths_scale():
     radius = layer.far_face_radius(np.linspace(0, 6, 61), 1.0)
     assert np.all(np.diff(radius) > 0)
     assert layer.far_face_radius(2e-3, 4e-3) == pytest.approx(4e-3 * radius[5], rel=1e-9)
-    one, other = (
-        layer.spot_moments([0.5 * h, 2 * h], [0.3 * h], h, 0.2) for h in (1.0, 4e-3)
-    )
+    one, other = (layer.spot_moments([0.5 * h, 2 * h], [0.3 * h], h, 0.2) for h in (1.0, 4e-3))
     assert np.diff(one, axis=1) == pytest.approx(np.diff(other, axis=1), rel=1e-9)
 
 
