@@ -338,7 +338,8 @@ def from_display(value: ArrayLike, kind: str, system: System = "metric") -> Floa
 def show_number(value: float, digits: int = 3) -> str:
     """Write a number to some significant digits, as a reader expects to see it.
 
-    Plain digits between a thousandth and a million, powers of ten outside; a true minus sign.
+    Plain digits between a ten-thousandth and a million, powers of ten outside; a true minus
+    sign.
 
     Examples
     --------

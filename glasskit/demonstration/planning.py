@@ -67,6 +67,9 @@ __all__ = [
     "toughened",
 ]
 
+PROOF = 0.95
+"""Confidence with which rehearsals shall prove the wished share [-]."""
+
 LEAST_FALL, STEPS = 0.05, 40  # least fall looked at [m], and heights looked at
 
 Reason = Literal["", "scatter", "ignorance", "reach"]
@@ -170,7 +173,7 @@ class Plan:
         """
         share = max(self.wish.break_share, self.wish.survive_share)
         first, second, third = (
-            rehearsals_needed(share, failures, self.wish.confidence) for failures in range(3)
+            rehearsals_needed(share, failures, PROOF) for failures in range(3)
         )
         return first, second, third
 
@@ -435,7 +438,7 @@ def _surest(panes: Sequence[Specimen], found: Sequence[Odds]) -> float:
 def _round_up(fits: FloatArray) -> float:
     """Return the lowest height rounded up to two digits, if that still meets the wish."""
     digit = 10.0 ** (np.floor(np.log10(fits[0])) - 1)
-    round_one = float(np.ceil(fits[0] / digit - 1e-9) * digit)
+    round_one = float(np.round(np.ceil(fits[0] / digit - 1e-9) * digit, 6))
     return round_one if round_one <= fits[-1] else float(fits[0])
 
 

@@ -143,7 +143,8 @@ class Case:
         """
         if self.rule is not None:
             failures = self.rule.panes - self.rule.least
-            return np.log(np.maximum(bdtr(failures, self.rule.panes, chance[:, 0]), _NONE))
+            tail = bdtr(failures, self.rule.panes, chance[:, 0])
+            return np.asarray(np.log(np.maximum(tail, _NONE)))
         total, start = np.zeros(len(chance)), 0
         for piece in self.pieces:
             mine = chance[:, start : start + len(piece)]
@@ -379,7 +380,8 @@ class Study:
         weight = self.weight(without)
         mean = weight @ self.world
         about = self.world - mean
-        return Belief(mean=mean, root=np.linalg.cholesky(about.T @ (weight[:, None] * about)))
+        spread = about.T @ (weight[:, None] * about)
+        return Belief(mean=mean, root=np.asarray(np.linalg.cholesky(spread), dtype=np.float64))
 
 
 def study(*, count: int = _WORLDS, lots: int = _LOTS, rounds: int = 3, seed: int = 0) -> Study:

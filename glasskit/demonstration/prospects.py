@@ -34,7 +34,7 @@ class Wish:
 
     break_share: float = 0.8
     survive_share: float = 0.8
-    confidence: float = 0.95
+    confidence: float = 0.9
 
     def __post_init__(self) -> None:
         for name in ("break_share", "survive_share", "confidence"):

@@ -118,7 +118,7 @@ class Belief:
     @property
     def spread(self) -> FloatArray:
         """Standard deviation of each place over that of the range alone [-], shape (w,)."""
-        return np.sqrt((self.root**2).sum(axis=1))
+        return np.asarray(np.sqrt((self.root**2).sum(axis=1)))
 
     def range_of(self, name: str) -> FloatArray:
         """Return low end, middle and high end of the factor on an input of the world [-].

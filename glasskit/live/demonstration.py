@@ -230,7 +230,6 @@ class Planner(Explorer[Outlook]):
                 demo,
                 fields={**told, "dates": day},
                 panes=_described(shown, system),
-                high="high" in shown.cautions,
                 system=system,
             ),
             "cards": question_cards("curious", system=system),

@@ -220,7 +220,7 @@ class PanesForm:
         self.widget = widgets.VBox([self.size.widget, self._rows, buttons])
         self.system: System = "metric"
         self.add("ordinary", "plain")
-        self.add("salt bath", "salt")
+        self.add("toughened", "heat")
 
     def add(self, name: str, treatment: str) -> None:
         """Put in one more kind, if there is room."""
@@ -334,7 +334,7 @@ class WishForm(Asked):
                 Slider("shows", "shows", "number", 1, 50, 6, 1),
                 Slider("breaks", "of the ordinary break", "percent", 0.5, 0.98, 0.8, 0.01),
                 Slider("holds", "of the others survive", "percent", 0.5, 0.98, 0.8, 0.01),
-                Slider("sure", "panes suffice", "percent", 0.5, 0.99, 0.95, 0.01),
+                Slider("sure", "panes suffice", "percent", 0.5, 0.99, 0.9, 0.01),
             ],
         )
 

@@ -54,15 +54,13 @@ def _chosen(demos: Iterable[str]) -> list[dict[str, str]]:
     return [known[name] for name in dict.fromkeys(wanted)]
 
 
-def hazards(demos: str | Iterable[str], *, high: bool = False) -> list[dict[str, str]]:
+def hazards(demos: str | Iterable[str]) -> list[dict[str, str]]:
     """Return the hazards of some demonstrations, each once, as the tables list them.
 
     Parameters
     ----------
     demos : str or iterable of str
         Names from `demo_names`.
-    high : bool
-        Whether something is let go above what a standing person reaches.
 
     Returns
     -------
@@ -81,7 +79,6 @@ def hazards(demos: str | Iterable[str], *, high: bool = False) -> list[dict[str,
 
     """
     keys = {key for demo in _chosen(demos) for key in demo["hazards"].split(";")}
-    keys |= {"height"} if high else set()
     return [row for row in read("hazards") if row["hazard"] in keys]
 
 
@@ -113,7 +110,6 @@ def risk_assessment(
     *,
     fields: Mapping[str, str] | None = None,
     panes: Sequence[Mapping[str, str]] = (),
-    high: bool = False,
     system: System = "metric",
     on: datetime.date | None = None,
 ) -> str:
@@ -127,8 +123,6 @@ def risk_assessment(
         Text for fields of the head, by a name of `FIELDS`; the others stay empty lines.
     panes : sequence of mapping
         Panes to be used: text by a column of `PANE`.
-    high : bool
-        Whether something is let go above what a standing person reaches.
     system : {"metric", "us"}
         Units of computed lengths and speeds.
     on : date, optional
@@ -177,7 +171,7 @@ def risk_assessment(
         fields=filled(FIELDS, fields),
         columns=PANE,
         panes=rows,
-        hazards=hazards(demos, high=high),
+        hazards=hazards(demos),
         controls=CONTROLS,
         rules=rules(demos),
         protection=read("protection"),

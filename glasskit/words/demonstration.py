@@ -17,6 +17,7 @@ from glasskit.demonstration import (
     most_sensible,
     moved,
 )
+from glasskit.demonstration.planning import PROOF
 from glasskit.quantities import System, show
 from glasskit.words.tables import markdown
 
@@ -218,7 +219,7 @@ def rehearsal_sentence(plan: Plan) -> str:
     none, one, _ = plan.rehearsals
     return (
         f"{none} rehearsals of each kind on fresh panes, all as wished, prove "
-        f"{_percent(share)} with {_percent(plan.wish.confidence)} confidence, if that number "
+        f"{_percent(share)} with {_percent(PROOF)} confidence, if that number "
         "was fixed beforehand. If one goes wrong, do not start again. Count them all: "
         f"{one} with one failure prove as much."
     )

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: MIT
 """Say what a known drop tells, and what all of them have taught."""
 
-from glasskit.demonstration import Case, DroppedBall, Knowledge, Reckoning, reckonings
+from glasskit.demonstration import Case, DroppedBall, Hit, Knowledge, Reckoning, reckonings
 from glasskit.demonstration.posterior import FREE
 from glasskit.demonstration.worlds import WORLD, Belief, inputs, learned
 from glasskit.quantities import System, show
@@ -43,13 +43,23 @@ def _happened(case: Case, system: System) -> str:
         return f"at least {case.rule.least} of {case.rule.panes} must hold from {at}"
     told = []
     for piece in case.pieces:
-        held = max((hit.height for hit in piece if not hit.broke), default=0.0)
-        words = f"held {show(held, 'height', system, 2)}" if held else ""
+        held = [hit for hit in piece if not hit.broke]
+        words = []
+        if held:
+            highest = max(held, key=lambda hit: hit.height)
+            words.append(f"held {_fall(highest, piece, system)}")
         if piece[-1].broke:
-            broke = f"broke at {show(piece[-1].height, 'height', system, 2)}"
-            words = f"{words}, {broke}" if words else broke
-        told.append(words)
+            words.append(f"broke at {_fall(piece[-1], piece, system)}")
+        told.append(", ".join(words))
     return "; ".join(told)
+
+
+def _fall(hit: Hit, piece: tuple[Hit, ...], system: System) -> str:
+    """Write a fall, with its ball where the piece met more than one."""
+    at = show(hit.height, "height", system, 2)
+    if len({one.rig for one in piece}) == 1 or not isinstance(hit.rig, DroppedBall):
+        return at
+    return f"{at} ({show(hit.rig.mass, 'small_mass', system, 3)})"
 
 
 def known_sentence(known: Knowledge, system: System = "metric") -> str:

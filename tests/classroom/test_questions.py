@@ -106,7 +106,9 @@ def test_shuffling_keeps_answers_with_their_replies():
         assert set(item.options) == set(question(item.key).options)
     mixed = {item.key: item for item in shuffled(bank().questions, 5)}
     assert any(mixed[key].options != question(key).options for key in KEYS)
-    with pytest.raises(ValueError, match=r"^seed must be a whole number, 0 <= seed <= 4294967295; got -1"):
+    with pytest.raises(
+        ValueError, match=r"^seed must be a whole number, 0 <= seed <= 4294967295; got -1"
+    ):
         shuffled(bank().questions, -1)
 
 

@@ -86,7 +86,7 @@ def test_the_panes_brought_suffice_for_all_kinds_at_once(works):
         for item in there.prospects
     ]
     assert there.suffices == pytest.approx(np.mean(tails[0] * tails[1]))
-    assert there.suffices >= 0.945
+    assert there.suffices >= 0.895
     for item in there.prospects:
         assert item.bring_if_known <= item.bring <= show.most_sensible(6)
         assert item.expected == pytest.approx(6 / item.share)
@@ -235,7 +235,10 @@ def test_the_planner_is_not_absurd_about_1876():
     [
         (lambda: show.plan([], BALL, 1), "panes must hold one kind or more; number; got 0"),
         (lambda: show.plan([PLAIN, PLAIN], BALL, 1), "panes must have names of their own"),
-        (lambda: show.plan([PLAIN], BALL, 0), "shows must be 1 or more; got 0"),
+        (
+            lambda: show.plan([PLAIN], BALL, 0),
+            "shows must be a whole number, 1 <= shows .* got 0",
+        ),
         (lambda: show.Wish(break_share=1.0), "break_share must lie in 0 < break_share < 1"),
     ],
 )

@@ -207,7 +207,7 @@ def test_a_pane_that_sinks_far_only_later_is_not_doubted():
     [
         ({"speed": 0.0}, "^speed must be finite and positive; got 0 m/s$"),
         ({"speed": [[1.0]]}, "^speed must be one number or one row"),
-        ({"steps": 5}, "^steps must be 10 or more; got 5$"),
+        ({"steps": 5}, "^steps must be a whole number, 10 <= steps .* got 5$"),
         ({"follow": 0.0}, "^follow must be finite and positive; got 0 s$"),
         ({"highest": -1.0}, "^highest must be finite and positive; got -1$"),
     ],

@@ -133,7 +133,7 @@ def test_wood_dents_under_steel_and_glass_does_not():
     [
         (lambda: stop_within(0.0, 1.0, 0.1, STEEL), "^mass must be finite and positive"),
         (lambda: stop_within(1.0, 0.0, 0.1, STEEL), "^height must be finite and positive"),
-        (lambda: stop_within(1.0, 1.0, 0.0, STEEL), "^distance must be finite and positive"),
+        (lambda: stop_within(1.0, 1.0, 0.0, STEEL), "^way must be finite and positive"),
         (lambda: stop_on(1.0, -1.0, STEEL, WINDOW), "^height must be finite and positive"),
         (lambda: stop_on(-1.0, 1.0, STEEL, WINDOW), "^mass must be finite and positive"),
     ],

@@ -66,7 +66,9 @@ def test_numbers_differ_by_pupil_and_by_seed_and_stay_for_the_same():
         assert len(set(made)) > 14
         assert repr(make(1, 3)) == made[3]
         assert repr(make(2, 3)) != made[3] or repr(make(2, 4)) != made[4]
-    with pytest.raises(ValueError, match=r"^seed must be a whole number, 0 <= seed <= 4294967295; got -1"):
+    with pytest.raises(
+        ValueError, match=r"^seed must be a whole number, 0 <= seed <= 4294967295; got -1"
+    ):
         stick_task(-1, 1)
     with pytest.raises(ValueError, match=r"^pupil must be zero or more; got -1"):
         drop_task(1, -1)

@@ -207,5 +207,7 @@ def test_unknown_kinds_and_seeds_are_refused():
         case("laziness", 1)
     with pytest.raises(ValueError, match=r"^mistake must be one of"):
         name_of("laziness")
-    with pytest.raises(ValueError, match=r"^seed must be zero or more; got -1$"):
+    with pytest.raises(
+        ValueError, match=r"^seed must be a whole number, 0 <= seed .* got -1$"
+    ):
         case("psi", -1)
