@@ -34,14 +34,13 @@ from glasskit.crack.pressed import (
     load_crack,
     open_crack,
 )
-from glasskit.crack.weight import EDGE_CRACK, Compliance, compliance
+from glasskit.crack.weight import EDGE_CRACK
 
 __all__ = [
     "EDGE_CRACK",
     "ENVIRONMENTS",
     "Bearing",
     "Clock",
-    "Compliance",
     "CrackHistory",
     "Flaw",
     "GrowthLaw",
@@ -50,7 +49,6 @@ __all__ = [
     "Stress",
     "bearing",
     "breaking_stress",
-    "compliance",
     "design_factor",
     "duration_factor",
     "energy_strength",

@@ -244,7 +244,7 @@ class OddsScene(Scene[Outlook]):
             self.bands[row].set(x=low, width=high - low)
             name = item.specimen.name
             short = name if len(name) <= longest else f"{name[: longest - 1]}…"
-            self.words[row].set_text(f"{short}: {chance:.0f} % break")
+            self.words[row].set_text(f"{short}: {chance:.0f}% break")
         self.verdict.set_text("as wished" if plan.fits else "not as wished")
 
 

@@ -172,7 +172,7 @@ class Planner(Explorer[Outlook]):
 
     def _report(self, share: float, doing: str) -> None:
         self.progress.value = share
-        self.progress.description = f"{100 * share:.0f} %"
+        self.progress.description = f"{100 * share:.0f}%"
         set_message(self.doing, f"working on: {doing}")
 
     def _rest(self) -> None:

@@ -80,8 +80,8 @@ def _row(prospect: Prospect, system: System) -> dict[str, str]:
         "name": prospect.specimen.name,
         "size": f"{' × '.join(sides)} {unit('thickness', system).symbol}",
         "shall": "break" if prospect.shall_break else "survive",
-        "chance": f"{100 * prospect.chance:.0f} %",
-        "band": f"{100 * prospect.low:.0f} to {100 * prospect.high:.0f} %",
+        "chance": f"{100 * prospect.chance:.0f}%",
+        "band": f"{100 * prospect.low:.0f} to {100 * prospect.high:.0f}%",
         "bring": "no sensible number" if prospect.bring is None else str(prospect.bring),
         "expected": f"{prospect.expected:.0f}" if prospect.expected < 100 else "very many",
     }

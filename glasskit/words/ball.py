@@ -35,8 +35,8 @@ def struck_sentence(struck: Struck, system: System = "metric") -> str:
     """Say how far the far face is pulled and what that means for the two panes."""
     mass = show(struck.ball.mass, "small_mass", system)
     height = show(struck.height, "height", system)
-    thickness = show(struck.pane.thickness, "thickness", system)
-    stress = show(struck.stress, "stress", system)
+    thickness = show(struck.pane.thickness, "thickness", system, 2)
+    stress = show(struck.stress, "stress", system, 2)
     time = show(struck.worst, time_kind(struck.worst), system, 2)
     reach = 2 * struck.reach
     if struck.reach < 0.5 * _EDGE_FELT * struck.pane.length:
@@ -48,9 +48,10 @@ def struck_sentence(struck: Struck, system: System = "metric") -> str:
         lift = show(struck.lift, "thickness", system, 2)
         jump = f" Later its edges jump up to {lift} off what they lie on."
     return (
-        f"From {height} a ball of {mass} pulls the far face of the {thickness} pane with "
-        f"{stress}, {time} after the touch; {seen}. An ordinary pane breaks somewhere at "
-        f"{band(struck.ordinary, system)}: it {verdict(struck.stress, struck.ordinary)}. A "
+        f"From {height} a ball of {mass} pulls the far face of the {thickness} pane "
+        f"with a stress of {stress}, {time} after the touch; {seen}. An ordinary pane breaks "
+        f"somewhere at {band(struck.ordinary, system)}: it "
+        f"{verdict(struck.stress, struck.ordinary)}. A "
         f"toughened one, at {band(struck.toughened, system)}: it "
         f"{verdict(struck.stress, struck.toughened)}.{jump}"
     )

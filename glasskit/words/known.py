@@ -69,13 +69,13 @@ def known_sentence(known: Knowledge, system: System = "metric") -> str:
     views = {"Before any drop": one.before, "with this one left out": one.left_out}
     if case.rule is not None:
         said = [
-            f"{name} a lot passes with {100 * view.record:.0f} %"
+            f"{name} a lot passes with {100 * view.record:.0f}%"
             for name, view in views.items()
         ]
     else:
         said = [
-            f"{name} the chance of breaking runs from {100 * view.held:.0f} % at the fall "
-            f"that was held to {100 * view.broke:.0f} % at the one that broke it"
+            f"{name} the chance of breaking runs from {100 * view.held:.0f}% at the fall "
+            f"that was held to {100 * view.broke:.0f}% at the one that broke it"
             for name, view in views.items()
         ]
     sure = SURE[case.status]
@@ -98,7 +98,7 @@ def known_numbers(known: Knowledge, system: System = "metric") -> list[tuple[str
         rows.append(("squeeze, nobody measured it", f"{low.split()[0]} to {high}"))
     views = (("before", known.reckoning.before), ("after", known.reckoning.after))
     for name, view in (*views, ("this one left out", known.reckoning.left_out)):
-        rows.append((f"chance of the record, {name}", f"{100 * view.record:.0f} %"))
+        rows.append((f"chance of the record, {name}", f"{100 * view.record:.0f}%"))
     inside = sum(one.left_out.expected for one in known.all_of_them)
     rows.append(
         (

@@ -28,12 +28,12 @@ def sentence(bath: SaltBath, system: System = "metric") -> str:
     --------
     >>> bath = SaltBath(glass="soda-lime", time=8 * 3600, temperature=723.15, thickness=4e-3)
     >>> print(sentence(bath))
-    After 8.00 h at 450 °C the skin of window glass is squeezed by 591 MPa at the face and
-    13 µm deep; 7.5% of what the first ions gave has relaxed.
+    After 8 h at 450 °C the skin of window glass is 13 µm deep and squeezed by a stress of
+    590 MPa at the face. 7.5% of what the first ions gave has relaxed.
 
     """
     outcome = bath.outcome
-    spent = show(bath.time, "hours", system)
+    spent = show(bath.time, "hours", system, 2).replace(".0 ", " ")
     heat = show(bath.temperature, "temperature", system)
     lost = show(1 - outcome.remaining.item(), "percent", system, 2)
     name = GLASS_NAMES[bath.glass]
@@ -42,11 +42,11 @@ def sentence(bath: SaltBath, system: System = "metric") -> str:
             f"After {spent} at {heat} the face of {name} has let go of its squeeze: "
             "the bath was too long or too hot."
         )
-    face = show(outcome.surface_compression, "stress", system)
+    face = show(outcome.surface_compression, "stress", system, 2)
     deep = show(outcome.case_depth, "depth", system, 2)
     return (
-        f"After {spent} at {heat} the skin of {name} is squeezed by {face} at the face and "
-        f"{deep} deep; {lost} of what the first ions gave has relaxed."
+        f"After {spent} at {heat} the skin of {name} is {deep} deep and squeezed by a stress "
+        f"of {face} at the face. {lost} of what the first ions gave has relaxed."
     )
 
 
