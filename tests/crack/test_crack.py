@@ -329,6 +329,14 @@ def test_a_freely_open_crack_narrows_from_its_mouth_to_its_tip():
     assert deeper.opening == pytest.approx(2 * shape.opening[0], rel=1e-9)
 
 
+def test_a_billionth_of_the_stress_opens_a_billionth_as_wide():
+    full = crack.open_crack(ramp, 60e-6, GLASS)
+    faint = crack.open_crack(lambda x: 1e-9 * ramp(x), 60e-6, GLASS)
+    assert faint.opening == pytest.approx(1e-9 * full.opening, rel=1e-6, abs=0)
+    assert faint.contact_pressure == pytest.approx(1e-9 * full.contact_pressure, rel=1e-6)
+    assert faint.stress_intensity == pytest.approx(1e-9 * full.stress_intensity, rel=1e-6)
+
+
 def test_loaded_crack_presses_its_faces_together_as_deep_as_the_integral_equation_says(
     outside,
 ):
