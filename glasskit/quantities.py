@@ -10,7 +10,8 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from numbers import Real
-from typing import Literal
+from types import UnionType
+from typing import Literal, get_args
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -26,9 +27,11 @@ __all__ = [
     "Unit",
     "finite",
     "from_display",
+    "having",
     "in_range",
     "non_negative",
     "numbers",
+    "of_type",
     "one_of",
     "positive",
     "read_only",
@@ -212,6 +215,20 @@ def one_of(name: str, value: object, allowed: Iterable[object]) -> None:
     if value not in known:
         listed = ", ".join(map(str, known))
         raise ValueError(f"{name} must be one of {listed}; got {value!r}")
+
+
+def of_type(name: str, value: object, kind: type | UnionType) -> None:
+    """Refuse what is not of a kind, in words, with ``TypeError``."""
+    if not isinstance(value, kind):
+        wanted = " or ".join(item.__name__ for item in get_args(kind) or (kind,))
+        article = "an" if wanted[0] in "AEIOU" else "a"
+        raise TypeError(f"{name} must be {article} {wanted}; got {_brief(value)}")
+
+
+def having(name: str, value: object, *attributes: str) -> None:
+    """Refuse what lacks one of the `attributes`, in words, with ``TypeError``."""
+    if not all(hasattr(value, attribute) for attribute in attributes):
+        raise TypeError(f"{name} must have {', '.join(attributes)}; got {_brief(value)}")
 
 
 def read_only(*values: ArrayLike) -> tuple[FloatArray, ...]:

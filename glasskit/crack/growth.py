@@ -23,7 +23,7 @@ from glasskit.crack.growthlaw import ENVIRONMENTS, GrowthLaw, growth_law
 from glasskit.crack.intensity import Stress
 from glasskit.crack.pressed import open_crack
 from glasskit.crack.weight import EDGE_CRACK
-from glasskit.quantities import FloatArray, finite, non_negative, positive, require
+from glasskit.quantities import FloatArray, finite, non_negative, of_type, positive, require
 from glasskit.stress import Elastic, StressProfile
 
 __all__ = [
@@ -122,6 +122,7 @@ def time_to_failure(
     ['inf', '61', '0.09']
 
     """
+    of_type("law", law, GrowthLaw)
     pull = finite("stress", stress, "Pa")
     crack = positive("depth", depth, "m")
     factor = positive("geometry_factor", geometry_factor)
@@ -173,6 +174,7 @@ def sustained_stress(
     array([37.7, 20. , 12.6])
 
     """
+    of_type("law", law, GrowthLaw)
     crack = positive("depth", depth, "m")
     n = law.exponent
     wanted = non_negative("time", time, "s") * (n - 2) * law.reference_speed / (2 * crack)
@@ -340,6 +342,7 @@ def grow(
     61.3
 
     """
+    of_type("law", law, GrowthLaw)
     start = positive("depth", depth, "m").item()
     end = positive("deepest", deepest, "m").item()
     require(end > start, "deepest", end, f"lie deeper than {start:g} m", "m")
@@ -412,6 +415,7 @@ def grow_in(
     2.1
 
     """
+    of_type("law", law, GrowthLaw)
     size = stress.thickness if isinstance(stress, StressProfile) else thickness
     end = min(100 * positive("depth", depth, "m").item(), 0.599 * size)
     place = np.geomspace(depth, end, _OPEN_DEPTHS)

@@ -44,6 +44,7 @@ Striking = DroppedBall | SwungHammer | FallingPane
 
 _BLOW = ("thickness", "damping", "support", "mass", "face radius")
 _STRAIGHT = ("theory of the blow", "aim", "slap")  # factors on the tension itself
+_WEAKER = 0.8  # share of the strength of a flaw over which its gain is followed
 _HARD = 1e7  # stiffness down to which a support called hard is tried [N/m]
 _KNOWN = np.geomspace(0.02, 15.0, 5)  # heights at which slopes are found [m]
 
@@ -91,8 +92,8 @@ def break_chance(
     >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
     >>> for kind in (annealed("ordinary", pane), toughened("toughened", pane)):
     ...     print(break_chance(kind, ball, np.array([1.0]), {}).round(2).item())
-    0.77
-    0.03
+    0.26
+    0.01
 
     """
     pull = tensions(specimen.pane, rig, heights, factors, like)
@@ -123,8 +124,8 @@ def far_chance(
     pulse : ndarray, shape (h,)
         How long it would let flaws creep as far, if steady [s].
     area : callable
-        Effective area [m^2] from modulus (n, 1) and the share of the pull that only makes up
-        for the squeeze (n, h), both without unit.
+        Effective area [m^2] from the modulus of the strengths in the blow and the share of
+        the pull that only makes up for the squeeze, both (n, h) and without unit.
     factors : mapping of ndarray, shape (n,)
         As for `break_chance`; those on the blow do not count.
 
@@ -140,8 +141,7 @@ def far_chance(
     plain, shut = plain_strength(
         specimen.profile, pull / more, (toughness / (more * np.sqrt(deeper)))[:, 0]
     )
-    modulus = _modulus(specimen, told)
-    return _chance(specimen, told, more * plain, area(modulus, shut), modulus, pulse)
+    return _chance(specimen, told, more * plain, lambda steep: area(steep, shut), pulse)
 
 
 def ring_chance(
@@ -184,10 +184,13 @@ def ring_chance(
     squeeze = -specimen.profile.surface * told("compression")
     rim = face.rim(heights) * moved
     left = np.maximum(rim - squeeze, 1e3)
-    modulus = _modulus(specimen, told)
-    # The integral of ((q - b)/(1 - b))^m/q^2 over q from b to 1, exact at both ends of b.
-    spread = left / rim / (modulus - 1 + 2 * (1 - left / rim))
-    area = np.pi * face.contact(heights) ** 2 * spread
+    share = left / rim
+    contact = np.pi * face.contact(heights) ** 2
+
+    def area(modulus: FloatArray) -> FloatArray:
+        # Integral of ((q - b)/(1 - b))^m/q^2 over q from b to 1, exact at both ends of b.
+        return np.asarray(contact * share / (modulus - 1 + 2 * (1 - share)))
+
     toughness = specimen.flaws.toughness * told("toughness")
     radius = rig.face_radius if isinstance(rig, SwungHammer) else rig.radius
     stiff = specimen.pane.glass.modulus
@@ -195,7 +198,7 @@ def ring_chance(
         # Beyond the radii that the law was found for the load is higher: a lower bound here.
         warnings.simplefilter("ignore", OutsideValidityWarning)
         least = cone_crack_load(radius, toughness, stiff)
-    chance = _chance(specimen, told, left, area, modulus, face.pulse(heights))
+    chance = _chance(specimen, told, left, area, face.pulse(heights))
     return np.asarray(np.where(face.force(heights) * moved > least, chance, 0.0))
 
 
@@ -210,27 +213,28 @@ class _Told:
         return np.reshape(self.factors.get(name, np.ones(self.size)), (-1, 1))
 
 
-def _modulus(specimen: Specimen, told: _Told) -> FloatArray:
-    """Return the modulus of the flaws, within what `glasskit.impact.farface` tabulates."""
-    whole = specimen.flaws.modulus * told("flaw modulus") * told("lot scatter")
-    return np.clip(whole, 2.0, 30.0)
-
-
 def _chance(
     specimen: Specimen,
     told: _Told,
     quick: FloatArray,
-    area: FloatArray,
-    modulus: FloatArray,
+    area: Callable[[FloatArray], FloatArray],
     pulse: FloatArray,
 ) -> FloatArray:
-    """Return the chance that a flaw that bears `quick` in the blow lies in an area."""
+    """Return the chance that a flaw that bears `quick` in the blow lies in an area.
+
+    The area is asked for by the modulus of the strengths in the blow: those spread wider than
+    the slow ones, for small flaws gain more by its shortness.
+    """
     flaws = specimen.flaws
+    modulus = flaws.modulus * told("flaw modulus") * told("lot scatter")
     scale = flaws.scale * told("flaw strength") * told("lot strength")
     if specimen.kind == "toughened":
         scale = scale * told("healing")
-    slow = slow_strength(np.maximum(quick, 1.0) / told("short load"), pulse)
-    hazard = told("flaw area") * area / flaws.area * (slow / scale) ** modulus
+    borne = np.maximum(quick, 1.0) / told("short load")
+    slow, weaker = slow_strength(borne, pulse), slow_strength(_WEAKER * borne, pulse)
+    steep = np.log(weaker / slow) / np.log(_WEAKER)
+    tested = told("flaw area") * area(np.clip(modulus * steep, 2.0, 30.0)) / flaws.area
+    hazard = tested * (slow / scale) ** modulus
     return np.asarray(np.where(quick > 0, -np.expm1(-hazard), 0.0))
 
 

@@ -286,9 +286,9 @@ def rehearsals_needed(share: float, failures: int = 0, confidence: float = 0.95)
     (14, 22)
 
     """
-    require(0 < share < 1, "share", share, "lie in 0 < share < 1")
-    require(0 < confidence < 1, "confidence", confidence, "lie in 0 < confidence < 1")
-    require(failures >= 0, "failures", failures, "be zero or more")
+    share = within("share", share, 0, 1).item()
+    confidence = within("confidence", confidence, 0, 1).item()
+    failures = whole("failures", failures, 0, MOST)
     count = failures + 1
     while betainc(count - failures, failures + 1, share) > 1.0 - confidence:
         count += 1

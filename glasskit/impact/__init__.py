@@ -48,6 +48,8 @@ from glasskit.impact.falls_1876 import BRONZE, Fall, far_face_stress, measured_f
 from glasskit.impact.farface import FarFace, far_face
 from glasskit.impact.floors import FALLS, FloorDrop, drop_on
 from glasskit.impact.ringing import (
+    EDGES,
+    Edges,
     Modes,
     Pane,
     PaneMaterial,
@@ -62,12 +64,14 @@ from glasskit.impact.throw import throw_height, throw_range
 __all__ = [
     "ATTITUDES",
     "BRONZE",
+    "EDGES",
     "FALLS",
     "FLOORS",
     "WIDEST_CONTACT",
     "Ball",
     "BallMaterial",
     "Device",
+    "Edges",
     "Elastic",
     "Fall",
     "Falling",

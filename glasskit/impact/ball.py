@@ -27,6 +27,8 @@ from glasskit.quantities import (
     GRAVITY,
     FloatArray,
     OutsideValidityWarning,
+    having,
+    of_type,
     positive,
     read_only,
     require,
@@ -121,6 +123,7 @@ def ball_of_mass(mass: float, solid: BallMaterial) -> Ball:
         If `mass` is not finite and positive.
 
     """
+    having("solid", solid, "density", "plane_strain_modulus")
     volume = positive("mass", mass, "kg").item() / solid.density
     return Ball(radius=(0.75 * volume / np.pi) ** (1.0 / 3.0), solid=solid)
 
@@ -255,6 +258,8 @@ def ball_on_pane(
     149
 
     """
+    having("ball", ball, "mass", "radius", "solid")
+    of_type("pane", pane, Pane)
     fast = positive("speed", speed, "m/s")
     require(fast.ndim <= 1, "speed", fast.ndim, "be one number or one row; its dimensions")
     speeds = np.atleast_1d(fast)
@@ -343,6 +348,8 @@ def height_to_reach(ball: Ball, pane: Pane, stress: ArrayLike) -> FloatArray:
     52
 
     """
+    having("ball", ball, "mass", "radius", "solid")
+    of_type("pane", pane, Pane)
     wanted = positive("stress", stress, "Pa")
     heights = np.geomspace(1e-3, 30.0, 30)
     with warnings.catch_warnings():

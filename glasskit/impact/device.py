@@ -29,7 +29,7 @@ from glasskit.impact.contact import contact_modulus
 from glasskit.impact.falls import drop_speed
 from glasskit.impact.ringing import slap_stress
 from glasskit.materials import Glass, solid
-from glasskit.quantities import FloatArray, in_range, one_of, positive, read_only
+from glasskit.quantities import FloatArray, in_range, of_type, one_of, positive, read_only
 from glasskit.tables import Value, read, sourced_value
 
 __all__ = [
@@ -247,6 +247,7 @@ def land(device: Device, floor: str, height: ArrayLike, attitude: str = "flat") 
     True
 
     """
+    of_type("device", device, Device)
     one_of("floor", floor, FLOORS)
     one_of("attitude", attitude, ATTITUDES)
     speed = drop_speed(positive("height", height, "m"))

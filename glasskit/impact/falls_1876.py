@@ -18,7 +18,7 @@ from glasskit.impact.ball import ball_of_mass, ball_on_pane
 from glasskit.impact.falls import drop_speed
 from glasskit.impact.ringing import Pane, slap_stress
 from glasskit.materials import glass
-from glasskit.quantities import OutsideValidityWarning
+from glasskit.quantities import OutsideValidityWarning, of_type
 from glasskit.tables import read
 
 __all__ = ["BRONZE", "Fall", "far_face_stress", "measured_falls"]
@@ -114,11 +114,29 @@ def far_face_stress(fall: Fall) -> Range:
         `glasskit.impact.ringing.slap_stress`, halved and doubled, for how it met the floor is
         not known [Pa].
 
+    Raises
+    ------
+    TypeError
+        If `fall` is no Fall.
+
     Notes
     -----
     The plate is taken as simply supported along its edges; the frame may have held it in.
 
+    References
+    ----------
+    [Barff1876]
+
+    Examples
+    --------
+    The first fall, in MPa:
+
+    >>> band = far_face_stress(measured_falls()[0])
+    >>> round(band.low.item() / 1e6), round(band.high.item() / 1e6)
+    (84, 149)
+
     """
+    of_type("fall", fall, Fall)
     speed, ordinary = drop_speed(fall.height), glass("soda-lime")
     if not fall.ball_mass:
         slap = slap_stress(speed, ordinary)

@@ -25,7 +25,7 @@ from scipy.interpolate import RegularGridInterpolator
 from glasskit.bending.panes import LINEAR_LIMIT
 from glasskit.impact.ball import Impact, Striker, ball_on_pane
 from glasskit.impact.falls import drop_speed
-from glasskit.impact.ringing import Edges, Pane, PaneMaterial
+from glasskit.impact.ringing import Pane
 from glasskit.impact.wavefield import felt, rim_squeeze
 from glasskit.quantities import (
     FloatArray,
@@ -50,6 +50,7 @@ AREA_GRID = (np.log(_MODULI), _SHARES)
 squeeze, at which areas are tabulated."""
 
 _STEPS, _HIGHEST = 20, 40.0  # half a per cent of the peaks, beside finer ones
+_TINY = 1e-12  # length or area below which none is told apart from another [m], [m^2]
 _CREEP = 16.0  # power of the pull that counts in its pulse, as in the growth of flaws
 
 
@@ -215,21 +216,8 @@ def far_face(ball: Striker, pane: Pane, heights: ArrayLike = SWEEP) -> FarFace:
     falls = positive("heights", heights, "m")
     ascend = falls.ndim == 1 and falls.size > 1 and bool((np.diff(falls) > 0).all())
     require(ascend, "heights", falls.min(), "be two or more that ascend; the least is", "m")
-    return _cached(
-        _Request(
-            heights=tuple(falls.tolist()),
-            ball=(ball.mass, ball.radius, ball.solid.plane_strain_modulus),
-            pane=(
-                pane.length,
-                pane.width,
-                pane.thickness,
-                pane.support_stiffness,
-                pane.damping,
-            ),
-            glass=(pane.glass.modulus, pane.glass.poisson, pane.glass.density),
-            edges=pane.edges,
-        )
-    )
+    body = (ball.mass, ball.radius, ball.solid.plane_strain_modulus)
+    return _cached(_Request(heights=tuple(falls.tolist()), ball=body, pane=pane.plain()))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -238,42 +226,23 @@ class _Request:
 
     heights: tuple[float, ...]
     ball: tuple[float, float, float]
-    pane: tuple[float, float, float, float, float]
-    glass: tuple[float, float, float]
-    edges: Edges
+    pane: Pane
 
-    def struck(self) -> tuple[Pane, Impact]:
+    def struck(self) -> Impact:
         """Strike the pane from every height."""
         mass, radius, stiff = self.ball
-        modulus, poisson, density = self.glass
-        length, width, thickness, support, damping = self.pane
-        material = SimpleNamespace(
-            modulus=modulus,
-            poisson=poisson,
-            density=density,
-            plane_strain_modulus=modulus / (1.0 - poisson**2),
-        )
-        pane = Pane(
-            length=length,
-            width=width,
-            thickness=thickness,
-            glass=cast(PaneMaterial, material),
-            support_stiffness=support,
-            damping=damping,
-            edges=self.edges,
-        )
         solid = SimpleNamespace(plane_strain_modulus=stiff)
         ball = cast(Striker, SimpleNamespace(mass=mass, radius=radius, solid=solid))
+        speed = drop_speed(self.heights)
         with warnings.catch_warnings():
             # Stretching is handed on; a ball still at rest does not change the peak.
             warnings.simplefilter("ignore", OutsideValidityWarning)
-            speed = drop_speed(self.heights)
-            return pane, ball_on_pane(ball, pane, speed, steps=_STEPS, highest=_HIGHEST)
+            return ball_on_pane(ball, self.pane, speed, steps=_STEPS, highest=_HIGHEST)
 
 
 @lru_cache(maxsize=1024)
 def _cached(request: _Request) -> FarFace:
-    pane, impact = request.struck()
+    pane, impact = request.pane, request.struck()
     # Radius and tension of the contact go with the cube root of the force (Hertz).
     root = np.cbrt(impact.blow.force / impact.peak_force[:, None])
     left = impact.rim_tension[:, None] * root - rim_squeeze(pane, impact)
@@ -283,9 +252,9 @@ def _cached(request: _Request) -> FarFace:
         "heights": request.heights,
         "peaks": impact.stress,
         "pulses": pulse(impact),
-        "sags": impact.sag / pane.thickness,
-        "rims": np.take_along_axis(left, ringing, -1)[:, 0],
-        "contacts": impact.contact_radius * root,
+        "sags": np.maximum(impact.sag / pane.thickness, _TINY),
+        "rims": np.maximum(np.take_along_axis(left, ringing, -1)[:, 0], 1.0),
+        "contacts": np.maximum(impact.contact_radius * root, _TINY),
         "forces": impact.peak_force,
     }
     fixed = {name: read_only(value)[0] for name, value in fields.items()}
@@ -305,8 +274,7 @@ def pulse(impact: Impact) -> FloatArray:
 @lru_cache(maxsize=256)
 def _areas(request: _Request) -> RegularGridInterpolator:
     """Tabulate the effective area over height, modulus and net share, all in logarithms."""
-    pane, impact = request.struck()
-    tables = area_table(pane, impact)
+    tables = area_table(request.pane, request.struck())
     return RegularGridInterpolator((np.log(request.heights), *AREA_GRID), tables)
 
 
@@ -323,4 +291,4 @@ def area_table(pane: Pane, impact: Impact) -> FloatArray:
             counts = over > 0
             logs = np.log(np.minimum(over[counts], 1.0))
             table[blow, :, place] = np.exp(np.multiply.outer(_MODULI, logs)) @ area[counts]
-    return np.log(table)
+    return np.log(np.maximum(table, _TINY))

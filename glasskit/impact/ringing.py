@@ -14,6 +14,7 @@ the sum was cut.
 """
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal, Protocol
 
 import numpy as np
@@ -76,6 +77,19 @@ class PaneMaterial(Protocol):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class _Stuff:
+    """Stiffness and mass alone, of whatever glass: numbers that can be told apart."""
+
+    modulus: float
+    poisson: float
+    density: float
+
+    @property
+    def plane_strain_modulus(self) -> float:
+        return self.modulus / (1.0 - self.poisson**2)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Pane:
     """A rectangular pane on its four edges.
 
@@ -115,6 +129,13 @@ class Pane:
         require(stiff > 0, "support_stiffness", stiff, "be positive", "N/m")
         in_range("damping", self.damping, 0.0, 0.9)
         one_of("edges", self.edges, EDGES)
+
+    def plain(self) -> "Pane":
+        """Return an equal pane of nothing but numbers, so that results can be kept by it."""
+        stuff = _Stuff(
+            modulus=self.glass.modulus, poisson=self.glass.poisson, density=self.glass.density
+        )
+        return replace(self, glass=stuff)
 
     @property
     def mass(self) -> float:
@@ -282,8 +303,15 @@ def modes(pane: Pane, highest: float) -> Modes:
     edges allow are solved together (Rayleigh and Ritz). Clamped edges turn by a little still.
 
     """
+    top = positive("highest", highest, "rad/s").item()
+    return _modes(replace(pane.plain(), damping=0.0), top)
+
+
+@lru_cache(maxsize=64)
+def _modes(pane: Pane, highest: float) -> Modes:
+    """Return the modes of a plain pane, whose damping does not count."""
     wave = np.sqrt(pane.rigidity / (pane.glass.density * pane.thickness))
-    reach = np.sqrt(positive("highest", highest, "rad/s").item() / wave) / np.pi
+    reach = np.sqrt(highest / wave) / np.pi
     odd = [np.arange(1, max(reach * side, 1.0) + 1, 2.0) for side in (pane.length, pane.width)]
     along, across = (grid.ravel() for grid in np.meshgrid(*odd, indexing="ij"))
     squared = (along / pane.length) ** 2 + (across / pane.width) ** 2
@@ -326,6 +354,9 @@ def _coupled(pane: Pane, shapes: Shapes) -> tuple[FloatArray, FloatArray]:
         turning = _CLAMP * pane.rigidity / min(pane.length, pane.width)
         stiffness += turning * shapes.edges(1)
     mass = pane.glass.density * pane.thickness * shapes.mass()
+    if not shapes.smooth:
+        squared, vectors = eigh(stiffness, mass)
+        return np.sqrt(squared), vectors
     # Smooth shapes are nearly sums of many waves: keep what they truly add.
     scale = 1.0 / np.sqrt(np.diag(mass))
     spread, axes = eigh(mass * np.multiply.outer(scale, scale))

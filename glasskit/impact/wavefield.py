@@ -5,17 +5,15 @@ The bending of the modes, and under the ball what the thickness of the glass mak
 (`glasskit.impact.layer`), on circles around the middle.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
-from types import SimpleNamespace
-from typing import cast
 
 import numpy as np
 from scipy.interpolate import CubicSpline
 
 from glasskit.impact.ball import Impact
 from glasskit.impact.layer import bell_moments, spot_moments
-from glasskit.impact.ringing import Modes, Pane, PaneMaterial, modes
+from glasskit.impact.ringing import Modes, Pane, modes
 from glasskit.quantities import FloatArray
 
 __all__ = ["Felt", "felt", "rim_squeeze"]
@@ -116,8 +114,8 @@ def _pull(pane: Pane, impact: Impact, distance: FloatArray, rays: FloatArray) ->
     swung = blow.carried(np.eye(found.frequency.size))[..., ::_EVERY]
     per_shape = _turned(pane, found, distance, rays)
     ringing = per_shape @ found.vectors @ swung.reshape(len(swung), -1)
-    sides = (pane.length, pane.width, pane.thickness)
-    at_rest = _edges_at_rest(sides, pane.glass.poisson) - per_shape @ found.at_rest
+    hard = replace(pane.plain(), edges="pinned", support_stiffness=np.inf, damping=0.0)
+    at_rest = _edges_at_rest(hard) - per_shape @ found.at_rest
     known = np.linspace(0.0, max(contact.max(), 1e-9), _SPOTS)
     table = spot_moments(distance, known, pane.thickness, pane.glass.poisson)
     under = CubicSpline(known, table, axis=-1)(contact[:, ::_EVERY])
@@ -140,29 +138,21 @@ def _turned(pane: Pane, found: Modes, distance: FloatArray, rays: FloatArray) ->
 
 
 @lru_cache(maxsize=64)
-def _edges_at_rest(sides: tuple[float, float, float], poisson: float) -> FloatArray:
+def _edges_at_rest(pane: Pane) -> FloatArray:
     """Return what held edges add to the far-face tension of an unbounded plate at rest.
 
     Per central force, shape (2, r, a): a bell-shaped load on the pane less the same on the
     unbounded plate, whose sharp middles cancel.
     """
-    # At rest stiffness and mass do not count: any glass of this Poisson's ratio will do.
-    plain = SimpleNamespace(modulus=1e9, poisson=poisson, density=1e3)
-    pane = Pane(
-        length=sides[0],
-        width=sides[1],
-        thickness=sides[2],
-        glass=cast(PaneMaterial, plain),
-    )
     distance, _, rays = _places(pane)
     bell = _BELL * min(pane.length, pane.width)
     wave = np.sqrt(pane.rigidity / (pane.glass.density * pane.thickness))
     held = modes(pane, wave * (6.5 / bell) ** 2)
     squared = sum(
         (np.pi * half_waves / side) ** 2
-        for half_waves, side in zip(held.shapes.waves, sides[:2], strict=True)
+        for half_waves, side in zip(held.shapes.waves, (pane.length, pane.width), strict=True)
     )
     load = held.at_rest * np.exp(-squared * bell**2 / 2)
-    unbounded = bell_moments(distance, bell, poisson)[:, :, None]
+    unbounded = bell_moments(distance, bell, pane.glass.poisson)[:, :, None]
     bounded = _turned(pane, held, distance, rays) @ load
     return np.asarray(bounded - 6.0 / pane.thickness**2 * unbounded)

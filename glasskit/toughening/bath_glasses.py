@@ -19,7 +19,16 @@ from numpy.typing import ArrayLike
 
 from glasskit import materials, tables
 from glasskit.materials import melts
-from glasskit.quantities import FloatArray, OutsideValidityWarning, one_of, positive, require
+from glasskit.quantities import (
+    FloatArray,
+    OutsideValidityWarning,
+    finite,
+    in_range,
+    of_type,
+    one_of,
+    positive,
+    require,
+)
 
 __all__ = [
     "COLDEST",
@@ -77,7 +86,9 @@ class BathGlass:
     def __post_init__(self) -> None:
         for name in ("diffusivity", "reference", "activation_energy", "dilation", "modulus"):
             positive(name, getattr(self, name))
-        require(0 < self.alkali <= 1, "alkali", self.alkali, "lie in 0 < alkali <= 1")
+        share = finite("alkali", self.alkali)
+        require((share > 0) & (share <= 1), "alkali", share, "lie in 0 < alkali <= 1")
+        in_range("poisson", self.poisson, 0.0, 0.499)
 
     @property
     def full_squeeze(self) -> float:
@@ -147,7 +158,10 @@ def bath_glass(name: str) -> BathGlass:
 
 def resolve(glass: str | BathGlass) -> BathGlass:
     """Return the coefficients of a glass given by name or by its coefficients."""
-    return bath_glass(glass) if isinstance(glass, str) else glass
+    if isinstance(glass, str):
+        return bath_glass(glass)
+    of_type("glass", glass, BathGlass)
+    return glass
 
 
 def diffusivity(temperature: ArrayLike, glass: str | BathGlass = "soda-lime") -> FloatArray:

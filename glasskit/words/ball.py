@@ -74,14 +74,15 @@ def struck_numbers(struck: Struck, system: System = "metric") -> list[tuple[str,
         ("of that left, bending taken off", show(struck.ring, "stress", system)),
         ("nine ordinary panes in ten break at", band(struck.ordinary, system)),
         ("nine toughened panes in ten break at", band(struck.toughened, system)),
-        (
-            "what glass bears in a blow over a slow test",
-            f"{show_number(struck.gain, 2)} times",
-        ),
+        ("what glass bears in a blow over a slow test", _times(struck.gain)),
     ]
     if struck.pane.edges == "laid":
         rows.append(("edges jump up to", show(struck.lift, "thickness", system, 2)))
     return rows
+
+
+def _times(gain: float) -> str:
+    return f"{show_number(gain, 2)} times"
 
 
 def _rim(struck: Struck, system: System) -> str:

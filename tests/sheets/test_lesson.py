@@ -70,7 +70,7 @@ def test_numbers_differ_by_pupil_and_by_seed_and_stay_for_the_same():
         ValueError, match=r"^seed must be a whole number, 0 <= seed <= 4294967295; got -1"
     ):
         stick_task(-1, 1)
-    with pytest.raises(ValueError, match=r"^pupil must be zero or more; got -1"):
+    with pytest.raises(ValueError, match=r"^pupil must be a whole number, 0 <= .* got -1"):
         drop_task(1, -1)
 
 
@@ -235,7 +235,7 @@ def test_one_call_writes_the_whole_pack(tmp_path):
         ({"pupils": 0}, r"^pupils must lie in 1 <= pupils <= 200; got 0"),
         ({"pupils": []}, r"^pupils must lie in 1 <= pupils <= 200; got 0"),
         ({"mass": 9.0}, r"^mass must lie in 0.01 <= mass <= 5; got 9 kg"),
-        ({"seed": -1}, r"^seed must be a whole number, 0 <= seed <= 4294967295; got -1"),
+        ({"seed": -1}, r"^seed must be a whole number, 0 <= seed .* got -1"),
     ],
 )
 def test_a_wrong_wish_is_refused_and_nothing_written(tmp_path, wrong, match):
