@@ -19,7 +19,7 @@ from numpy.typing import ArrayLike
 from scipy.linalg import eigh
 
 from glasskit.bending import flexural_rigidity, pane_patch
-from glasskit.quantities import FloatArray, having, in_range, of_type, positive, whole
+from glasskit.quantities import FloatArray, doubt, having, in_range, of_type, positive, whole
 
 __all__ = ["Modes", "Pane", "PaneMaterial", "Response", "modes", "response", "slap_stress"]
 
@@ -77,6 +77,7 @@ class Pane:
     def __post_init__(self) -> None:
         for name in ("length", "width", "thickness"):
             positive(name, getattr(self, name), "m")
+        doubt("thickness", self.thickness, "thickness")
         positive("support_stiffness", self.support_stiffness, "N/m", infinite=True)
         in_range("damping", self.damping, 0.0, 0.9)
 
