@@ -22,6 +22,7 @@ from glasskit.materials import melts
 from glasskit.quantities import (
     FloatArray,
     OutsideValidityWarning,
+    doubt,
     finite,
     in_range,
     of_type,
@@ -206,6 +207,7 @@ def diffusivity(temperature: ArrayLike, glass: str | BathGlass = "soda-lime") ->
     """
     kelvin = positive("temperature", temperature, "K")
     if np.any((kelvin < COLDEST - 1e-6) | (kelvin > HOTTEST + 1e-6)):
+        doubt("temperature", kelvin, "temperature")
         warnings.warn(
             "temperature lies outside 623 to 793 K: diffusivity and relaxation are a guess",
             OutsideValidityWarning,
