@@ -12,17 +12,14 @@ and the result is told as a normal distribution (`glasskit.demonstration.worlds.
 of the inputs of the world are free in the sense that nobody has measured them for such panes:
 how strong flaws are, how much the furnace heals, how true the theory of the blow is.
 
-The sum takes a minute. ``python -m glasskit.demonstration.posterior`` makes it and writes
+The sum takes a minute. ``python -m glasskit.demonstration.teach`` makes it and writes
 ``data/learned.csv``; a test makes it again.
 """
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from itertools import product
 from math import isnan
-from pathlib import Path
 
 import numpy as np
 from scipy.special import bdtr, logsumexp, ndtri
@@ -510,8 +507,8 @@ def knowledge(record: str) -> Knowledge:
     )
 
 
-_VIEWS = ("before", "after", "left_out")
-_PARTS = ("held", "broke", "record")
+VIEWS = ("before", "after", "left_out")
+PARTS = ("held", "broke", "record")
 
 
 def reckoned(found: Study, *, lots: int = _LOTS, seed: int = 0) -> tuple[Reckoning, ...]:
@@ -559,42 +556,10 @@ def reckonings() -> tuple[Reckoning, ...]:
             case=case,
             **{
                 view: View(
-                    **{part: float(rows[case.name][f"{view}_{part}"]) for part in _PARTS}
+                    **{part: float(rows[case.name][f"{view}_{part}"]) for part in PARTS}
                 )
-                for view in _VIEWS
+                for view in VIEWS
             },
         )
         for case in cases()
     )
-
-
-def write(folder: Path) -> None:
-    """Work out what the known drops teach and write it as two tables."""
-    found = study()
-    belief = found.belief()
-    learned_rows = [
-        [name, f"{mean:.3f}", *(f"{value:.3f}" for value in row)]
-        for name, mean, row in zip(WORLD, belief.mean, belief.root, strict=True)
-    ]
-    _table(folder / "learned.csv", ["input", "mean", *WORLD], learned_rows)
-    heads = [f"{view}_{part}" for view, part in product(_VIEWS, _PARTS)]
-    rows = [
-        [
-            one.case.name,
-            *(
-                f"{getattr(getattr(one, view), part):.4f}"
-                for view, part in product(_VIEWS, _PARTS)
-            ),
-        ]
-        for one in reckoned(found)
-    ]
-    _table(folder / "reckoned.csv", ["record", *heads], rows)
-
-
-def _table(path: Path, head: list[str], rows: list[list[str]]) -> None:
-    with path.open("w", encoding="utf-8", newline="") as file:
-        csv.writer(file, lineterminator="\n").writerows([head, *rows])
-
-
-if __name__ == "__main__":
-    write(Path(str(files("glasskit") / "data")))

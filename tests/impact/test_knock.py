@@ -167,7 +167,5 @@ def test_steps_and_modes_hardly_move_a_jumping_pane():
 
 
 def test_edges_are_one_of_four():
-    with pytest.raises(
-        ValueError, match=r"^edges must be one of pinned, laid, strip"
-    ):
+    with pytest.raises(ValueError, match=r"^edges must be one of pinned, laid, strip"):
         replace(PANE, edges="glued")
