@@ -68,7 +68,10 @@ def test_starting_the_count_again_proves_less():
     ("wrong", "match"),
     [
         ({"share": 1.0}, r"^share must lie in 0 < share < 1; got 1"),
-        ({"share": 0.8, "failures": -1}, r"^failures must be a whole number, 0 <= failures"),
+        (
+            {"share": 0.8, "failures": -1},
+            r"^failures must be a whole number, 0 <= failures <= 10000; got -1",
+        ),
         ({"share": 0.8, "confidence": 0.0}, r"^confidence must lie in 0 < confidence < 1"),
     ],
 )
