@@ -10,7 +10,7 @@ from functools import cache
 
 import glasskit
 
-PICTURES_AND_WORDS = ("words", "draw", "sheets", "live")
+PICTURES_AND_WORDS = ("words", "draw", "sheets", "live", "room", "__main__")
 
 
 @cache

@@ -349,7 +349,7 @@ def hindsight_table() -> str:
 
 
 def _percent(share: float) -> str:
-    """Write a share to whole per cent; draws leave no more."""
+    """Write a share to whole percent; draws leave no more."""
     if share < 0.0095:
         return "under 1%"
     return f"{100 * share:.0f}%" if share <= 0.9905 else "over 99%"

@@ -120,7 +120,7 @@ def test_a_flaw_too_deep_for_adding_stresses_is_refused():
 @pytest.mark.parametrize(
     ("state", "said"),
     [
-        ("creeps", "grows 2 nm a second at first. The pane breaks after about 2 hours"),
+        ("creeps", "grows 2 nm a second at first. The pane breaks after about 2 hours, give"),
         ("rests", "does not grow: the pull on its tip is too small. The standards do not"),
         ("runs", "a flaw 100 µm deep runs at once: the pane breaks."),
         ("squeezed", "No clock runs. Plain glass would break after about 2 hours."),
@@ -145,7 +145,7 @@ def test_times_and_speeds_are_said_in_fitting_units():
         "1 day",
         "2 years",
     ]
-    assert speed_words(2e-3) == "2.0 mm a second"
+    assert speed_words(2e-3) == "2 mm a second"
 
 
 @pytest.mark.parametrize("end", ["low", "high"])

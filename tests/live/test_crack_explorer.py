@@ -66,7 +66,7 @@ def test_a_crack_that_stays_or_runs_agrees_with_its_breaking_stress():
 def test_the_flaw_is_compared_with_familiar_things_and_with_the_bonds():
     flaw = crack.Flaw(depth=20e-6, glass=PANE)
     assert flaw_sentence(flaw, "metric") == (
-        "A flaw 20 µm deep (a quarter of the width of a hair) breaks soda-lime glass at a "
+        "A flaw 20 µm deep (a quarter of a hair) breaks soda-lime glass at a "
         "stress of 84 MPa, one part in 140 of what its bonds alone would bear."
     )
     assert likeness(1e-2) == "plain to see"
