@@ -176,11 +176,7 @@ def _cases(floor: str, attitude: str) -> dict[str, FloatArray]:
     named = {"floor": floor, "attitude": attitude}
     cases = {}
     for (subject, name), share in zip(_INPUTS, spread, strict=True):
-        value = inputs()[named.get(subject, subject), name]
-        # The chosen value is the median of the cases, the ends are the ends.
-        below = value.low * (value.value / value.low) ** (2 * share)
-        above = value.value * (value.high / value.value) ** (2 * share - 1)
-        cases[name] = np.where(share < 0.5, below, above)
+        cases[name] = inputs()[named.get(subject, subject), name].at(share)
     return cases
 
 

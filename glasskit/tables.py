@@ -11,7 +11,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib.resources import files
 
-from glasskit.quantities import one_of
+import numpy as np
+from numpy.typing import ArrayLike
+
+from glasskit.quantities import FloatArray, in_range, one_of, positive
 
 __all__ = ["STATUSES", "Value", "read", "sourced_value"]
 
@@ -86,6 +89,31 @@ class Value:
                 f"value must lie in low <= value <= high; got {self.value:g} "
                 f"outside {self.low:g} to {self.high:g} {self.unit}"
             )
+
+    def at(self, share: ArrayLike) -> FloatArray:
+        """Return the number at a share of the range, even in the logarithm on either side.
+
+        Parameters
+        ----------
+        share : array_like
+            0 at the low end, one half at `value`, 1 at the high end [-].
+
+        Returns
+        -------
+        ndarray of float
+            Numbers, of the shape of `share` [`unit`].
+
+        Raises
+        ------
+        ValueError
+            If `share` lies outside 0 to 1 or the range holds zero or less.
+
+        """
+        place = in_range("share", share, 0.0, 1.0)
+        positive("low", self.low, self.unit)
+        below = self.low * (self.value / self.low) ** (2 * place)
+        above = self.value * (self.high / self.value) ** (2 * place - 1)
+        return np.asarray(np.where(place < 0.5, below, above))
 
 
 def read(name: str) -> list[dict[str, str]]:

@@ -48,7 +48,7 @@ _REFERENCES = np.array(
 def _factors(ratio: FloatArray, count: int) -> FloatArray:
     """Return K/(stress sqrt(pi a)) under the first stresses, shape (..., count)."""
     rows = np.polynomial.polynomial.polyval(ratio, _REFERENCES[:count].T)
-    return np.moveaxis(rows, 0, -1) / (1 - ratio[..., None]) ** 1.5
+    return np.asarray(np.moveaxis(rows, 0, -1) / (1 - ratio[..., None]) ** 1.5)
 
 
 def tension_factor(ratio: FloatArray) -> FloatArray:
