@@ -11,8 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from glasskit.impact import GRAVITY
-from glasskit.quantities import FloatArray, finite, positive, read_only, require
+from glasskit.quantities import GRAVITY, FloatArray, finite, positive, read_only, require
 
 __all__ = [
     "Section",
@@ -84,6 +83,13 @@ def rod_section(diameter: ArrayLike) -> Section:
     ------
     ValueError
         If the diameter is not finite and positive.
+
+    Examples
+    --------
+    A rod of 5 mm, its section modulus in mm^3:
+
+    >>> rod_section(5e-3).section_modulus.item() * 1e9
+    12.27
 
     """
     across = positive("diameter", diameter, "m")
@@ -171,6 +177,14 @@ def four_point_stress(
     ----------
     [C158], where the load's arm is (L - l)/2.
 
+    Examples
+    --------
+    A strip 25 mm by 4 mm under 100 N, in MPa:
+
+    >>> strip = bar_section(25e-3, 4e-3)
+    >>> four_point_stress(100.0, 0.2, 0.1, strip).item() / 1e6
+    37.5
+
     """
     outer, inner = _inside(outer_span, inner_span)
     moment = finite("force", force, "N") * (outer - inner) / 4
@@ -205,6 +219,13 @@ def self_weight_stress(
     ----------
     [EN1288] part 3, second term.
 
+    Examples
+    --------
+    A pane 4 mm thick over a metre, in MPa:
+
+    >>> self_weight_stress(2500.0, 4e-3, 1.0).item() / 1e6
+    4.597
+
     """
     weight = positive("density", density, "kg/m^3") * GRAVITY
     deep, length = positive("thickness", thickness, "m"), positive("span", span, "m")
@@ -237,8 +258,16 @@ def three_point_deflection(
     ValueError
         If `span` or `modulus` is not finite and positive.
 
+    Examples
+    --------
+    The same strip as above under a load in the middle, in mm:
+
+    >>> three_point_deflection(100.0, 0.2, bar_section(25e-3, 4e-3), 70e9).item() * 1e3
+    1.786
+
     """
-    return four_point_deflection(force, span, 0.0, section, modulus)
+    length = positive("span", span, "m")
+    return four_point_deflection(force, length, 0.0, section, modulus)
 
 
 def four_point_deflection(
@@ -272,6 +301,14 @@ def four_point_deflection(
     ------
     ValueError
         If the loads do not lie inside the supports, or `modulus` is not positive.
+
+    Examples
+    --------
+    A strip 25 mm by 4 mm under 100 N, in mm:
+
+    >>> strip = bar_section(25e-3, 4e-3)
+    >>> four_point_deflection(100.0, 0.2, 0.1, strip, 70e9).item() * 1e3
+    1.228
 
     """
     outer, inner = _inside(outer_span, inner_span)

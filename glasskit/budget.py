@@ -25,6 +25,7 @@ from glasskit.quantities import (
     one_of,
     read_only,
     require,
+    within,
 )
 
 __all__ = [
@@ -151,6 +152,14 @@ def from_readings(readings: ArrayLike) -> Input:
     ----------
     [GUM]
 
+    Examples
+    --------
+    Three readings of a thickness, in mm:
+
+    >>> mean = from_readings([3.98, 4.00, 4.02])
+    >>> mean.value.item(), mean.uncertainty.item(), mean.degrees
+    (4.0, 0.01155, 2.0)
+
     """
     values = np.atleast_1d(finite("readings", readings))
     count = values.shape[-1]
@@ -202,7 +211,7 @@ class Budget:
 
     def expanded(self, level: float = 0.95) -> FloatArray:
         """Return the half width of the interval that holds the true value so often."""
-        require(0 < level < 1, "level", level, "lie in 0 < level < 1")
+        within("level", level, 0, 1)
         return np.asarray(student.ppf((1 + level) / 2, self.degrees) * self.standard)
 
     def interval(self, level: float = 0.95) -> FloatArray:

@@ -74,6 +74,14 @@ def lateral_crack(
     ----------
     [MarshallLawnEvans1982]
 
+    Examples
+    --------
+    A point pressed with 20 N on window glass, in mm:
+
+    >>> flake = lateral_crack(20.0, 0.75e6, 70e9, 5.5e9)
+    >>> flake.low.item() * 1e3, flake.high.item() * 1e3
+    (0.05963, 0.2385)
+
     """
     stiff, hard = positive("modulus", modulus, "Pa"), positive("hardness", hardness, "Pa")
     cotangent = 1 / np.tan(np.radians(74.0))  # half angle between opposite edges, Vickers
@@ -108,6 +116,14 @@ def chip_distance(load: ArrayLike, toughness: ArrayLike) -> Range:
     References
     ----------
     [ChaiLawn2007]
+
+    Examples
+    --------
+    A point pressed with 100 N on window glass, in mm:
+
+    >>> near = chip_distance(100.0, 0.75e6)
+    >>> near.low.item() * 1e3, near.high.item() * 1e3
+    (0.5409, 0.6525)
 
     """
     ratio = positive("load", load, "N") / positive("toughness", toughness, "Pa√m")

@@ -126,7 +126,6 @@ class Clock:
     bearing: Bearing
 
 
-@lru_cache(maxsize=16)
 def bearing(profile: StressProfile, depth: float, law: GrowthLaw) -> Bearing:
     """Return what a pane with a flaw bears, from pulls that do nothing to those that break it.
 
@@ -168,7 +167,12 @@ def bearing(profile: StressProfile, depth: float, law: GrowthLaw) -> Bearing:
     [13, 110]
 
     """
-    start = positive("depth", depth, "m").item()
+    return _bearing(profile, positive("depth", depth, "m").item(), law)
+
+
+@lru_cache(maxsize=16)
+def _bearing(profile: StressProfile, depth: float, law: GrowthLaw) -> Bearing:
+    start = depth
     place = np.geomspace(start, min(100 * start, 0.599 * profile.thickness), _DEPTHS)
     held = stress_intensity(profile, place)
     gained = stress_intensity(1.0, place, profile.thickness)

@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 from scipy.integrate import cumulative_simpson
 from scipy.special import gammaincc, gammainccinv, gammaincinv, gammaln, ndtri
 
-from glasskit.quantities import FloatArray, require
+from glasskit.quantities import FloatArray, within
 
 __all__ = ["Confidence", "from_heights", "tails"]
 
@@ -153,7 +153,7 @@ def from_heights(
 
 def tails(level: float) -> FloatArray:
     """Return the confidence below the two ends of an interval with equal tails [-]."""
-    require(0 < level < 1, "level", level, "lie in 0 < level < 1")
+    within("level", level, 0, 1)
     return np.array([(1 - level) / 2, (1 + level) / 2])
 
 

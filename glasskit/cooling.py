@@ -13,7 +13,7 @@ import numpy as np
 from scipy.constants import Stefan_Boltzmann
 from scipy.linalg.lapack import dgtsv
 
-from glasskit.quantities import FloatArray, in_range, positive, require
+from glasskit.quantities import FloatArray, in_range, positive, require, whole
 
 __all__ = ["Cooling", "Property", "conductivity", "cool_plate", "heat_capacity"]
 
@@ -178,8 +178,7 @@ def cool_plate(
     air = in_range("air_temperature", air_temperature, 200.0, 1300.0, "K").item()
     require(start > air, "start_temperature", start, f"exceed the air's {air:g} K", "K")
     emissivity = in_range("emissivity", emissivity, 0.0, 1.0).item()
-    require(nodes >= 3, "nodes", nodes, "be 3 or more")
-    require(steps >= 10, "steps", steps, "be 10 or more")
+    nodes, steps = whole("nodes", nodes, 3, 10_000), whole("steps", steps, 10, 1_000_000)
     blow, conduct = _law("heat_transfer", heat_transfer), _law("conductivity", conductivity)
     capacity = _law("heat_capacity", heat_capacity)
     mass = positive("density", density, "kg/m^3").item()

@@ -19,7 +19,7 @@ from glasskit.breaklog import Entry, updated
 from glasskit.changes import Change, candidates
 from glasskit.odds import Odds, chosen_odds, odds, swings
 from glasskit.prospects import Prospect, Wish, prospect
-from glasskit.quantities import FloatArray, require
+from glasskit.quantities import FloatArray, in_range, require, whole
 from glasskit.rigs import (
     DroppedBall,
     FallingPane,
@@ -32,7 +32,7 @@ from glasskit.rigs import (
     everyday_flaws,
     toughened,
 )
-from glasskit.spares import panes_to_bring, proved_share
+from glasskit.spares import MOST, panes_to_bring, proved_share
 from glasskit.specimens import zero_failure_size
 
 __all__ = [
@@ -234,7 +234,7 @@ def plan(
     names = [pane.name for pane in panes]
     require(len(names) > 0, "panes", len(names), "hold one kind or more; number")
     require(len(set(names)) == len(names), "panes", len(names), "have names of their own; of")
-    require(shows >= 1, "shows", shows, "be 1 or more")
+    shows, seed = whole("shows", shows, 1, MOST), whole("seed", seed)
     found = []
     for done, pane in enumerate(panes):
         tell(0.5 * done / len(panes), f"odds of {pane.name}")
@@ -282,10 +282,21 @@ def moved(made: Plan, height: float) -> Plan:
     ValueError
         If the height lies outside those looked at.
 
+    Examples
+    --------
+    The same panes from a metre:
+
+    >>> from glasskit.materials import glass, solid
+    >>> from glasskit.pane import Pane
+    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> made = plan([annealed("ordinary", pane)], ball, 6)
+    >>> moved(made, 1.0).height
+    1.0
+
     """
     low, high = made.heights[[0, -1]]
-    inside = low <= height <= high
-    require(inside, "height", height, f"lie in {low:g} <= height <= {high:g}", "m")
+    height = in_range("height", height, low, high, "m").item()
     panes = [item.specimen for item in made.prospects]
     there = replace(
         made,

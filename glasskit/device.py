@@ -380,6 +380,19 @@ def tumble(
     ValueError
         As for `land` and `attitude_odds`.
 
+    Examples
+    --------
+    A handheld device from a table onto concrete:
+
+    >>> from glasskit.materials import glass
+    >>> from glasskit.stress import exchanged
+    >>> screen = exchanged(700e6, 40e-6, 0.7e-3)
+    >>> phone = Device(
+    ...     mass=0.2, length=0.15, width=0.07, glass=glass("aluminosilicate"), screen=screen
+    ... )
+    >>> 0.0 < tumble(phone, "concrete", 0.8).item() < 1.0
+    True
+
     """
     odds = attitude_odds(tolerance)
     parts = [odds[name] * land(device, floor, height, name).broken for name in ATTITUDES]

@@ -54,6 +54,14 @@ def circular_uniform(
     ----------
     [Roark] table 11.2.
 
+    Examples
+    --------
+    A disc 3 mm thick on a ring of 100 mm under 0.1 MPa, in MPa:
+
+    >>> from glasskit.materials import glass
+    >>> circular_uniform(0.1e6, 50e-3, 3e-3, glass("soda-lime")).stress.item() / 1e6
+    33.33
+
     """
     load, depth = finite("pressure", pressure, "Pa"), positive("thickness", thickness, "m")
     rim, ratio = positive("radius", radius, "m"), material.poisson
@@ -103,6 +111,14 @@ def circular_patch(
     References
     ----------
     [Roark] table 11.2.
+
+    Examples
+    --------
+    A disc 3 mm thick on a ring of 100 mm, pressed with 200 N, in MPa:
+
+    >>> from glasskit.materials import glass
+    >>> circular_patch(200.0, 5e-3, 50e-3, 3e-3, glass("soda-lime")).stress.item() / 1e6
+    39.93
 
     """
     load, depth = finite("force", force, "N"), positive("thickness", thickness, "m")

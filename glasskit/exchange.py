@@ -32,7 +32,7 @@ from scipy.special import dawsn, erfc, wofz
 
 from glasskit import baths, stress
 from glasskit.baths import BathGlass, diffusivity, resolve
-from glasskit.interdiffusion import interdiffuse
+from glasskit.interdiffusion import MOBILITY_RATIOS, interdiffuse
 from glasskit.quantities import (
     FloatArray,
     OutsideValidityWarning,
@@ -193,6 +193,13 @@ def uptake(
     ----------
     [Crank1975], eq. 3.15.
 
+    Examples
+    --------
+    Eight hours at 450 °C, in micrometres:
+
+    >>> uptake(8 * 3600.0, 723.15).item() * 1e6
+    4.491
+
     """
     top = in_range("surface_share", surface_share, 0.0, 1.0)
     spread = positive("time", time, "s") * diffusivity(temperature, glass)
@@ -223,6 +230,13 @@ def strained_share(
     ------
     ValueError
         If a number is out of range.
+
+    Examples
+    --------
+    At the face and 10 µm below after 8 hours at 450 °C:
+
+    >>> strained_share([0.0, 10e-6], 8 * 3600.0, 723.15).round(2).tolist()
+    [0.77, 0.06]
 
     """
     place = non_negative("depth", depth, "m")
@@ -265,6 +279,13 @@ def squeeze(
     -----
     OutsideValidityWarning
         If the two skins meet, or outside 350 to 520 °C.
+
+    Examples
+    --------
+    At the face and 10 µm below after 8 hours at 450 °C, in MPa:
+
+    >>> [round(number / 1e6) for number in squeeze([0.0, 10e-6], 8 * 3600.0, 723.15, 4e-3)]
+    [493, 40]
 
     """
     own = resolve(glass)
@@ -408,7 +429,8 @@ def residual_stress(
     state = _Skin.after(time, temperature, own)
     half = state.length.item()
     top = in_range("surface_share", surface_share, 0.0, 1.0).item()
-    if mobility_ratio == 1 and half <= 2 * _APART * size:
+    ratio = in_range("mobility_ratio", mobility_ratio, *MOBILITY_RATIOS).item()
+    if ratio == 1 and half <= 2 * _APART * size:
         skin = half * np.linspace(0, 6, 121)
         skin = np.append(skin[skin < 0.49 * size], size / 2)
         depth = np.concatenate((skin, size - skin[-2::-1]))
@@ -418,7 +440,7 @@ def residual_stress(
             time,
             half**2 / (4 * time),
             size,
-            mobility_ratio=mobility_ratio,
+            mobility_ratio=ratio,
             surface_share=top,
             relaxation=baths.fading(temperature, own),
         )

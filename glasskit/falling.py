@@ -4,9 +4,8 @@
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.constants import g as GRAVITY  # noqa: N812
 
-from glasskit.quantities import in_range, positive
+from glasskit.quantities import GRAVITY, in_range, positive
 
 __all__ = ["Falling", "fall_time"]
 

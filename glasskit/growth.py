@@ -20,7 +20,7 @@ from scipy.integrate import cumulative_trapezoid
 
 from glasskit.crack import EDGE_CRACK, Stress, open_crack
 from glasskit.growthlaw import ENVIRONMENTS, GrowthLaw, growth_law
-from glasskit.quantities import FloatArray, non_negative, positive, require
+from glasskit.quantities import FloatArray, finite, non_negative, positive, require
 from glasskit.stress import Elastic, StressProfile
 
 __all__ = [
@@ -116,8 +116,7 @@ def time_to_failure(
     ['inf', '61', '0.09']
 
     """
-    pull = np.asarray(stress, dtype=np.float64)
-    require(np.isfinite(pull), "stress", pull, "be finite", "Pa")
+    pull = finite("stress", stress, "Pa")
     crack = positive("depth", depth, "m")
     factor = positive("geometry_factor", geometry_factor)
     share = np.asarray(factor * pull * np.sqrt(np.pi * crack) / law.toughness)
@@ -273,7 +272,7 @@ def grow_in(
     glass : Elastic
         Anything with Young's `modulus` [Pa] and `poisson` ratio [-].
     thickness : float
-        Thickness of the plate [m]; a profile brings its own.
+        Thickness of the plate [m]; infinite for a thick block. A profile brings its own.
 
     Returns
     -------

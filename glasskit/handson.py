@@ -15,8 +15,7 @@ from numpy.typing import ArrayLike
 
 from glasskit.bars import Section, bar_section, rod_section
 from glasskit.chip import Range
-from glasskit.impact import GRAVITY
-from glasskit.quantities import FloatArray, non_negative, one_of, positive, require
+from glasskit.quantities import GRAVITY, FloatArray, non_negative, one_of, positive, require
 from glasskit.tables import read
 
 __all__ = [
@@ -236,10 +235,10 @@ def brittle_stick(
     (47, 93)
 
     """
-    off = non_negative("reading", reading, "m")
-    require(off < diameter, "reading", off, "be below the diameter", "m")
+    off, across = non_negative("reading", reading, "m"), positive("diameter", diameter, "m")
+    require(off < across, "reading", off, "be below the diameter", "m")
     return BentStick(
-        sections=(rod_section(diameter + off), rod_section(diameter - off)),
+        sections=(rod_section(across + off), rod_section(across - off)),
         span=span,
         strength=strength or between(20e6, 40e6),
         name="brittle sticks",
@@ -269,9 +268,17 @@ def chocolate_bar(
     ValueError
         If a size is not positive.
 
+    Examples
+    --------
+    A rib 20 mm wide and 8 mm high over 100 mm, the mass that breaks it in grams:
+
+    >>> mass = chocolate_bar(20e-3, 8e-3, 0.1).mass
+    >>> round(mass.low.item() * 1e3), round(mass.high.item() * 1e3)
+    (435, 2610)
+
     """
     return BentStick(
-        sections=(bar_section(width, height),),
+        sections=(bar_section(width, positive("height", height, "m")),),
         span=span,
         strength=strength or between(0.5e6, 3e6),
         name="chocolate bars",

@@ -14,7 +14,7 @@ from glasskit.falls import BRONZE, Fall, far_face_stress, measured_falls
 from glasskit.materials import glass
 from glasskit.odds import PANES, SETS, STRENGTH, factor, strike
 from glasskit.pane import Pane
-from glasskit.quantities import FloatArray
+from glasskit.quantities import FloatArray, whole
 from glasskit.rigs import DroppedBall, FallingPane, Specimen, annealed, toughened
 from glasskit.tables import read, sourced_value
 
@@ -67,7 +67,15 @@ def hindsight(seed: int = 0) -> tuple[Hindsight, ...]:
     ----------
     [Barff1876]
 
+    Examples
+    --------
+    One answer for each of the fifteen falls:
+
+    >>> len(hindsight())
+    15
+
     """
+    seed = whole("seed", seed)
     found, before = [], np.zeros(SETS)
     piece: tuple[str, bool] | None = None
     for fall in measured_falls():

@@ -10,20 +10,18 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.constants import g as GRAVITY  # noqa: N812
 
 from glasskit.contact import contact_stiffness, hertz_contact, knock_approach, knock_duration
 from glasskit.pane_impact import Ball, Impact, ball_of_mass, ball_on_pane, height_to_reach
 from glasskit.quantities import (
+    GRAVITY,
     FloatArray,
     non_negative,
     positive,
     read_only,
-    require,
 )
 
 __all__ = [
-    "GRAVITY",
     "Ball",
     "HertzImpact",
     "Impact",
@@ -156,8 +154,7 @@ def drop_speed(height: ArrayLike, terminal_speed: ArrayLike = np.inf) -> FloatAr
 
     """
     fallen = non_negative("height", height, "m")
-    limit = np.asarray(terminal_speed, dtype=np.float64)
-    require(limit > 0, "terminal_speed", limit, "be positive", "m/s")
+    limit = positive("terminal_speed", terminal_speed, "m/s", infinite=True)
     free = np.sqrt(2.0 * GRAVITY * fallen)
     # (1 - exp(-x))/x tends to 1 as drag vanishes; the guard keeps 0/0 out.
     x = np.square(free / limit)

@@ -85,14 +85,31 @@ def stress_intensity(
 def checked_crack(
     stress: Stress, depth: ArrayLike, thickness: float
 ) -> tuple[FloatArray, FloatArray]:
-    """Check a crack; return its depth and its depth over thickness."""
+    """Check a crack; return its depth and its depth over thickness.
+
+    Parameters
+    ----------
+    stress, depth, thickness
+        As for `stress_intensity`; the thickness may be infinite.
+
+    Returns
+    -------
+    depth, ratio : ndarray
+        Depth [m], and depth over thickness [-].
+
+    Raises
+    ------
+    ValueError
+        If `depth` or `thickness` is not positive, or the crack deeper than 0.6 of it.
+
+    """
     size = positive("depth", depth, "m")
+    plate = positive("thickness", thickness, "m", infinite=True)
     if isinstance(stress, StressProfile):
-        thickness = stress.thickness
-    require(thickness > 0, "thickness", thickness, "be positive", "m")
-    deepest = weight.DEEPEST * thickness
+        plate = np.asarray(stress.thickness)
+    deepest = weight.DEEPEST * plate
     require(size <= deepest, "depth", size, f"be at most {deepest:g} m, 0.6 of thickness", "m")
-    return size, size / thickness
+    return size, np.asarray(size / plate)
 
 
 def semi_elliptical_intensity(
@@ -117,7 +134,7 @@ def semi_elliptical_intensity(
     half_length : array_like
         Half its length on the face :math:`c`, at least the depth [m].
     thickness : array_like
-        Thickness of the plate [m].
+        Thickness of the plate [m]; infinite for a thick block.
     angle : array_like
         Place on the front: 0 at the face, pi/2 at the deepest point [rad].
 
@@ -149,9 +166,8 @@ def semi_elliptical_intensity(
 
     """
     a, c = positive("depth", depth, "m"), positive("half_length", half_length, "m")
-    t = np.asarray(thickness, dtype=np.float64)
+    t = positive("thickness", thickness, "m", infinite=True)
     phi = in_range("angle", angle, 0.0, np.pi, "rad")
-    require(t > 0, "thickness", t, "be positive", "m")
     require(a <= c, "depth", a, "be at most half_length", "m")
     require(a <= 0.8 * t, "depth", a, "be at most 0.8 of thickness", "m")
     shape, ratio = a / c, a / t

@@ -14,7 +14,7 @@ from functools import cache
 
 import numpy as np
 
-from glasskit.quantities import one_of, require
+from glasskit.quantities import finite, one_of, require
 from glasskit.tables import Value, read, sourced_value
 
 __all__ = [
@@ -235,10 +235,10 @@ def ionic_radius(ion: str, coordination: int = 6, scale: str = "effective") -> f
     (102.0, 138.0)
 
     """
-    full = _ion("ion", ion)
+    full, neighbours = _ion("ion", ion), finite("coordination", coordination).item()
     allowed = coordinations(full, scale)
-    one_of(f"coordination of {full} ({scale} radii)", coordination, allowed)
-    return _between("ion", full, coordination, scale).value.value
+    one_of(f"coordination of {full} ({scale} radii)", neighbours, allowed)
+    return _between("ion", full, neighbours, scale).value.value
 
 
 def swap(
@@ -286,9 +286,10 @@ def swap(
     (1.353, 2.48)
 
     """
+    neighbours = finite("coordination", coordination).item()
     return Swap(
-        outgoing=_between("outgoing", outgoing, coordination, scale),
-        incoming=_between("incoming", incoming, coordination, scale),
+        outgoing=_between("outgoing", outgoing, neighbours, scale),
+        incoming=_between("incoming", incoming, neighbours, scale),
     )
 
 

@@ -199,6 +199,28 @@ def _complete(method: Method, readings: Mapping[str, Input | ArrayLike]) -> dict
 
 
 def exact(value: ArrayLike) -> Input:
-    """Return a number without uncertainty as an input [SI]."""
+    """Return a number without uncertainty as an input.
+
+    Parameters
+    ----------
+    value : array_like
+        The number [SI].
+
+    Returns
+    -------
+    Input
+        With an uncertainty of zero.
+
+    Raises
+    ------
+    ValueError
+        If `value` is not finite.
+
+    Examples
+    --------
+    >>> exact(0.1).uncertainty.item()
+    0.0
+
+    """
     number = finite("value", value)
     return Input(value=number, uncertainty=np.zeros_like(number))

@@ -85,9 +85,45 @@ def retardation(
 def stress_difference(
     retardation: ArrayLike, path: ArrayLike, stress_optic: ArrayLike
 ) -> FloatArray:
-    """Return the stress difference [Pa] that a measured retardation [m] stands for.
+    """Return the stress difference that a measured retardation stands for.
 
-    The inverse of `retardation`, with the same `path` and `stress_optic`.
+    The inverse of `retardation`.
+
+    Parameters
+    ----------
+    retardation : array_like
+        How far one ray lags behind the other [m].
+    path : array_like
+        Length of glass that the light crosses [m].
+    stress_optic : array_like
+        Stress-optic coefficient of the glass [1/Pa].
+
+    Returns
+    -------
+    ndarray
+        Difference of the principal stresses across the ray [Pa], broadcast.
+
+    Raises
+    ------
+    ValueError
+        If `retardation` is not finite, or another argument not finite and positive.
+
+    Notes
+    -----
+    The mean along the ray; a retardation beyond one wave must be counted, not guessed from
+    the colour.
+
+    References
+    ----------
+    [ASTMC770]
+
+    Examples
+    --------
+    One order of green light through 10 mm of window glass, in MPa:
+
+    >>> stress_difference(550e-9, 10e-3, 2.62e-12).item() / 1e6
+    20.99
+
     """
     lag = finite("retardation", retardation, "m")
     way = positive("path", path, "m")

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from glasskit.budget import Input, Model, from_tolerance
+from glasskit.quantities import finite
 
 __all__ = ["Limit", "Method", "Reading", "between", "limit", "read"]
 
@@ -94,7 +95,30 @@ def read(kind: str, words: str, usual: Input | None = None) -> Reading:
 
 
 def between(low: float, high: float) -> Input:
-    """Return a constant known to lie between two published ends."""
+    """Return a constant known to lie between two published ends.
+
+    Parameters
+    ----------
+    low, high : float
+        The ends [SI].
+
+    Returns
+    -------
+    Input
+        Every value between the ends equally likely.
+
+    Raises
+    ------
+    ValueError
+        If an end is not finite, or `high` not above `low`.
+
+    Examples
+    --------
+    >>> between(0.7e6, 0.8e6).value.item() / 1e6
+    0.75
+
+    """
+    low, high = finite("low", low).item(), finite("high", high).item()
     return from_tolerance((low + high) / 2, (high - low) / 2)
 
 

@@ -19,7 +19,7 @@ from numpy.typing import ArrayLike
 from scipy.stats import f as fisher
 from scipy.stats import t as student
 
-from glasskit.quantities import FloatArray, positive, require
+from glasskit.quantities import FloatArray, positive, require, within
 
 __all__ = ["MirrorFit", "likely_mirrors", "mirror_line"]
 
@@ -62,7 +62,7 @@ class MirrorFit:
 def _checked(
     stress: ArrayLike, radius: ArrayLike, level: float
 ) -> tuple[FloatArray, FloatArray]:
-    require(0 < level < 1, "level", level, "lie in 0 < level < 1")
+    within("level", level, 0, 1)
     applied = np.atleast_1d(positive("stress", stress, "Pa"))
     root = np.sqrt(np.atleast_1d(positive("radius", radius, "m")))
     require(root.shape == applied.shape, "radius", root.size, f"hold {applied.size} items")
@@ -102,6 +102,15 @@ def mirror_line(stress: ArrayLike, radius: ArrayLike, level: float = 0.95) -> Mi
     References
     ----------
     [ConwayMecholsky1989]
+
+    Examples
+    --------
+    Four bars, invented; compression and constant in MPa and MPa√m:
+
+    >>> stress, radius = [60e6, 80e6, 100e6, 120e6], [1.9e-3, 0.9e-3, 0.55e-3, 0.36e-3]
+    >>> line = mirror_line(stress, radius)
+    >>> line.compression.item() / 1e6, line.constant.item() / 1e6
+    (13.56, 2.016)
 
     """
     applied, root = _checked(stress, radius, level)

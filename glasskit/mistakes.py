@@ -16,10 +16,9 @@ from glasskit.budget import from_readings, from_tolerance
 from glasskit.draws import Draws
 from glasskit.duration import duration_factor
 from glasskit.griffith import griffith_depth
-from glasskit.impact import GRAVITY
 from glasskit.laboratory import reduce
 from glasskit.materials import glass
-from glasskit.quantities import FloatArray, from_display, to_display
+from glasskit.quantities import GRAVITY, FloatArray, from_display, to_display
 from glasskit.stress import PARABOLA_CASE
 from glasskit.weibull import WeibullFit, fit_weibull
 

@@ -25,7 +25,7 @@ from numpy.typing import NDArray
 from glasskit.annealing import BOND, annealed, reach
 from glasskit.ions import ionic_radius
 from glasskit.pairs import Pairs, pull, settle, sideways
-from glasskit.quantities import FloatArray, in_range, one_of, positive, require
+from glasskit.quantities import FloatArray, in_range, one_of, positive, whole
 from glasskit.rings import IntArray, Sheet, draw_sheet
 
 __all__ = ["BOND", "IONS", "LayerStress", "Network", "layer_stress", "make", "relax", "swap"]
@@ -194,7 +194,7 @@ def make(
     """
     one_of("ion", ion, IONS)
     in_range("occupancy", occupancy, 0.0, 1.0)
-    rng = np.random.default_rng(seed)
+    rng = np.random.default_rng(whole("seed", seed))
     sheet = draw_sheet(sites, disorder, rng)
     hosts = _widest(sheet, occupancy, rng)
     radii = np.full(len(hosts), ionic_radius(ion))
@@ -258,7 +258,7 @@ def swap(
     in_range("fraction", fraction, 0.0, 1.0)
     positive("layer", layer, "m")
     # Lots are drawn for all ions, so that a deeper layer keeps the lots of a shallow one.
-    lots = np.random.default_rng(seed).permutation(len(network.elements))
+    lots = np.random.default_rng(whole("seed", seed)).permutation(len(network.elements))
     near = np.flatnonzero(network.ion_depths <= layer)
     chosen = near[np.argsort(lots[near])][: round(fraction * len(near))]
     elements = np.array(network.elements, dtype="U2")
@@ -344,7 +344,7 @@ def layer_stress(before: Network, after: Network, layers: int = 12) -> LayerStre
     (True, True)
 
     """
-    require(layers >= 1, "layers", layers, "be 1 or more")
+    layers = whole("layers", layers, 1, 10_000)
     if before.rings is not after.rings:
         raise ValueError("after must be the same glass as before, with ions swapped")
     edges = np.linspace(0.0, before.surface, layers + 1)

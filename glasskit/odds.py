@@ -22,7 +22,7 @@ from scipy.stats import qmc
 from glasskit import crack, weight
 from glasskit.device import inputs as device_inputs
 from glasskit.pane import Pane
-from glasskit.quantities import FloatArray, positive, read_only, require
+from glasskit.quantities import FloatArray, positive, read_only, require, whole
 from glasskit.rigs import DroppedBall, FallingPane, GuidedDrop, Rig, Specimen, SwungHammer
 from glasskit.strength import pane_strength
 from glasskit.stress import StressProfile
@@ -47,6 +47,7 @@ SETS = 400
 PANES = 250
 """Panes struck in each set."""
 
+_MOST_PANES = 1_000_000  # in each set; 400 sets of them are drawn one after the other
 _PER_DECADE, _TOUGHNESSES = 20, 4  # depths and toughnesses of the table of strengths
 _HARD = 1e7  # stiffness down to which a support called hard is tried [N/m]
 _STRUCK = ("thickness", "damping", "support", "mass", "theory of the blow")
@@ -85,7 +86,8 @@ class Odds:
 
     def at(self, height: float) -> FloatArray:
         """Return the chance in each set at a height within the grid [m], shape (sets,)."""
-        place = np.interp(np.log(height), np.log(self.heights), np.arange(self.heights.size))
+        fallen = positive("height", height, "m").item()
+        place = np.interp(np.log(fallen), np.log(self.heights), np.arange(self.heights.size))
         lower = min(int(place), self.heights.size - 2)
         share = place - lower
         return (1 - share) * self.chances[:, lower] + share * self.chances[:, lower + 1]
@@ -166,7 +168,8 @@ def odds(
     require(ascending, "heights", fall.min(), "be two or more that ascend; the least is", "m")
     if isinstance(rig, GuidedDrop):
         return _of(fall, rig.landing(specimen, fall).chance.T)
-    rng = np.random.default_rng(seed)
+    rng = np.random.default_rng(whole("seed", seed))
+    sets, panes = whole("sets", sets, 1, 10_000), whole("panes", panes, 1, _MOST_PANES)
     spread = qmc.Halton(len(inputs_of(rig)), rng=rng).random(sets)
     return _of(fall, simulate(specimen, rig, fall, 2 * spread - 1, panes, rng))
 
@@ -189,12 +192,25 @@ def chosen_odds(
         Chance [-]: the scatter of the flaws alone. For a guided drop, whose inputs are tried
         all together, the same as that of `odds`.
 
+    Examples
+    --------
+    An ordinary pane under a ball of 227 g that falls 0.2 m and 5 m:
+
+    >>> from glasskit.materials import glass, solid
+    >>> from glasskit.rigs import annealed
+    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> low, high = chosen_odds(annealed("ordinary", pane), ball, [0.2, 5.0], panes=200)
+    >>> bool(low < 0.2), bool(high > 0.9)
+    (True, True)
+
     """
     fall = positive("heights", heights, "m")
     if isinstance(rig, GuidedDrop):
         return rig.landing(specimen, fall).broken
     places = np.zeros((1, len(inputs_of(rig))))
-    rng = np.random.default_rng(seed)
+    rng = np.random.default_rng(whole("seed", seed))
+    panes = whole("panes", panes, 1, _MOST_PANES)
     return np.asarray(simulate(specimen, rig, fall, places, panes, rng)[0])
 
 
@@ -336,6 +352,18 @@ def swings(
     ValueError
         If `height` is not positive.
 
+    Examples
+    --------
+    What the odds of an ordinary pane hang on most:
+
+    >>> from glasskit.materials import glass, solid
+    >>> from glasskit.rigs import annealed
+    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> found = swings(annealed("ordinary", pane), ball, 0.8)
+    >>> next(iter(found)) in inputs_of(ball)
+    True
+
     """
     fall = positive("height", height, "m").reshape(1)
     names = inputs_of(rig)
@@ -349,7 +377,7 @@ def swings(
         }
     else:
         ends = np.vstack([-np.eye(len(names)), np.eye(len(names))])
-        rng = np.random.default_rng(seed)
+        rng = np.random.default_rng(whole("seed", seed))
         share = simulate(specimen, rig, fall, ends, 1000, rng)[:, 0].reshape(2, -1)
         pairs = {name: (float(a), float(b)) for name, a, b in zip(names, *share, strict=True)}
     return dict(sorted(pairs.items(), key=lambda item: -abs(item[1][1] - item[1][0])))

@@ -19,7 +19,7 @@ from numpy.typing import ArrayLike
 from scipy.linalg import eigh
 
 from glasskit.plate import flexural_rigidity, pane_patch
-from glasskit.quantities import FloatArray, in_range, positive, require
+from glasskit.quantities import FloatArray, in_range, positive, require, whole
 
 __all__ = ["Modes", "Pane", "PaneMaterial", "Response", "modes", "response", "slap_stress"]
 
@@ -287,14 +287,14 @@ def response(pane: Pane, step: float, steps: int, highest: float) -> Response:
         If `step` or `highest` is not finite and positive.
 
     """
-    found = modes(pane, highest)
+    found, steps = modes(pane, highest), whole("steps", steps, 1, 10_000_000)
     step = positive("step", step, "s").item()
     swing = found.frequency * (1j * np.sqrt(1.0 - pane.damping**2) - pane.damping)
     turn = swing * step
     share = found.deflection / swing.imag
-    whole = step * (np.sinh(turn / 2.0) / (turn / 2.0)) ** 2
+    full = step * (np.sinh(turn / 2.0) / (turn / 2.0)) ** 2
     half = step * (np.expm1(turn) - turn) / turn**2
-    later = np.exp(np.multiply.outer(np.arange(steps), turn)) * (share * whole)
+    later = np.exp(np.multiply.outer(np.arange(steps), turn)) * (share * full)
     later[0] = share * half
     ringing = later.imag
     at_rest = found.deflection / found.frequency**2

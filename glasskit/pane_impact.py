@@ -12,7 +12,6 @@ from typing import Protocol
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.constants import g as GRAVITY  # noqa: N812
 from scipy.signal import fftconvolve
 
 from glasskit.contact import (
@@ -24,11 +23,13 @@ from glasskit.contact import (
 from glasskit.pane import Pane, Response, response
 from glasskit.plate import LINEAR_LIMIT
 from glasskit.quantities import (
+    GRAVITY,
     FloatArray,
     OutsideValidityWarning,
     positive,
     read_only,
     require,
+    whole,
 )
 
 __all__ = ["Ball", "BallMaterial", "Impact", "ball_of_mass", "ball_on_pane", "height_to_reach"]
@@ -224,7 +225,7 @@ def ball_on_pane(
     fast = positive("speed", speed, "m/s")
     require(fast.ndim <= 1, "speed", fast.ndim, "be one number or one row; its dimensions")
     speeds = np.atleast_1d(fast)
-    require(steps >= 10, "steps", steps, "be 10 or more")
+    steps = whole("steps", steps, 10, 10_000)
     modulus = contact_modulus(ball.solid, pane.glass)
     stiffness = contact_stiffness(ball.radius, modulus).item()
     brief = knock_duration(ball.mass, speeds.max(), stiffness).item()

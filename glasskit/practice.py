@@ -15,7 +15,7 @@ import numpy as np
 
 from glasskit.draws import Draws
 from glasskit.mistakes import MISTAKES
-from glasskit.quantities import finite, from_display, one_of, show, unit
+from glasskit.quantities import finite, from_display, one_of, show, unit, whole
 from glasskit.tables import read
 
 __all__ = ["KINDS", "Case", "Verdict", "case", "name_of", "practice_set", "typed_number"]
@@ -140,8 +140,7 @@ def case(mistake: str, seed: int) -> Case:
 
     """
     one_of("mistake", mistake, KINDS)
-    if seed < 0:
-        raise ValueError(f"seed must be zero or more; got {seed}")
+    seed = whole("seed", seed)
     row = _rows()[mistake]
     rng = np.random.default_rng([KINDS.index(mistake), seed])
     tolerance = float(row["tolerance"])
@@ -197,7 +196,15 @@ def practice_set(seed: int) -> tuple[Case, ...]:
     tuple of Case
         As many as `KINDS`.
 
+    Examples
+    --------
+    As many cases as there are kinds of mistake:
+
+    >>> len(practice_set(3)) == len(KINDS)
+    True
+
     """
+    seed = whole("seed", seed)
     cases = [case(kind, seed) for kind in KINDS]
     order = np.random.default_rng(seed).permutation(len(cases))
     return tuple(cases[place] for place in order)

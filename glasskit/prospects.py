@@ -6,9 +6,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from glasskit.odds import Odds
-from glasskit.quantities import require
+from glasskit.quantities import whole, within
 from glasskit.rigs import Specimen
-from glasskit.spares import expected_panes, panes_to_bring
+from glasskit.spares import MOST, expected_panes, panes_to_bring
 
 __all__ = ["Prospect", "Wish", "prospect"]
 
@@ -34,8 +34,7 @@ class Wish:
 
     def __post_init__(self) -> None:
         for name in ("break_share", "survive_share", "confidence"):
-            value = getattr(self, name)
-            require(0 < value < 1, name, value, f"lie in 0 < {name} < 1")
+            within(name, getattr(self, name), 0, 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -108,7 +107,7 @@ def prospect(pane: Specimen, found: Odds, height: float, shows: int, wish: Wish)
         If `shows` is below one.
 
     """
-    shall_break = pane.kind == "annealed"
+    shall_break, shows = pane.kind == "annealed", whole("shows", shows, 1, MOST)
     sets = found.at(height)
     right = sets if shall_break else 1.0 - sets
     share = float(right.mean())

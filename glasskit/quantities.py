@@ -8,12 +8,15 @@ side by side in `UNITS`, so a picture asks for a kind and a system and never for
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from numbers import Real
 from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+from scipy.constants import g
 
 __all__ = [
+    "GRAVITY",
     "SYSTEMS",
     "UNITS",
     "FloatArray",
@@ -24,6 +27,7 @@ __all__ = [
     "from_display",
     "in_range",
     "non_negative",
+    "numbers",
     "one_of",
     "positive",
     "read_only",
@@ -32,9 +36,14 @@ __all__ = [
     "show_number",
     "to_display",
     "unit",
+    "whole",
+    "within",
 ]
 
 FloatArray = NDArray[np.float64]
+
+GRAVITY = g
+"""Standard acceleration of free fall, 9.80665 m/s^2 [CODATA through scipy.constants]."""
 System = Literal["metric", "us"]
 SYSTEMS: tuple[System, ...] = ("metric", "us")
 
@@ -68,6 +77,8 @@ def require(ok: ArrayLike, name: str, value: ArrayLike, rule: str, unit: str = "
         If `ok` is false anywhere.
 
     """
+    if ok is np.True_:  # one number that is right: most calls, so no array is made
+        return
     good = np.asarray(ok)
     if good.all():
         return
@@ -75,31 +86,60 @@ def require(ok: ArrayLike, name: str, value: ArrayLike, rule: str, unit: str = "
     raise ValueError(f"{name} must {rule}; got {f'{bad:g} {unit}'.rstrip()}")
 
 
-def _numbers(name: str, value: ArrayLike, unit: str) -> FloatArray:
+def numbers(name: str, value: ArrayLike, unit: str = "") -> FloatArray:
+    """Return `value` as a float array, refusing what is no number; NaN and infinity pass."""
+    wanted = f"a number in {unit}" if unit else "a number"
+    if np.ma.isMaskedArray(value):  # the masked readings would be computed with
+        raise ValueError(
+            f"{name} must be {wanted}; got a masked array, so pass its .compressed() values"
+        )
     try:
-        return np.asarray(value, dtype=np.float64)
-    except (TypeError, ValueError):
-        wanted = f"a number in {unit}" if unit else "a number"
-        raise ValueError(f"{name} must be {wanted}; got {value!r}") from None
+        array = np.asarray(value)
+        if array.dtype.kind in "iuf" or (
+            array.dtype.kind == "O" and _all_real(array.ravel().tolist())
+        ):
+            return array.astype(np.float64, copy=False)
+    except OverflowError:
+        raise ValueError(f"{name} must be {wanted}; got one beyond 1.8e308") from None
+    except (TypeError, ValueError):  # rows of unequal length
+        pass
+    raise ValueError(f"{name} must be {wanted}; got {_brief(value)}")
+
+
+def _all_real(items: list[object]) -> bool:
+    return all(isinstance(item, Real) and not isinstance(item, bool) for item in items)
+
+
+def _brief(value: object) -> str:
+    text = " ".join(repr(value).split())
+    return text if len(text) <= 60 else f"{text[:57]}..."
 
 
 def finite(name: str, value: ArrayLike, unit: str = "") -> FloatArray:
     """Return `value` as a float array, refusing NaN and infinity."""
-    array = _numbers(name, value, unit)
+    array = numbers(name, value, unit)
     require(np.isfinite(array), name, array, "be finite", unit)
     return array
 
 
-def positive(name: str, value: ArrayLike, unit: str = "") -> FloatArray:
-    """Return `value` as a float array, refusing zero, negatives, NaN and infinity."""
-    array = _numbers(name, value, unit)
-    require((array > 0) & np.isfinite(array), name, array, "be finite and positive", unit)
+def positive(
+    name: str, value: ArrayLike, unit: str = "", *, infinite: bool = False
+) -> FloatArray:
+    """Return `value` as a float array, refusing zero, negatives, NaN and infinity.
+
+    With ``infinite`` true infinity passes.
+    """
+    array = numbers(name, value, unit)
+    if infinite:
+        require(array > 0, name, array, "be positive", unit)
+    else:
+        require((array > 0) & np.isfinite(array), name, array, "be finite and positive", unit)
     return array
 
 
 def non_negative(name: str, value: ArrayLike, unit: str = "") -> FloatArray:
     """Return `value` as a float array, refusing negatives, NaN and infinity."""
-    array = _numbers(name, value, unit)
+    array = numbers(name, value, unit)
     rule = "be finite and zero or more"
     require((array >= 0) & np.isfinite(array), name, array, rule, unit)
     return array
@@ -109,10 +149,58 @@ def in_range(
     name: str, value: ArrayLike, low: float, high: float, unit: str = ""
 ) -> FloatArray:
     """Return `value` as a float array, refusing whatever lies outside `low` to `high`."""
-    array = _numbers(name, value, unit)
+    array = numbers(name, value, unit)
     rule = f"lie in {low:g} <= {name} <= {high:g}"
     require((array >= low) & (array <= high), name, array, rule, unit)
     return array
+
+
+def within(name: str, value: ArrayLike, low: float, high: float, unit: str = "") -> FloatArray:
+    """Return `value` as a float array, refusing all but what lies between `low` and `high`."""
+    array = numbers(name, value, unit)
+    rule = f"lie in {low:g} < {name} < {high:g}"
+    require((array > low) & (array < high), name, array, rule, unit)
+    return array
+
+
+def whole(name: str, value: float, low: int = 0, high: int = 2**32 - 1) -> int:
+    """Return a count or a seed as an int, refusing fractions and what lies outside.
+
+    Parameters
+    ----------
+    name : str
+        The argument as the caller spells it.
+    value : int
+        What was given; a float without a fraction will do (1e4).
+    low, high : int
+        Least and greatest that is allowed; for a seed leave them out. The upper bound keeps
+        a slip of the finger from filling the memory.
+
+    Returns
+    -------
+    int
+        The number.
+
+    Raises
+    ------
+    ValueError
+        If `value` is no whole number from `low` to `high`.
+
+    Examples
+    --------
+    >>> whole("panes", 1e4, 1, 100_000)
+    10000
+    >>> whole("panes", 2.5, 1, 100_000)
+    Traceback (most recent call last):
+    ValueError: panes must be a whole number, 1 <= panes <= 100000; got 2.5
+
+    """
+    number = isinstance(value, (int, float, np.integer, np.floating))
+    odd = isinstance(value, (bool, np.timedelta64))  # whole numbers to Python and numpy
+    if number and not odd and low <= value <= high and value == int(value):
+        return int(value)
+    rule = f"{name} must be a whole number, {low} <= {name} <= {high}"
+    raise ValueError(f"{rule}; got {_brief(value)}")
 
 
 def one_of(name: str, value: object, allowed: Iterable[object]) -> None:

@@ -13,7 +13,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import ArrayLike
 
-from glasskit.quantities import FloatArray, one_of, positive, require
+from glasskit.quantities import FloatArray, one_of, positive, require, within
 
 __all__ = ["POSITIONS", "fit_line", "paper_height", "plotting_positions"]
 
@@ -91,8 +91,7 @@ def paper_height(chance: ArrayLike) -> FloatArray:
     -0.0
 
     """
-    share = np.asarray(chance, dtype=np.float64)
-    require((share > 0) & (share < 1), "chance", share, "lie in 0 < chance < 1")
+    share = within("chance", chance, 0, 1)
     return np.asarray(np.log(-np.log1p(-share)))
 
 

@@ -18,8 +18,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from glasskit.impact import GRAVITY
-from glasskit.quantities import UNITS, show_number
+from glasskit.quantities import GRAVITY, UNITS, show_number
 
 __all__ = ["ClassSheet", "Reading", "decode", "load_sheet", "read_sheet"]
 

@@ -150,6 +150,13 @@ def vickers_number(load: ArrayLike, diagonal: ArrayLike) -> FloatArray:
     ----------
     [C1327]
 
+    Examples
+    --------
+    A dent 58 µm across under 9.81 N:
+
+    >>> vickers_number(9.81, 58e-6).item()
+    551.4
+
     """
     pressure = vickers_hardness(load, diagonal) * _TRUE_AREA / 2
     return np.asarray(pressure / (kilogram_force * 1e6))
@@ -289,6 +296,13 @@ def crack_compression(
     ----------
     [MarshallLawn1977]
 
+    Examples
+    --------
+    Cracks of 60 µm at a dent of 10 N in toughened glass, in MPa:
+
+    >>> crack_compression(10.0, 60e-6, 70e9, 5.5e9, 0.75e6).item() / 1e6
+    51.44
+
     """
     plain = dent_toughness(load, crack, modulus, hardness, constant)
     excess = plain - positive("toughness", toughness, "Pa√m")
@@ -318,6 +332,13 @@ def polarimeter_stress(tilt: ArrayLike, constant: ArrayLike) -> FloatArray:
     References
     ----------
     [C1279] procedure A (from memory)
+
+    Examples
+    --------
+    Fringes turned by 55 degrees, an instrument of 70 MPa, in MPa:
+
+    >>> polarimeter_stress(np.radians(55.0), 70e6).item() / 1e6
+    99.97
 
     """
     angle = finite("tilt", tilt, "rad")

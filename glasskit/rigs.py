@@ -117,7 +117,41 @@ def toughened(
     surface_compression: float = 100e6,
     flaws: FlawPopulation | None = None,
 ) -> Specimen:
-    """Return panes toughened by heat to a surface compression, positive [Pa]."""
+    """Return panes toughened by heat.
+
+    Parameters
+    ----------
+    name : str
+        What the kind of pane is called in plans and logs.
+    pane : Pane
+        Size, glass and support.
+    surface_compression : float
+        How hard the faces are squeezed, positive [Pa].
+    flaws : FlawPopulation, optional
+        Flaws of the faces; those of everyday panes unless told otherwise.
+
+    Returns
+    -------
+    Specimen
+        Of the kind "toughened", with the parabola of `glasskit.stress.tempered`.
+
+    Raises
+    ------
+    ValueError
+        If `surface_compression` is not positive or `name` cannot stand in a log.
+
+    Notes
+    -----
+    The squeeze is the same all over the pane; near edges and corners real panes have less.
+
+    Examples
+    --------
+    >>> from glasskit.materials import glass
+    >>> pane = Pane(length=0.3, width=0.3, thickness=6e-3, glass=glass("soda-lime"))
+    >>> toughened("toughened", pane, 100e6).profile.surface / 1e6
+    -100.0
+
+    """
     profile = stress.tempered(surface_compression, pane.thickness)
     return _specimen(name, "toughened", pane, profile, flaws)
 
@@ -129,7 +163,44 @@ def chemically(
     case_depth: float = 20e-6,
     flaws: FlawPopulation | None = None,
 ) -> Specimen:
-    """Return panes toughened in salt: surface compression [Pa] and its depth [m]."""
+    """Return panes toughened in a salt bath.
+
+    Parameters
+    ----------
+    name : str
+        What the kind of pane is called in plans and logs.
+    pane : Pane
+        Size, glass and support.
+    surface_compression : float
+        How hard the faces are squeezed, positive [Pa].
+    case_depth : float
+        Depth to which they are [m].
+    flaws : FlawPopulation, optional
+        Flaws of the faces; those of everyday panes unless told otherwise.
+
+    Returns
+    -------
+    Specimen
+        Of the kind "chemically", with the profile of `glasskit.stress.exchanged`.
+
+    Raises
+    ------
+    ValueError
+        If `surface_compression` or `case_depth` is not positive, the case is too deep for the
+        pane or `name` cannot stand in a log.
+
+    Notes
+    -----
+    A flaw deeper than the case is not held shut: such panes can be weaker than they look.
+
+    Examples
+    --------
+    >>> from glasskit.materials import glass
+    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> chemically("salt", pane, 500e6, 20e-6).profile.case_depth * 1e6
+    20.0
+
+    """
     profile = stress.exchanged(surface_compression, case_depth, pane.thickness)
     return _specimen(name, "chemically", pane, profile, flaws)
 

@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import Delaunay
 
-from glasskit.quantities import FloatArray, in_range, require
+from glasskit.quantities import FloatArray, in_range, whole
 
 __all__ = ["IntArray", "Sheet", "draw_sheet"]
 
@@ -90,7 +90,7 @@ def draw_sheet(sites: int, disorder: float, rng: np.random.Generator) -> Sheet:
         If `sites` is below 60 or `disorder` out of range.
 
     """
-    require(sites >= 60, "sites", sites, "be 60 or more")
+    sites = whole("sites", sites, 60, 100_000)
     in_range("disorder", disorder, 0.0, 0.4)
     rows = 2 * round(np.sqrt(sites / 2 / _ROW) / 2)
     columns = -(-sites // (2 * rows))

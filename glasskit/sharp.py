@@ -263,6 +263,13 @@ def indentation_toughness(
     ----------
     [Anstis1981]
 
+    Examples
+    --------
+    Cracks of 84 µm at a dent of 10 N, in MPa√m:
+
+    >>> indentation_toughness(10.0, 84e-6, 70e9, 5.5e9).item() / 1e6
+    0.7414
+
     """
     length = positive("crack", crack, "m")
     force = positive("load", load, "N")

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from glasskit.budget import Budget, Input, Model
-from glasskit.quantities import FloatArray, positive, require
+from glasskit.quantities import FloatArray, positive, require, whole, within
 
 __all__ = ["Simulation", "first_order_holds", "simulate"]
 
@@ -45,13 +45,13 @@ class Simulation:
 
     def interval(self, level: float = 0.95) -> FloatArray:
         """Return the interval with equal tails, shape (..., 2)."""
-        require(0 < level < 1, "level", level, "lie in 0 < level < 1")
+        within("level", level, 0, 1)
         ends = np.quantile(self.draws, [(1 - level) / 2, (1 + level) / 2], axis=-1)
         return np.moveaxis(ends, 0, -1)
 
     def shortest(self, level: float = 0.95) -> FloatArray:
         """Return the shortest interval, for a lopsided result, shape (..., 2)."""
-        require(0 < level < 1, "level", level, "lie in 0 < level < 1")
+        within("level", level, 0, 1)
         span = round(level * self.draws.shape[-1])
         low, high = self.draws[..., :-span], self.draws[..., span:]
         at = np.argmin(high - low, axis=-1)[..., None]
@@ -95,8 +95,18 @@ def simulate(
     ----------
     [GUM1]
 
+    Examples
+    --------
+    A length known to lie within 0.1 of 1, in square:
+
+    >>> from glasskit.budget import from_tolerance
+    >>> length = {"side": from_tolerance(1.0, 0.1)}
+    >>> drawn = simulate(lambda side: side**2, length, np.random.default_rng(1))
+    >>> drawn.standard.round(2).item()
+    0.12
+
     """
-    require(trials >= 1000, "trials", trials, "be 1000 or more")
+    trials = whole("trials", trials, 1000, 10_000_000)
     require(len(inputs) > 0, "inputs", len(inputs), "hold one quantity or more")
     drawn = {name: item.draw(trials, rng) for name, item in inputs.items()}
     return Simulation(draws=np.sort(model(**drawn), axis=-1))
@@ -136,8 +146,19 @@ def first_order_holds(
     ----------
     [GUM1], clause 8
 
+    Examples
+    --------
+    The sum of two even ranges is a triangle, whose ends the first order misses:
+
+    >>> from glasskit.budget import budget, from_tolerance
+    >>> lengths = {"first": from_tolerance(1.0, 0.1), "second": from_tolerance(2.0, 0.1)}
+    >>> model = lambda first, second: first + second
+    >>> drawn = simulate(model, lengths, np.random.default_rng(1))
+    >>> bool(first_order_holds(budget(model, lengths), drawn, digits=1))
+    False
+
     """
-    require(digits >= 1, "digits", digits, "be 1 or more")
+    digits = whole("digits", digits, 1, 15)
     standard = positive("standard", drawn.standard)
     unit = 10.0 ** (np.floor(np.log10(standard)) - (digits - 1))
     apart = np.abs(first.interval(level) - drawn.interval(level))

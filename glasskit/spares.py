@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy.special import betainc
 
-from glasskit.quantities import FloatArray, in_range, require
+from glasskit.quantities import FloatArray, finite, in_range, require, whole, within
 
 __all__ = ["MOST", "enough", "expected_panes", "panes_to_bring", "proved_share"]
 
@@ -48,9 +48,7 @@ def expected_panes(chance: ArrayLike, wanted: ArrayLike) -> FloatArray:
     """
     share = in_range("chance", chance, 0.0, 1.0)
     require(share > 0, "chance", share, "be above 0")
-    count = np.asarray(wanted, dtype=np.float64)
-    require(count >= 1, "wanted", count, "be 1 or more")
-    return np.asarray(count / share)
+    return np.asarray(in_range("wanted", wanted, 1, MOST) / share)
 
 
 def enough(count: ArrayLike, chance: ArrayLike, wanted: int) -> FloatArray:
@@ -77,8 +75,8 @@ def enough(count: ArrayLike, chance: ArrayLike, wanted: int) -> FloatArray:
 
     """
     share = in_range("chance", chance, 0.0, 1.0)
-    require(wanted >= 1, "wanted", wanted, "be 1 or more")
-    number, share = np.broadcast_arrays(np.asarray(count, dtype=np.float64), share)
+    wanted = whole("wanted", wanted, 1, MOST)
+    number, share = np.broadcast_arrays(finite("count", count), share)
     tail = betainc(wanted, np.maximum(number - wanted, 0.0) + 1.0, share)
     return np.asarray(np.where(number < wanted, 0.0, tail))
 
@@ -120,7 +118,8 @@ def panes_to_bring(chance: ArrayLike, wanted: int, confidence: float = 0.95) -> 
 
     """
     share = np.atleast_1d(in_range("chance", chance, 0.0, 1.0))
-    require(0 < confidence < 1, "confidence", confidence, "lie in 0 < confidence < 1")
+    confidence = within("confidence", confidence, 0, 1).item()
+    wanted = whole("wanted", wanted, 1, MOST)
     sure = confidence - 1e-12  # a chance met exactly counts as met
     low, high = wanted - 1, wanted
     while enough(high, share, wanted).mean() < sure:
@@ -171,8 +170,6 @@ def proved_share(successes: ArrayLike, confidence: ArrayLike = 0.95) -> FloatArr
     0.37
 
     """
-    count = np.asarray(successes, dtype=np.float64)
+    count, sure = finite("successes", successes), within("confidence", confidence, 0, 1)
     require(count >= 1, "successes", count, "be 1 or more")
-    sure = in_range("confidence", confidence, 0.0, 1.0)
-    require((sure > 0) & (sure < 1), "confidence", sure, "lie in 0 < confidence < 1")
     return np.asarray((1.0 - sure) ** (1.0 / count))

@@ -10,7 +10,15 @@ from numpy.typing import ArrayLike
 from scipy.special import ndtri
 
 from glasskit import crack, growth
-from glasskit.quantities import FloatArray, in_range, non_negative, positive, require
+from glasskit.quantities import (
+    FloatArray,
+    in_range,
+    non_negative,
+    positive,
+    require,
+    whole,
+    within,
+)
 from glasskit.weibull import fit_weibull
 
 __all__ = [
@@ -65,7 +73,7 @@ def modulus_spread(
     array([0.7, 1.1, 1.8])
 
     """
-    require(count >= 3, "count", count, "be 3 or more")
+    count, trials = whole("count", count, 3, 10_000), whole("trials", trials, 1, 10_000_000)
     wanted = in_range("chances", chances, 0.0, 1.0)
     ratio = fit_weibull(rng.weibull(1.0, (trials, count))).modulus
     return np.asarray(np.quantile(ratio, wanted))
@@ -109,7 +117,7 @@ def sample_size(ratio: ArrayLike, level: float = 0.9) -> FloatArray:
     """
     width = positive("ratio", ratio)
     require(width > 1, "ratio", width, "be above 1")
-    require(0 < level < 1, "level", level, "lie in 0 < level < 1")
+    within("level", level, 0, 1)
     deviate = ndtri((1 + level) / 2)
     return np.asarray(np.ceil(2 + 6 / np.pi**2 * (2 * deviate / np.log(width)) ** 2))
 
@@ -144,9 +152,7 @@ def zero_failure_size(chance: ArrayLike, confidence: ArrayLike = 0.95) -> FloatA
     29.0
 
     """
-    risk, sure = in_range("chance", chance, 0.0, 1.0), in_range("confidence", confidence, 0, 1)
-    require((risk > 0) & (risk < 1), "chance", risk, "lie in 0 < chance < 1")
-    require((sure > 0) & (sure < 1), "confidence", sure, "lie in 0 < confidence < 1")
+    risk, sure = within("chance", chance, 0, 1), within("confidence", confidence, 0, 1)
     return np.asarray(np.ceil(np.log1p(-sure) / np.log1p(-risk) - 1e-9))
 
 
@@ -234,5 +240,6 @@ def proof_life(
     4.2
 
     """
-    deepest = crack.griffith_depth(proof_stress, law.toughness)
+    proof = positive("proof_stress", proof_stress, "Pa")
+    deepest = crack.griffith_depth(proof, law.toughness)
     return growth.time_to_failure(stress, deepest, law)

@@ -12,8 +12,7 @@ from numpy.typing import ArrayLike
 
 from glasskit.chip import Range
 from glasskit.handson import spanning
-from glasskit.impact import GRAVITY
-from glasskit.quantities import FloatArray, in_range, non_negative, positive, require
+from glasskit.quantities import GRAVITY, FloatArray, in_range, non_negative, positive, require
 
 __all__ = ["BallTray", "BookRow", "CurledCard"]
 

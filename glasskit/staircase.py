@@ -20,7 +20,15 @@ from numpy.typing import ArrayLike
 from scipy.special import log_ndtr, ndtri
 from scipy.stats import f as fisher
 
-from glasskit.quantities import FloatArray, finite, non_negative, positive, require
+from glasskit.quantities import (
+    FloatArray,
+    finite,
+    non_negative,
+    positive,
+    require,
+    whole,
+    within,
+)
 
 __all__ = ["DropSeries", "count_drops", "dixon_mood", "probit", "simulate_series"]
 
@@ -159,8 +167,16 @@ def dixon_mood(
     ----------
     [DixonMood1948]
 
+    Examples
+    --------
+    Thirty drops in steps of 10 cm; mean and spread in metres:
+
+    >>> found = dixon_mood([0.6, 0.7, 0.8, 0.9, 1.0], [0, 2, 6, 5, 2], [2, 6, 5, 2, 0])
+    >>> found.mean.round(2).item(), found.spread.round(2).item()
+    (0.8, 0.13)
+
     """
-    require(0 < level < 1, "level", level, "lie in 0 < level < 1")
+    within("level", level, 0, 1)
     place, bad, good = _checked(levels, broken, held)
     step = (place[-1] - place[0]) / (place.size - 1)
     even = np.abs(np.diff(place) - step) < 1e-3 * step
@@ -238,7 +254,7 @@ def probit(
     (0.8, array([0.68, 0.91]), 0.13)
 
     """
-    require(0 < level < 1, "level", level, "lie in 0 < level < 1")
+    within("level", level, 0, 1)
     place, bad, good = _checked(levels, broken, held)
     means, spreads, fit = _table(place, bad, good)
     mean, spread = _likeliest(place, bad, good, means, spreads, fit)
@@ -385,10 +401,21 @@ def simulate_series(
     ValueError
         If a size is not positive.
 
+    Examples
+    --------
+    Two series of ten drops; every one counted:
+
+    >>> rng = np.random.default_rng(1)
+    >>> _, broken, held = simulate_series(
+    ...     10, 2, mean=1.0, spread=0.1, start=1.0, step=0.1, rng=rng
+    ... )
+    >>> (broken + held).sum(axis=-1)
+    array([10., 10.])
+
     """
     width = positive("spread", spread, "m") / positive("step", step, "m")
     middle = (finite("mean", mean, "m") - positive("start", start, "m")) / step
-    require(min(drops, sets) >= 1, "drops", min(drops, sets), "be 1 or more, as must sets")
+    drops, sets = whole("drops", drops, 1, 10_000), whole("sets", sets, 1, 1_000_000)
     at = np.zeros(sets, dtype=np.intp)
     counts = np.zeros((2, sets, 2 * drops + 1))
     rows = np.arange(sets)

@@ -188,6 +188,7 @@ def stop_within(mass: float, height: float, way: float, striker: Body) -> Stop:
 
     """
     positive("mass", mass, "kg")
+    way = positive("way", way, "m").item()
     return Stop(
         mass=mass,
         height=height,

@@ -19,12 +19,7 @@ from scipy.interpolate import PchipInterpolator, RectBivariateSpline
 
 from glasskit import crack, growth, weight
 from glasskit.area import bending_area, effective_area, patch_area, ring_area, size_factor
-from glasskit.quantities import (
-    FloatArray,
-    OutsideValidityWarning,
-    positive,
-    require,
-)
+from glasskit.quantities import FloatArray, OutsideValidityWarning, positive, within
 from glasskit.ranks import POSITIONS, fit_line, paper_height, plotting_positions
 from glasskit.specimens import (
     modulus_spread,
@@ -118,8 +113,7 @@ class FlawPopulation:
 
     def depth(self, chance: ArrayLike) -> FloatArray:
         """Return the depth that a share `chance` of worst flaws does not exceed [m]."""
-        share = np.asarray(chance, dtype=np.float64)
-        require((share > 0) & (share < 1), "chance", share, "lie in 0 < chance < 1")
+        share = within("chance", chance, 0, 1)
         strength = self.scale * (-np.log(share)) ** (1 / self.modulus)
         return crack.griffith_depth(strength, self.toughness)
 

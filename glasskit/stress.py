@@ -333,7 +333,7 @@ def sampled(depth: ArrayLike, stress: ArrayLike, *, kind: str = "sampled") -> St
     -------
     StressProfile
         Shape-preserving cubic between the points, brought into balance: the mean and the
-        tilt that sampling left are taken off.
+        tilt that sampling left are taken off. The two faces need not be alike.
 
     Raises
     ------

@@ -22,6 +22,7 @@ from glasskit.pane import Pane
 from glasskit.quantities import (
     FloatArray,
     OutsideValidityWarning,
+    finite,
     in_range,
     non_negative,
     positive,
@@ -265,7 +266,8 @@ def sag(pane: Pane, time: ArrayLike, force: ArrayLike, places: ArrayLike) -> Flo
     along, across = np.pi * number / pane.length, np.pi * number / pane.width
     wave = np.sqrt(pane.rigidity / (pane.glass.density * pane.thickness))
     frequency = wave * (along[:, None] ** 2 + across**2)
-    instants, push = np.asarray(time, dtype=np.float64), np.asarray(force, dtype=np.float64)
+    instants = np.atleast_1d(finite("time", time, "s"))
+    push = np.atleast_1d(finite("force", force, "N"))
     step = instants[1] - instants[0] if instants.size > 1 else 0.0
     phase = frequency[..., None] * (instants[-1] - instants)
     swing = (np.sin(phase) @ push) * step / frequency

@@ -13,7 +13,7 @@ import numpy as np
 from glasskit import network
 from glasskit.ions import misfit
 from glasskit.network import LayerStress, Network
-from glasskit.quantities import in_range
+from glasskit.quantities import in_range, whole
 
 __all__ = ["DEEPEST", "OUTGOING", "Swap", "glass", "swap_ions"]
 
@@ -76,7 +76,6 @@ class Swap:
         return float(self.result.displacement[top, 1].mean())
 
 
-@cache
 def glass(seed: int = 1) -> Network:
     """Return a flat soda glass of about 320 formers, made at the first call.
 
@@ -91,6 +90,11 @@ def glass(seed: int = 1) -> Network:
         At rest, a block of about 6.5 nm by 7 nm.
 
     """
+    return _glass(whole("seed", seed))
+
+
+@cache
+def _glass(seed: int) -> Network:
     return network.make(sites=_SITES, seed=seed, ion=OUTGOING)
 
 
@@ -129,12 +133,16 @@ def swap_ions(incoming: str, fraction: float, layer: float, seed: int = 1) -> Sw
     (37, True, True)
 
     """
-    in_range("layer", layer, 0.0, DEEPEST, "m")
+    share, depth = (
+        in_range("fraction", fraction, 0.0, 1.0).item(),
+        in_range("layer", layer, 0.0, DEEPEST, "m").item(),
+    )
+    seed = whole("seed", seed)
     return Swap(
         incoming=incoming,
-        fraction=fraction,
-        layer=layer,
-        result=_swapped(incoming, fraction, layer, seed),
+        fraction=share,
+        layer=depth,
+        result=_swapped(incoming, share, depth, seed),
         most=_most(incoming, seed),
     )
 

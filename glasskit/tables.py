@@ -3,7 +3,9 @@
 
 The tables are CSV files in ``glasskit/data``. A row prints a number in the unit of its source;
 it is converted here, once. Every row says where its number comes from and how sure that is:
-`found` (seen in a public source), `memory` (not looked up) or `common practice`.
+`found` (seen in a public source that its row leads back to), `trade` (seen, but only with a
+maker, a trader or in an unsigned table, and the kit names none), `memory` (not looked up) or
+`common practice`.
 """
 
 import csv
@@ -18,7 +20,7 @@ from glasskit.quantities import FloatArray, in_range, one_of, positive
 
 __all__ = ["STATUSES", "Value", "read", "sourced_value"]
 
-STATUSES = ("found", "memory", "common practice")
+STATUSES = ("found", "trade", "memory", "common practice")
 
 # Unit as printed: (SI unit, scale, offset), with SI = printed * scale + offset.
 _UNITS: dict[str, tuple[str, float, float]] = {
@@ -64,9 +66,10 @@ class Value:
     source : str
         Where it was published.
     status : str
-        How sure the source is: "found", "memory" or "common practice".
+        How sure the source is, one of `STATUSES`.
     where : str
-        Address at which it was seen, empty if unknown.
+        What leads back to it: a key of ``data/references.csv``, a DOI, a standard or a page;
+        empty where nothing does.
     note : str
         Why this number was chosen, or how it was printed.
 

@@ -335,6 +335,17 @@ def instant_freezing(
     ----------
     [Bartenev1949], from memory.
 
+    Examples
+    --------
+    A pane 6 mm thick in a strong blast, in MPa:
+
+    >>> from glasskit.cooling import cool_plate
+    >>> from glasskit.materials import glass
+    >>> blast = cool_plate(6e-3, 923.15, 200.0)
+    >>> pane = instant_freezing(blast, glass("soda-lime"), 833.15).profile
+    >>> round(pane.surface / 1e6)
+    -54
+
     """
     temperature = cooling.temperature
     setting = positive("freezing_temperature", freezing_temperature, "K").item()

@@ -3,9 +3,8 @@
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.constants import g as GRAVITY  # noqa: N812
 
-from glasskit.quantities import FloatArray, non_negative
+from glasskit.quantities import GRAVITY, FloatArray, non_negative
 
 __all__ = ["throw_range"]
 

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy.stats import t as student
 
-from glasskit.quantities import FloatArray, positive, require
+from glasskit.quantities import FloatArray, positive, require, within
 
 __all__ = ["Trend", "trend"]
 
@@ -86,7 +86,7 @@ def trend(
     (array([-0.1]), array([[-0.13, -0.07]]))
 
     """
-    require(0 < level < 1, "level", level, "lie in 0 < level < 1")
+    within("level", level, 0, 1)
     values = np.log(np.atleast_1d(positive("strengths", strengths, "Pa")))
     require(len(factors) > 0, "factors", len(factors), "name one factor or more")
     count = values.shape[-1]

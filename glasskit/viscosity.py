@@ -410,7 +410,15 @@ def time_shift(
     ValueError
         As for `viscosity`.
 
+    Examples
+    --------
+    Glass frozen in at 530 °C, at 450 °C beside 500 °C:
+
+    >>> slower = time_shift(723.15, 773.15, "window", 803.15)
+    >>> f"{slower.item():.0f} times slower"
+    '51 times slower'
+
     """
-    positive("reference", reference, "K")
     at = viscosity(temperature, glass, frozen_at, frozen_fraction)
-    return np.asarray(at / viscosity(reference, glass, frozen_at, frozen_fraction))
+    known = positive("reference", reference, "K")
+    return np.asarray(at / viscosity(known, glass, frozen_at, frozen_fraction))

@@ -20,7 +20,7 @@ from numpy.typing import ArrayLike, NDArray
 from scipy.special import gamma
 
 from glasskit import confidence, ranks
-from glasskit.quantities import FloatArray, in_range, positive, require
+from glasskit.quantities import FloatArray, finite, positive, require, within
 
 __all__ = ["WeibullFit", "fit_origins", "fit_weibull", "unbiasing_factor"]
 
@@ -59,7 +59,7 @@ def unbiasing_factor(failures: ArrayLike) -> FloatArray:
     array([0.694, 0.858, 0.955])
 
     """
-    count = np.asarray(failures, dtype=np.float64)
+    count = finite("failures", failures)
     require(count > 2, "failures", count, "be above 2")
     return np.asarray((count - 2) / (count - 0.68))
 
@@ -276,8 +276,7 @@ class WeibullFit:
 
 def _hazard(chance: ArrayLike) -> FloatArray:
     """Check a share; return minus the logarithm of what is left."""
-    share = in_range("chance", chance, 0.0, 1.0)
-    require((share > 0) & (share < 1), "chance", share, "lie in 0 < chance < 1")
+    share = within("chance", chance, 0, 1)
     return np.asarray(-np.log1p(-share))
 
 

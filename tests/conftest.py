@@ -2,7 +2,8 @@
 """Fixtures that all tests share: checks against the outside, listed by one command.
 
 ``python -m pytest --outside`` runs only the tests that hold such checks and prints every one
-with its source, its status, the error found and the error allowed.
+with its source, its status, the error found and the error allowed. Comparisons of the package
+with itself, and those too wide to show more than a gross error, are listed apart.
 """
 
 from collections import Counter
@@ -17,7 +18,7 @@ from hypothesis import settings
 settings.register_profile("glasskit", deadline=None, max_examples=60)
 settings.load_profile("glasskit")
 
-collect_ignore = ["invent_class.py", "speed", "tidy_notebooks.py"]  # run by hand
+collect_ignore = ["invent_class.py", "mutants.py", "speed", "tidy_notebooks.py"]  # run by hand
 
 STATUSES = {
     "found": "seen in a public source",
@@ -26,6 +27,11 @@ STATUSES = {
     "exact": "follows from a definition or an exact solution",
     "hand calculation": "worked by hand beside the check",
     "independent method": "another method that shares no code with the package",
+}
+# Good tests, but no evidence from outside: listed apart and not counted with it.
+APART = {
+    "consistency": "the other side is ours too: two ways through the package agree",
+    "order of magnitude": "the tolerance is so wide that only a gross error would show",
 }
 
 
@@ -73,7 +79,8 @@ def outside(request):
     """Compare with a value from outside: quantity, ours, theirs, tolerance, source, status."""
 
     def check(quantity, got, expected, *, source, status, rel=None, abs_=None):
-        assert status in STATUSES, f"status must be one of {sorted(STATUSES)}; got {status!r}"
+        known = [*STATUSES, *APART]
+        assert status in known, f"status must be one of {sorted(known)}; got {status!r}"
         assert (rel is None) != (abs_ is None), "give rel or abs_, not both"
         row = OutsideCheck(
             quantity=quantity,
@@ -97,17 +104,28 @@ def pytest_terminal_summary(terminalreporter, config):
     rows = config.stash[CHECKS]
     if not config.getoption("--outside") or not rows:
         return
+    outside_rows = [row for row in rows if row.status in STATUSES]
+    _list_checks(terminalreporter, "checks against the outside", outside_rows, STATUSES)
+    for status, meaning in APART.items():
+        apart = [row for row in rows if row.status == status]
+        _list_checks(terminalreporter, f"{status}, no outside check", apart, {status: meaning})
+
+
+def _list_checks(terminalreporter, title, rows, meanings):
+    if not rows:
+        return
     write = terminalreporter.write_line
-    terminalreporter.section("checks against the outside")
+    terminalreporter.section(title)
     for row in rows:
         mark = "%" if row.relative else ""
         scale = 100 if row.relative else 1
+        other = "ours again" if row.status == "consistency" else "theirs"
         write(
-            f"{row.quantity}: ours {row.got:.6g}, theirs {row.expected:.6g}, error "
+            f"{row.quantity}: ours {row.got:.6g}, {other} {row.expected:.6g}, error "
             f"{row.error * scale:.2g}{mark} (allowed {row.allowed * scale:.2g}{mark}); "
             f"{row.status}: {row.source}"
         )
     write("")
     for status, count in sorted(Counter(row.status for row in rows).items()):
-        write(f"{count:4d} {status}: {STATUSES[status]}")
+        write(f"{count:4d} {status}: {meanings[status]}")
     write(f"{len(rows):4d} checks")

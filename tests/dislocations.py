@@ -5,6 +5,8 @@ Kernel of the half-plane: Erdogan, Gupta & Cook 1973, from memory; of the plate,
 ends free to turn: worked out here.
 """
 
+from functools import cache
+
 import numpy as np
 from scipy.optimize import brentq
 
@@ -107,10 +109,23 @@ class OpenPart:
         scale = np.pi * np.sqrt(np.pi * half)
         self.at_tip = scale * (ends @ density)
         self.at_inner = -scale * (ends @ density[::-1])
+        # Density as a sum of cosines of the angle, each integrated from the tip.
+        self._orders = np.arange(1, count)
+        waves = np.cos(np.outer(self._orders, 2 * order))
+        self._waves = 2 / count * (waves @ density) / self._orders
+        self._middle, self._half = middle, half
+
+    def opening(self, place, glass):
+        """Distance between the faces at depths inside the open part."""
+        angle = np.arccos((place - self._middle) / self._half)
+        stiffness = glass.modulus / (1 - glass.poisson**2)
+        sines = np.sin(np.multiply.outer(angle, self._orders))
+        return 4 * np.pi * self._half / stiffness * (sines @ self._waves)
 
 
-def pressed_intensity(field, depth, thickness=np.inf):
-    """K of an edge crack in contact from its mouth inwards, and where the contact ends."""
+@cache
+def pressed_crack(field, depth, thickness=np.inf):
+    """Open part of a crack in contact from its mouth inwards, and where that part begins."""
 
     def at_inner(place):
         return OpenPart(field, place, depth, thickness).at_inner
@@ -119,4 +134,4 @@ def pressed_intensity(field, depth, thickness=np.inf):
     pulls = [at_inner(place) for place in places]
     first = next(i for i in range(24) if pulls[i] <= 0 < pulls[i + 1])
     inner = brentq(at_inner, places[first], places[first + 1])
-    return OpenPart(field, inner, depth, thickness).at_tip, inner
+    return OpenPart(field, inner, depth, thickness), inner

@@ -57,10 +57,11 @@ def test_four_point_bar_and_rod(outside):
 
 
 def test_four_point_plate_with_its_own_weight(outside):
-    load, thick = 2000.0, 6e-3
-    got = bars.four_point_stress(load, 1.0, 0.2, bars.bar_section(0.36, thick))
-    got = got + bars.self_weight_stress(2500.0, thick, 1.0)
-    expected = 3 * load * 0.8 / (2 * 0.36 * thick**2) + 3 * 2500 * 9.80665 / (4 * thick)
+    load, thick, span = 2000.0, 6e-3, 1.1  # a span of one would hide a wrong power of it
+    got = bars.four_point_stress(load, span, 0.2, bars.bar_section(0.36, thick))
+    got = got + bars.self_weight_stress(2500.0, thick, span)
+    weight = 3 * 2500 * 9.80665 * span**2 / (4 * thick)
+    expected = 3 * load * (span - 0.2) / (2 * 0.36 * thick**2) + weight
     outside(
         "EN 1288-3 plate / MPa",
         got / 1e6,
@@ -80,6 +81,14 @@ def test_deflections(outside):
         0.0231481,
         rel=3e-6,
         source="F L^3/(48 E I) with E I = 11.25 N m^2: 100 x 0.125/540",
+        status="hand calculation",
+    )
+    outside(
+        "three-point deflection of a rod 6 mm across / mm",
+        bars.three_point_deflection(100.0, 0.08, bars.rod_section(0.006), 70e9) * 1e3,
+        0.239528,
+        rel=3e-6,
+        source="4 F L^3/(3 pi E d^4) = 204.8e-3/(3 pi 70e9 x 1.296e-9) m",
         status="hand calculation",
     )
     # Independent: integrate the curvature of half the beam twice.
@@ -128,3 +137,51 @@ def test_sections_and_loads_broadcast():
 def test_impossible_bars_are_refused(call, message):
     with pytest.raises(ValueError, match=message):
         call()
+
+
+SECTION = bars.bar_section(0.02, 0.004)
+CALLS = [
+    (bars.bar_section, {"width": 0.02, "thickness": 0.004}),
+    (bars.rod_section, {"diameter": 0.006}),
+    (bars.three_point_stress, {"force": 10.0, "span": 0.1, "section": SECTION}),
+    (
+        bars.four_point_stress,
+        {"force": 10.0, "outer_span": 0.1, "inner_span": 0.05, "section": SECTION},
+    ),
+    (bars.self_weight_stress, {"density": 2500.0, "thickness": 0.004, "span": 0.1}),
+    (
+        bars.three_point_deflection,
+        {"force": 10.0, "span": 0.1, "section": SECTION, "modulus": 70e9},
+    ),
+    (
+        bars.four_point_deflection,
+        {
+            "force": 10.0,
+            "outer_span": 0.1,
+            "inner_span": 0.05,
+            "section": SECTION,
+            "modulus": 70e9,
+        },
+    ),
+]
+
+
+@pytest.mark.parametrize(
+    ("function", "given", "name"),
+    [(f, given, name) for f, given in CALLS for name in given if name != "section"],
+)
+def test_every_number_must_be_one(function, given, name):
+    function(**given)
+    said = "outer_span" if (function, name) == (bars.three_point_deflection, "span") else name
+    with pytest.raises(ValueError, match=f"^{said} must .*got nan"):
+        function(**given | {name: np.nan})
+
+
+def test_loads_pass_where_they_may_and_no_further():
+    at_supports = r"^inner_span must lie in 0 <= inner_span < outer_span; got 0.1 m$"
+    with pytest.raises(ValueError, match=at_supports):
+        bars.four_point_stress(10.0, 0.1, 0.1, SECTION)
+    with pytest.raises(ValueError, match=r"^inner_span must lie in .*; got -0.01 m$"):
+        bars.four_point_stress(10.0, 0.1, -0.01, SECTION)
+    with pytest.raises(ValueError, match="read-only"):
+        SECTION.second_moment[...] = 1.0

@@ -59,8 +59,8 @@ def test_the_rod_and_the_bar_of_the_handbooks(outside):
         strength_of(bar) / 1e6,
         64.08,
         abs_=5e-3,
-        source="worked exercise, 3 F L/(2 b d^2), https://homeworksource.com/p/1087714",
-        status="found",
+        source="worked exercise, 3 F L/(2 b d^2)",
+        status="common practice",
     )
 
 

@@ -80,7 +80,7 @@ def test_bond_strength_lies_near_that_of_pristine_fibres(outside):
         # Tolerance: the estimate is good to a factor of two or three; fibres reach 10 GPa.
         rel=0.3,
         source="review note on intrinsic inert strength, pristine fibres, 2009",
-        status="found",
+        status="order of magnitude",
     )
 
 

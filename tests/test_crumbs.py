@@ -14,7 +14,7 @@ def test_stored_energy_is_that_of_the_parabola(outside):
         profile.stored_energy(glass) / 6e-3,
         rel=1e-9,
         source="integral of the squared parabola through the thickness",
-        status="independent method",
+        status="consistency",
     )
 
 

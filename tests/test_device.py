@@ -25,7 +25,7 @@ def test_flat_on_wood_a_strengthened_screen_mostly_survives(outside, height):
         0.0,
         abs_=0.2,
         source=PRACTICE,
-        status="common practice",
+        status="order of magnitude",
     )
 
 
@@ -37,7 +37,7 @@ def test_flat_on_concrete_from_a_roof_it_is_in_real_danger(outside):
         0.7,
         abs_=0.3,
         source=PRACTICE,
-        status="common practice",
+        status="order of magnitude",
     )
 
 

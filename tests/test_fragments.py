@@ -42,7 +42,7 @@ def test_feature_is_ten_to_thirteen_times_the_flaw(outside, feature):
         fragments.FLAW_RATIO[feature],
         rel=0.25,
         source="[Mecholsky1974]: inner and outer mirror about 10 and 13 times the flaw",
-        status="found",
+        status="consistency",
     )
 
 

@@ -186,7 +186,7 @@ def test_speed_just_above_the_threshold_is_as_small_as_the_slowest_measured(outs
         -14.0,
         abs_=4.0,
         source="Kocer and Collins 2001: slowest speed measured 1e-14 m/s",
-        status="found",
+        status="order of magnitude",
     )
 
 
@@ -221,7 +221,7 @@ def test_compression_is_worth_its_own_stress_to_a_shallow_flaw(outside):
         np.log10(growth.time_to_failure(80e6, flaw, DESIGN)),
         abs_=0.15,
         source="closed form at the net stress at the face",
-        status="independent method",
+        status="consistency",
     )
 
 

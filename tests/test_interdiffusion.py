@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: MIT
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_bvp
 
@@ -107,12 +107,14 @@ def test_no_ion_is_lost_whatever_the_cells_and_steps(power, ratio, top, cells, s
 
 
 @settings(max_examples=20, deadline=None)
+@example(fourier=0.875, ratio=15.0)  # nearly full: the last steps only wear off rounding
 @given(fourier=st.floats(1e-6, 1.0), ratio=st.floats(0.05, 20))
 def test_shares_stay_between_none_and_the_bath_and_are_alike_on_both_faces(fourier, ratio):
     plate = i.interdiffuse(fourier, 1.0, 1.0, mobility_ratio=ratio, surface_share=0.8)
-    assert plate.share.min() >= -1e-9
-    assert plate.share.max() <= 0.8 + 1e-9
-    assert plate.share == pytest.approx(plate.share[::-1], abs=1e-9)
+    # Tolerance: rounding, 1e-16, grows by the step over the square of the thinnest cell, 1e5.
+    assert plate.share.min() >= -1e-10
+    assert plate.share.max() <= 0.8 + 1e-10
+    assert plate.share == pytest.approx(plate.share[::-1], abs=1e-10)
 
 
 def test_longer_bath_gives_more_everywhere():
@@ -163,9 +165,9 @@ def test_strain_of_a_fully_swapped_plate_fades_like_maxwell(outside):
         ({"thickness": -1.0}, "thickness must be finite and positive; got -1 m"),
         ({"surface_share": 1.5}, "surface_share must lie in 0 <= .* <= 1; got 1.5"),
         ({"mobility_ratio": 1e4}, "mobility_ratio must lie in 0.01 <= .* <= 100; got 10000"),
-        ({"relaxation": (1.0, 0.0)}, "relaxation must hold positive times; got 0 s"),
-        ({"cells": 2}, "cells must be 4 or more; got 2"),
-        ({"steps": 0}, "steps must be 1 or more; got 0"),
+        ({"relaxation": (1.0, 0.0)}, "relaxation must be positive; got 0 s"),
+        ({"cells": 2}, "cells must be a whole number, 4 <= cells <= 10000; got 2"),
+        ({"steps": 0}, "steps must be a whole number, 1 <= steps <= 100000; got 0"),
     ],
 )
 def test_bad_input_gets_one_clear_sentence(change, message):

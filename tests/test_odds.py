@@ -39,7 +39,7 @@ def test_short_load_follows_from_slow_crack_growth(outside):
         blow / test,
         rel=0.1,
         source="glasskit.growth, exponent 16, flaw of 70 µm; not used by the planner",
-        status="independent method",
+        status="consistency",
     )
 
 

@@ -41,7 +41,7 @@ def test_modes_at_rest_add_up_to_the_static_pane(outside):
         PANE.compliance(),
         rel=2e-5,
         source="handbook deflection under a central load, Levy's series",
-        status="independent method",
+        status="consistency",
     )
 
 

@@ -13,7 +13,7 @@ HANDBOOK = SimpleNamespace(modulus=200e9, poisson=0.3)
 GLASS = SimpleNamespace(modulus=70e9, poisson=0.2)
 TIMOSHENKO = "Timoshenko & Woinowsky-Krieger, Theory of Plates and Shells, table "
 ROARK = "Roark's Formulas for Stress and Strain, table "
-SIDE, THICK = 1.0, 0.01
+SIDE, THICK = 0.7, 0.01  # a side of one would hide a wrong power of it
 
 
 def moment(stress):
@@ -26,7 +26,7 @@ def glass(poisson):
 
 def test_square_pane_under_even_pressure(outside):
     got = plate.pane_uniform(1.0, SIDE, SIDE, THICK, HANDBOOK)
-    sink = got.deflection * plate.flexural_rigidity(THICK, HANDBOOK)
+    sink = got.deflection * plate.flexural_rigidity(THICK, HANDBOOK) / SIDE**4
     # Tolerance: half a unit of the last printed digit.
     outside("w D/(q a^4)", sink, 0.00406, abs_=5e-6, source=TIMOSHENKO + "8", status="found")
     outside(
@@ -39,7 +39,7 @@ def test_square_pane_under_even_pressure(outside):
     )
     outside(
         "M/(q a^2), nu 0.3",
-        moment(got.stress),
+        moment(got.stress) / SIDE**2,
         0.0479,
         abs_=5e-5,
         source=TIMOSHENKO + "8",
@@ -54,7 +54,7 @@ def test_square_pane_for_the_poisson_ratios_of_glass(outside, poisson, expected)
     got = plate.pane_uniform(1.0, SIDE, SIDE, THICK, glass(poisson))
     outside(
         f"M/(q a^2), nu {poisson}",
-        moment(got.stress),
+        moment(got.stress) / SIDE**2,
         expected,
         abs_=6e-7,
         source="Navier's double series, summed apart from the package",
@@ -72,7 +72,7 @@ def test_rectangular_panes_of_the_handbook(outside, longer, beta, alpha):
     source, status = ROARK + "11.4 case 1a", "found"
     outside(
         f"stress factor {longer}:1",
-        got.stress * THICK**2,
+        got.stress * (THICK / SIDE) ** 2,
         beta,
         rel=5e-4,
         source=source,
@@ -80,7 +80,7 @@ def test_rectangular_panes_of_the_handbook(outside, longer, beta, alpha):
     )
     outside(
         f"deflection factor {longer}:1",
-        got.deflection * HANDBOOK.modulus * THICK**3,
+        got.deflection * HANDBOOK.modulus * THICK**3 / SIDE**4,
         alpha,
         # Roark prints 0.1110 for 2:1, the series gives 0.1106, a third of a per cent less.
         rel=4e-3,
@@ -89,12 +89,45 @@ def test_rectangular_panes_of_the_handbook(outside, longer, beta, alpha):
     )
 
 
+def navier(order, longer, poisson):
+    """Sum of Navier's double series for even pressure: moments over q a^2 at the middle."""
+    odd = np.arange(1, order, 2.0)
+    sign = np.where(odd % 4 == 1, 1.0, -1.0)
+    across, along = odd[:, None] ** 2, (odd / longer) ** 2
+    wave = 16 / np.pi**4 * np.outer(sign / odd, sign / odd) / (across + along) ** 2
+    return [
+        (wave * (one + poisson * other)).sum()
+        for one, other in ((across, along), (along, across))
+    ]
+
+
+@pytest.mark.parametrize("poisson", [0.2, 0.3])
+@pytest.mark.parametrize("longer", [1.3, 2.0])
+def test_oblong_panes_bend_both_ways_as_the_double_series_says(outside, longer, poisson):
+    got = plate.pane_uniform(1.0, SIDE, longer * SIDE, THICK, glass(poisson))
+    for name, ours, theirs in zip(
+        ("short", "long"),
+        (got.stress, got.cross_stress),
+        navier(2001, longer, poisson),
+        strict=True,
+    ):
+        outside(
+            f"M/(q a^2) across the {name} span of {longer}:1, nu {poisson}",
+            moment(ours) / SIDE**2,
+            theirs,
+            # Tolerance: what is left of the series beyond 1000 waves either way.
+            rel=1e-5,
+            source="Navier's double series for even pressure",
+            status="independent method",
+        )
+
+
 @pytest.mark.parametrize(("longer", "factor"), [(1.5, 0.00772), (2.0, 0.01013)])
 def test_oblong_panes_of_the_older_handbook(outside, longer, factor):
     got = plate.pane_uniform(1.0, longer * SIDE, SIDE, THICK, HANDBOOK)
     outside(
         f"w D/(q a^4), {longer}:1",
-        got.deflection * plate.flexural_rigidity(THICK, HANDBOOK),
+        got.deflection * plate.flexural_rigidity(THICK, HANDBOOK) / SIDE**4,
         factor,
         abs_=5e-6,
         source=TIMOSHENKO + "8",
@@ -103,10 +136,10 @@ def test_oblong_panes_of_the_older_handbook(outside, longer, factor):
 
 
 def test_a_long_pane_bends_as_a_strip(outside):
-    got = plate.pane_uniform(1.0, 50.0, SIDE, THICK, HANDBOOK)
+    got = plate.pane_uniform(1.0, 50 * SIDE, SIDE, THICK, HANDBOOK)
     outside(
         "stress factor of the strip",
-        got.stress * THICK**2,
+        got.stress * (THICK / SIDE) ** 2,
         0.75,
         abs_=5e-5,
         source=ROARK + "11.4 case 1a",
@@ -114,7 +147,7 @@ def test_a_long_pane_bends_as_a_strip(outside):
     )
     outside(
         "deflection of the strip, w D/(q b^4)",
-        got.deflection * plate.flexural_rigidity(THICK, HANDBOOK),
+        got.deflection * plate.flexural_rigidity(THICK, HANDBOOK) / SIDE**4,
         5 / 384,
         rel=1e-9,
         source="beam theory: 5 q L^4/(384 D)",
@@ -128,16 +161,16 @@ def test_square_pane_under_a_central_load(outside):
     rigidity = plate.flexural_rigidity(THICK, HANDBOOK)
     outside(
         "central load: w D/(P a^2)",
-        got.deflection * rigidity,
+        got.deflection * rigidity / SIDE**2,
         0.01160,
         abs_=5e-6,
         source=TIMOSHENKO + "23",
         status="common practice",
     )
     source, status = ROARK + "11.4 case 1b", "found"
-    beta = got.stress * 2 * np.pi * THICK**2 / 3 - 1.3 * np.log(2 / (np.pi * patch))
+    beta = got.stress * 2 * np.pi * THICK**2 / 3 - 1.3 * np.log(2 * SIDE / (np.pi * patch))
     outside("central load: beta", beta, 0.435, abs_=6e-4, source=source, status=status)
-    alpha = got.deflection * HANDBOOK.modulus * THICK**3
+    alpha = got.deflection * HANDBOOK.modulus * THICK**3 / SIDE**2
     outside("central load: alpha", alpha, 0.1267, abs_=6e-5, source=source, status=status)
 
 
@@ -148,8 +181,9 @@ def test_patch_stress_agrees_with_the_double_series(outside, poisson, longer, pa
     across = np.pi * np.arange(1, 1001, 2.0)[:, None] / SIDE
     along = np.pi * np.arange(1, 1001, 2.0) / (longer * SIDE)
     k = np.hypot(across, along)
-    load = 4 / longer * 2 * j1(k * patch) / (k * patch)
+    load = 4 / (longer * SIDE**2) * 2 * j1(k * patch) / (k * patch)
     expected = np.sum(load * (across**2 + poisson * along**2) / k**4)
+    crosswise = np.sum(load * (poisson * across**2 + along**2) / k**4)
     got = plate.pane_patch(1.0, patch, longer * SIDE, SIDE, THICK, glass(poisson))
     outside(
         f"patch {patch} on {longer}:1, nu {poisson}: M/P",
@@ -157,6 +191,30 @@ def test_patch_stress_agrees_with_the_double_series(outside, poisson, longer, pa
         expected,
         rel=1e-4,
         source="Navier's double series with the patch's own Fourier coefficients",
+        status="independent method",
+    )
+    outside(
+        f"patch {patch} on {longer}:1, nu {poisson}: M/P crosswise",
+        moment(got.cross_stress),
+        crosswise,
+        rel=1e-4,
+        source="Navier's double series with the patch's own Fourier coefficients",
+        status="independent method",
+    )
+
+
+@pytest.mark.parametrize("longer", [1.0, 1.3, 2.0])
+def test_a_point_load_sinks_a_pane_as_far_as_the_double_series_says(outside, longer):
+    got = plate.pane_patch(1.0, 0.0, SIDE, longer * SIDE, THICK, HANDBOOK)
+    odd = np.arange(1.0, 2001, 2.0)
+    waves = odd[:, None] ** 2 + (odd / longer) ** 2
+    outside(
+        f"point load on {longer}:1: w D/(P a^2)",
+        got.deflection * plate.flexural_rigidity(THICK, HANDBOOK) / SIDE**2,
+        4 / (np.pi**4 * longer) * np.sum(waves**-2.0),
+        # Tolerance: what is left of the series beyond 1000 waves either way.
+        rel=1e-5,
+        source="Navier's double series for a point load",
         status="independent method",
     )
 
@@ -221,9 +279,33 @@ def test_a_pane_bent_past_half_its_thickness_is_outside_the_theory(bend):
             lambda: plate.equivalent_radius(-1, 1),
             "^patch_radius must be zero or more; got -1 m",
         ),
-        (lambda: plate.flexural_rigidity(1, glass(0.6)), "^poisson must lie in"),
+        (lambda: plate.flexural_rigidity(1, glass(0.51)), "^poisson must lie in"),
+        (lambda: plate.flexural_rigidity(1, glass(-0.1)), "^poisson must lie in"),
+        (
+            lambda: plate.flexural_rigidity(1, SimpleNamespace(modulus=0.0, poisson=0.2)),
+            "^modulus must be finite and positive; got 0 Pa$",
+        ),
     ],
 )
 def test_impossible_panes_are_refused(call, message):
     with pytest.raises(ValueError, match=message):
         call()
+
+
+PANE = {"length": 0.5, "width": 0.4, "thickness": 4e-3, "material": GLASS}
+CALLS = [
+    (plate.flexural_rigidity, {"thickness": 4e-3, "material": GLASS}),
+    (plate.equivalent_radius, {"patch_radius": 1e-3, "thickness": 4e-3}),
+    (plate.pane_uniform, {"pressure": 1.0} | PANE),
+    (plate.pane_patch, {"force": 1.0, "patch_radius": 1e-3} | PANE),
+]
+
+
+@pytest.mark.parametrize(
+    ("function", "given", "name"),
+    [(f, given, name) for f, given in CALLS for name in given if name != "material"],
+)
+def test_every_number_must_be_one(function, given, name):
+    function(**given)
+    with pytest.raises(ValueError, match=f"^{name} must .*got nan"):
+        function(**given | {name: np.nan})

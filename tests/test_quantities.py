@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: MIT
 import numpy as np
 import pytest
+import scipy
+import scipy.constants as si
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -20,22 +22,109 @@ def test_display_and_back_returns_the_same_number(kind, system, value):
     assert back == pytest.approx(value, abs=1e-12 * scale + 1e-300)
 
 
+# What one of each display unit is in SI, put together from the units of scipy.constants.
+FACTORS = {
+    "pm": si.pico,
+    "nm": si.nano,
+    "µm": si.micro,
+    "mm": si.milli,
+    "m": 1.0,
+    "mil": si.mil,
+    "in": si.inch,
+    "ft": si.foot,
+    "m/s": 1.0,
+    "ft/s": si.foot,
+    "g": si.gram,
+    "kg": 1.0,
+    "oz": si.ounce,
+    "lb": si.pound,
+    "N": 1.0,
+    "kN": si.kilo,
+    "lbf": si.lbf,
+    "MPa": si.mega,
+    "GPa": si.giga,
+    "ksi": si.kilo * si.psi,
+    "Msi": si.mega * si.psi,
+    "MPa√m": si.mega,
+    "ksi√in": si.kilo * si.psi * si.inch**0.5,
+    "J": 1.0,
+    "J/m²": 1.0,
+    "ft·lbf": si.foot * si.lbf,
+    "ft·lbf/ft²": si.lbf / si.foot,
+    "kg/m³": 1.0,
+    "lb/ft³": si.pound / si.foot**3,
+    "K": 1.0,
+    "°C": 1.0,
+    "°F": si.degree_Fahrenheit,
+    "W/(m²·K)": 1.0,
+    "Btu/(h·ft²·°F)": si.Btu_IT / (si.hour * si.foot**2 * si.degree_Fahrenheit),
+    "µs": si.micro,
+    "ms": si.milli,
+    "s": 1.0,
+    "h": si.hour,
+    "years": si.Julian_year,
+    "1/TPa": si.pico,
+    "%": 0.01,
+    "°": si.degree,
+    "": 1.0,
+}
+
+
+@pytest.mark.parametrize("system", q.SYSTEMS)
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_display_unit_is_as_large_as_its_symbol_says(outside, kind, system):
+    symbol = q.unit(kind, system).symbol
+    outside(
+        f"one {symbol or 'unit'} in SI, {kind}, {system}",
+        q.from_display(1.0, kind, system) - q.from_display(0.0, kind, system),
+        FACTORS[symbol],
+        rel=1e-12,
+        source=f"scipy.constants {scipy.__version__}, unit by unit",
+        status="found",
+    )
+    if kind != "temperature":
+        assert q.from_display(0.0, kind, system) == 0.0
+
+
 @pytest.mark.parametrize(
-    ("value", "kind", "expected", "source", "status"),
+    ("kelvin", "celsius", "fahrenheit"),
+    [(0.0, -273.15, -459.67), (233.15, -40.0, -40.0), (273.15, 0.0, 32.0), (373.15, 100, 212)],
+)
+def test_temperatures_at_the_fixed_points(outside, kelvin, celsius, fahrenheit):
+    for system, expected in (("metric", celsius), ("us", fahrenheit)):
+        outside(
+            f"{kelvin:g} K, {system}",
+            q.to_display(kelvin, "temperature", system),
+            expected,
+            abs_=1e-10,
+            source="definition of the Celsius and Fahrenheit scales",
+            status="exact",
+        )
+
+
+@pytest.mark.parametrize(
+    ("kind", "factor"),
     [
-        (1e6, "stress", 0.1450377, "NIST SP 811 app. B.8: 1 psi = 6.894757 kPa", "memory"),
-        (1.0, "energy", 0.7375621, "NIST SP 811 app. B.8: 1 ft lbf = 1.355818 J", "memory"),
-        (0.3048, "height", 1.0, "international yard and pound agreement, 1959", "exact"),
-        (25.4e-6, "depth", 1.0, "1 mil = 0.001 in = 25.4 µm", "exact"),
-        (373.15, "temperature", 212.0, "definition of the Fahrenheit scale", "exact"),
-        (453.59237e-3, "small_mass", 16.0, "16 oz = 1 lb = 453.59237 g", "exact"),
+        ("stress", 6.894757e6),
+        ("toughness", 1.098843e6),
+        ("small_mass", 2.834952e-2),
+        ("mass", 4.535924e-1),
+        ("force", 4.448222),
+        ("energy", 1.355818),
+        ("area_energy", 14.59390),
+        ("density", 16.01846),
+        ("heat_transfer", 5.678263),
     ],
 )
-def test_us_units_agree_with_published_factors(outside, value, kind, expected, source, status):
-    got = q.to_display(value, kind, "us")
-    # Tolerance: the published factors carry seven figures.
+def test_us_units_agree_with_printed_factors(outside, kind, factor):
     outside(
-        f"{value:g} SI as US {kind}", got, expected, rel=3e-7, source=source, status=status
+        f"one US unit of {kind} in SI",
+        q.from_display(1.0, kind, "us"),
+        factor,
+        # Tolerance: printed to seven figures.
+        rel=5e-7,
+        source="NIST SP 811 app. B.8; toughness from its psi and in",
+        status="memory",
     )
 
 
@@ -87,3 +176,28 @@ def test_range_and_choice_say_what_is_allowed():
         q.unit("pressure")
     with pytest.raises(ValueError, match=r"^system must be one of metric, us; got 'cgs'$"):
         q.unit("stress", "cgs")
+
+
+def test_the_limits_themselves_are_allowed():
+    assert q.non_negative("gap", [0.0, 0.5]).tolist() == [0.0, 0.5]
+    assert q.in_range("share", [0.0, 0.25, 1.0], 0.0, 1.0).tolist() == [0.0, 0.25, 1.0]
+    assert q.positive("depth", 1e-9).item() == 1e-9
+
+
+@pytest.mark.parametrize("value", [-0.1, 1.1, np.nan, np.inf, -np.inf])
+def test_beyond_the_limits_nothing_is(value):
+    with pytest.raises(
+        ValueError, match=rf"^share must lie in 0 <= share <= 1; got {value:g}"
+    ):
+        q.in_range("share", [0.5, value], 0.0, 1.0)
+
+
+def test_read_only_copies_cannot_be_changed_and_leave_the_original_alone():
+    mine = np.zeros(3)
+    kept, one = q.read_only(mine, 1.0)
+    mine[0] = 5.0
+    assert kept.tolist() == [0.0, 0.0, 0.0]
+    assert one.tolist() == [1.0, 1.0, 1.0]
+    for array in (kept, one):
+        with pytest.raises(ValueError, match="read-only"):
+            array[0] = 1.0

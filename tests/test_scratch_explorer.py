@@ -50,7 +50,7 @@ def test_plain_glass_keeps_what_the_indentation_formula_says(outside):
         # Tolerance: the constants of both are good to a quarter.
         rel=0.15,
         source="Chantikul et al. 1981: K = 0.59 (E/H)^(1/8) (stress P^(1/3))^(3/4)",
-        status="memory",
+        status="consistency",
     )
 
 

@@ -144,7 +144,7 @@ def test_strength_after_a_dent_agrees_with_the_balance_of_the_crack(outside):
         -top.fun,
         rel=0.35,
         source="[Anstis1981] and [MarshallLawn1977], greatest tension in balance",
-        status="independent method",
+        status="order of magnitude",
     )
 
 
@@ -163,7 +163,7 @@ def test_threshold_agrees_with_the_published_scaling(outside):
         0.0,
         abs_=1.0,
         source="[LawnEvans1977]: P* about 2.2e4 K^4/H^3",
-        status="memory",
+        status="order of magnitude",
     )
 
 

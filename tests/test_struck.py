@@ -96,7 +96,7 @@ def test_at_the_first_peak_the_wave_has_not_come_to_the_edges(outside):
         spread * 1e3,
         rel=0.35,
         source="kernel of the unbounded plate: r^2/(4 T sqrt(D/rho h)) near one",
-        status="hand calculation",
+        status="order of magnitude",
     )
     assert blow.moved < 0.1
 

@@ -1,4 +1,7 @@
 # SPDX-License-Identifier: MIT
+import re
+from importlib.resources import files
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -52,7 +55,7 @@ def test_printed_units_become_si(outside, printed, unit, expected, si):
     ("change", "message"),
     [
         ({"unit": "psi"}, r"^unit must be one of .*GPa.*; got 'psi'$"),
-        ({"status": "guess"}, r"^status must be one of found, memory, .*; got 'guess'$"),
+        ({"status": "guess"}, r"^status must be one of found, trade, .*; got 'guess'$"),
         ({"value": ""}, r"^row must hold a value or a range; got "),
     ],
 )
@@ -75,3 +78,43 @@ def test_every_row_of_every_table_says_where_it_comes_from(name):
         assert row["status"] in tables.STATUSES, row
         assert None not in row, f"too many columns: {row}"
         assert None not in row.values(), f"too few columns: {row}"
+
+
+DATA = files("glasskit").joinpath("data")
+TABLES = sorted(
+    path.name.removesuffix(".csv") for path in DATA.iterdir() if ".csv" in path.name
+)
+KEYS = {row["key"] for row in tables.read("references")}
+# A standard or rule with its number; a journal with volume, year and page; a DOI; a page of a
+# publisher, a university or an encyclopedia.
+LEADS_BACK = re.compile(
+    r"(EN|ISO|ASTM|GB|JIS|NFPA|CFR|SAE|Z26|Regulation)\b.*\d"
+    r"|\d \(\d{4}\) \d|10\.\d{4,}/|https?://"
+)
+
+
+def leads_back(row):
+    told = [row.get(column) or "" for column in ("where", "key", "source", "standard")]
+    return any(text in KEYS or LEADS_BACK.search(text) for text in told)
+
+
+@pytest.mark.parametrize("name", [name for name in TABLES if "status" in tables.read(name)[0]])
+def test_what_was_found_can_be_found_again(name):
+    lost = [
+        row for row in tables.read(name) if row["status"] == "found" and not leads_back(row)
+    ]
+    assert lost == []
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_a_key_of_a_reference_is_listed(name):
+    rows = tables.read(name)
+    told = {row.get("where") or "" for row in rows} | {
+        row.get("reference") or "" for row in rows
+    }
+    assert {text for text in told if text.isalnum()} <= KEYS
+
+
+def test_an_empty_word_leads_nowhere():
+    assert not leads_back({"source": "a data sheet, 2013", "where": ""})
+    assert leads_back({"source": "a data sheet", "where": "EN572"})

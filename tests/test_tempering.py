@@ -94,7 +94,7 @@ def test_instant_freezing_of_a_mild_quench_gives_the_formula(outside):
         tempering.slow_limit(6e-3, 2.0, FLOAT, SET, leads),
         rel=0.01,
         source="two thirds of E alpha dT/(1-nu) with dT = h (T_f - T_a) t/(4 k)",
-        status="exact",
+        status="consistency",
     )
 
 
@@ -120,7 +120,7 @@ def test_structure_adds_stress_about_as_published(outside):
         0.24,
         abs_=0.2,
         source="Narayanaswamy 1978, abstract: typically about 24 % of the temper stress",
-        status="found",
+        status="order of magnitude",
     )
 
 
@@ -133,7 +133,7 @@ def test_shear_times_belong_to_the_viscosity_of_window_glass(outside):
         np.log10(equilibrium_viscosity(869.0)),
         abs_=0.5,  # half a decade is 15 K; the two glasses differ by that much
         source="shear modulus times weighted mean time, against the published VFT constants",
-        status="independent method",
+        status="consistency",
     )
     assert weight.sum() == pytest.approx(1.0, abs=2e-4)
 

@@ -24,10 +24,9 @@ from PIL import Image
 
 from glasskit.draw.look import GREY, INK, PALE, WHITE, Look
 from glasskit.files import replace_file
-from glasskit.impact import GRAVITY
 from glasskit.ions import ionic_radius
 from glasskit.network import make
-from glasskit.quantities import in_range, one_of, show
+from glasskit.quantities import GRAVITY, in_range, one_of, show
 
 __all__ = [
     "MASSES",

@@ -1,10 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Say in plain words what a crack does, and what a flaw costs."""
 
-from scipy.constants import g as GRAVITY  # noqa: N812
-
 from glasskit.crack import Flaw, LoadedCrack, griffith_strength
-from glasskit.quantities import System, show, show_number
+from glasskit.quantities import GRAVITY, System, show, show_number
 
 __all__ = ["crack_numbers", "crack_sentence", "flaw_numbers", "flaw_sentence", "likeness"]
 

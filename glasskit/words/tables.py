@@ -11,6 +11,7 @@ __all__ = ["SURE", "markdown", "material_table", "number"]
 
 SURE = {
     "found": "seen in a public source",
+    "trade": "only a maker, trader or unsigned table says so",
     "memory": "from memory, not looked up",
     "common practice": "trade knowledge",
 }
