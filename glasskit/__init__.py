@@ -1,8 +1,46 @@
 # SPDX-License-Identifier: MIT
 """Explain, safely and truthfully, why toughened glass survives blows that break plain glass.
 
-Import the module you need, for example ``from glasskit import crack, stress``. Nothing is
-imported here, so that a page which needs one module does not wait for the others.
+Import the topic you need, for example ``from glasskit import crack, stress``. A topic is
+loaded when it is first asked for: a page which needs one does not wait for the others.
 """
 
+from importlib import import_module
+from types import ModuleType
+
 __version__ = "0.1.0"
+
+_TOPICS = [
+    "bending",
+    "breakage",
+    "classroom",
+    "crack",
+    "damage",
+    "demonstration",
+    "impact",
+    "lab",
+    "light",
+    "materials",
+    "network",
+    "strength",
+    "stress",
+    "toughening",
+    "training",
+    "quantities",
+    "tables",
+    "files",
+    "words",
+    "draw",
+    "sheets",
+    "live",
+]
+
+
+def __getattr__(name: str) -> ModuleType:
+    if name in _TOPICS:
+        return import_module(f"glasskit.{name}")
+    raise AttributeError(f"module 'glasskit' has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    return sorted([*_TOPICS, "__version__"])

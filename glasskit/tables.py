@@ -9,8 +9,10 @@ maker, a trader or in an unsigned table, and the kit names none), `memory` (not 
 """
 
 import csv
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from importlib.resources import files
 
 import numpy as np
@@ -18,7 +20,7 @@ from numpy.typing import ArrayLike
 
 from glasskit.quantities import FloatArray, in_range, one_of, positive
 
-__all__ = ["STATUSES", "Value", "read", "sourced_value"]
+__all__ = ["STATUSES", "Value", "read", "sourced_value", "standing"]
 
 STATUSES = ("found", "trade", "memory", "common practice")
 
@@ -120,7 +122,7 @@ class Value:
 
 
 def read(name: str) -> list[dict[str, str]]:
-    """Return the rows of one table in ``glasskit/data`` as they are written.
+    """Return the rows of one table in ``glasskit/data``, standing sentences filled in.
 
     Parameters
     ----------
@@ -130,11 +132,58 @@ def read(name: str) -> list[dict[str, str]]:
     Returns
     -------
     list of dict
-        One dictionary a row, column name to text.
+        One dictionary a row, column name to text. Where a cell says ``{{key}}`` the sentence
+        of that key stands, see `standing`.
 
     """
+    return [
+        {
+            column: _STANDING.sub(lambda found: standing(found[1]), cell or "")
+            for column, cell in row.items()
+        }
+        for row in _rows(name)
+    ]
+
+
+_STANDING = re.compile(r"\{\{(.+?)\}\}")
+
+
+def _rows(name: str) -> list[dict[str, str]]:
     text = files("glasskit").joinpath("data", f"{name}.csv").read_text(encoding="utf-8")
     return list(csv.DictReader(text.splitlines()))
+
+
+@cache
+def _sentences() -> Mapping[str, str]:
+    return {row["key"]: row["text"] for row in _rows("standing")}
+
+
+def standing(key: str) -> str:
+    """Return a sentence that reads the same wherever its matter comes up.
+
+    Parameters
+    ----------
+    key : str
+        Key in ``glasskit/data/standing.csv``, such as "live pane" or "floor".
+
+    Returns
+    -------
+    str
+        One or more sentences.
+
+    Raises
+    ------
+    ValueError
+        If there is no such key.
+
+    Examples
+    --------
+    >>> standing("first-aider")
+    'Your first-aider decides.'
+
+    """
+    one_of("key", key, _sentences())
+    return _sentences()[key]
 
 
 def sourced_value(row: Mapping[str, str]) -> Value:

@@ -125,7 +125,7 @@ class OpenPart:
 
 @cache
 def pressed_crack(field, depth, thickness=np.inf):
-    """Open part of a crack in contact from its mouth inwards, and where that part begins."""
+    """Open part of an edge crack in contact from its mouth inwards, and where it begins."""
 
     def at_inner(place):
         return OpenPart(field, place, depth, thickness).at_inner

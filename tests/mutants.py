@@ -31,12 +31,12 @@ PROCESSES.set_forkserver_preload(["pytest", "hypothesis", "scipy.interpolate", "
 
 # Module: its file under glasskit/ and its tests under tests/.
 MODULES = {
-    "pressed": ("pressed.py", "test_crack.py"),
-    "plate": ("plate.py", "test_plate.py"),
-    "bars": ("bars.py", "test_bars.py"),
+    "pressed": ("crack/pressed.py", "crack/test_crack.py"),
+    "panes": ("bending/panes.py", "bending/test_panes.py"),
+    "bars": ("bending/bars.py", "bending/test_bars.py"),
     "quantities": ("quantities.py", "test_quantities.py"),
-    "odds": ("odds.py", "test_odds.py"),
-    "exchange": ("exchange.py", "test_exchange.py"),
+    "chances": ("demonstration/chances.py", "demonstration/test_chances.py"),
+    "exchange": ("toughening/exchange.py", "toughening/test_exchange.py"),
 }
 
 _SWAPS = {

@@ -1,14 +1,36 @@
 # SPDX-License-Identifier: MIT
-"""Imports only point down: physics, words, draw, sheets, live, each usable by itself."""
+"""Imports only point down: topics in their order, words, draw, sheets, live."""
 
+import ast
 import subprocess
 import sys
+from importlib import import_module
 from pathlib import Path
 
 import pytest
 
+import glasskit
+
 PACKAGE = Path(__file__).resolve().parents[1] / "glasskit"
 LAYERS = ["physics", "words", "draw", "sheets", "live"]  # from the ground up
+GROUND = ["quantities", "files", "tables"]
+TOPICS = [  # from the ground up; a topic imports only from those before it
+    "materials",
+    "stress",
+    "bending",
+    "toughening",
+    "network",
+    "crack",
+    "light",
+    "breakage",
+    "damage",
+    "strength",
+    "impact",
+    "lab",
+    "demonstration",
+    "training",
+    "classroom",
+]
 OUTSIDE = {"matplotlib": "draw", "PIL": "draw", "IPython": "live", "ipywidgets": "live"}
 
 LOADED = """
@@ -20,8 +42,9 @@ print(*sys.modules)
 
 
 def modules(layer):
-    folder = PACKAGE if layer == "physics" else PACKAGE / layer
-    names = [path.relative_to(PACKAGE.parent).with_suffix("") for path in folder.glob("*.py")]
+    folders = [PACKAGE / name for name in (TOPICS if layer == "physics" else [layer])]
+    paths = [path for folder in folders for path in folder.glob("*.py")]
+    names = [path.relative_to(PACKAGE.parent).with_suffix("") for path in paths]
     return sorted(".".join(name.parts).removesuffix(".__init__") for name in names)
 
 
@@ -38,6 +61,17 @@ def height(name):
     return LAYERS.index(OUTSIDE[first]) if first in OUTSIDE else 0
 
 
+def imported(path):
+    """Return the parts of glasskit that a file imports, such as {"crack", "tables"}."""
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module == "glasskit":
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and (node.module or "").startswith("glasskit."):
+            found.add(node.module.split(".")[1])
+    return found
+
+
 @pytest.mark.parametrize("layer", LAYERS)
 def test_a_layer_loads_nothing_from_above(layer):
     command = [sys.executable, "-c", LOADED, *modules(layer)]
@@ -52,3 +86,37 @@ def test_the_heights_tell_the_layers_apart():
     assert height("numpy.linalg") == height("glasskit.quantities") == 0
     assert height("glasskit.words.ions") < height("glasskit.draw.look") == height("matplotlib")
     assert height("ipywidgets.widgets") == height("glasskit.live.explorer") == 4
+
+
+@pytest.mark.parametrize("topic", TOPICS)
+def test_a_topic_imports_only_from_topics_before_it(topic):
+    allowed = {*GROUND, *TOPICS[: TOPICS.index(topic) + 1]}
+    for path in (PACKAGE / topic).glob("*.py"):
+        assert imported(path) <= allowed, path.name
+
+
+def test_the_table_holds_every_topic():
+    folders = {path.parent.name for path in PACKAGE.glob("*/__init__.py")}
+    assert folders == {*TOPICS, *LAYERS[1:]}
+    assert {path.stem for path in PACKAGE.glob("[a-z]*.py")} == set(GROUND)
+
+
+@pytest.mark.parametrize("topic", TOPICS)
+def test_a_face_hands_on_what_it_names(topic):
+    face = import_module(f"glasskit.{topic}")
+    assert face.__all__ == sorted(
+        face.__all__, key=lambda name: (not name.isupper(), name.islower(), name)
+    )
+    assert all(hasattr(face, name) for name in face.__all__)
+
+
+def test_the_package_shows_its_topics():
+    assert {*TOPICS, *LAYERS[1:], *GROUND} < set(dir(glasskit))
+    with pytest.raises(AttributeError, match="has no attribute 'windows'"):
+        _ = glasskit.windows
+
+
+def test_a_topic_is_loaded_when_it_is_asked_for():
+    code = "import glasskit, sys; print('numpy' in sys.modules, glasskit.crack.__name__)"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
+    assert done.stdout.split() == ["False", "glasskit.crack"], done.stderr

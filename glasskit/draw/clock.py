@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator
 
-from glasskit.clock import Clock
+from glasskit.crack import Clock
 from glasskit.draw.look import GREY, INK, PALE, WHITE, YELLOW, Look, StressArrows, round_up
 from glasskit.draw.scene import Scene
 from glasskit.quantities import show_number

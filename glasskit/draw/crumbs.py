@@ -11,11 +11,10 @@ from matplotlib.collections import LineCollection, PolyCollection
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
-from glasskit.breakage import Breakage
-from glasskit.crumbs import SQUARE
+from glasskit.breakage import SQUARE, Breakage
 from glasskit.draw.look import INK, ORANGE, PALE, SKY, WHITE, Look
+from glasskit.draw.pattern import break_pattern
 from glasskit.draw.scene import Scene
-from glasskit.pattern import break_pattern
 from glasskit.quantities import FloatArray
 
 __all__ = ["CrumbScene", "tiles"]

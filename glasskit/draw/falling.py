@@ -11,7 +11,7 @@ from matplotlib.ticker import MaxNLocator
 
 from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look
 from glasskit.draw.scene import Scene
-from glasskit.falling import Falling, fall_time
+from glasskit.impact import Falling, fall_time
 
 __all__ = ["FallScene"]
 

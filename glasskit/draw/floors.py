@@ -11,10 +11,10 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon, Rectangle
 from matplotlib.ticker import MaxNLocator
 
-from glasskit.device import inputs
 from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look
 from glasskit.draw.scene import Scene
-from glasskit.floors import FloorDrop
+from glasskit.impact import FloorDrop
+from glasskit.impact.device import inputs
 from glasskit.words.floors import FLOOR_WORDS
 
 __all__ = ["FloorScene"]

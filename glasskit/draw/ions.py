@@ -10,10 +10,9 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle
 
-from glasskit import ions
 from glasskit.draw.look import GREY, INK, PALE, Look, Sign, StressArrows
 from glasskit.draw.scene import Scene
-from glasskit.ions import Radius, Swap
+from glasskit.materials import Radius, Swap, ions
 from glasskit.quantities import FloatArray
 from glasskit.words.ions import NAMES, size, symbol, verdict
 

@@ -9,10 +9,10 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 
-from glasskit.colour import interference_colour
 from glasskit.draw.look import GREY, INK, WHITE, Look, Sign, round_up
 from glasskit.draw.scene import Scene
-from glasskit.polariscope import DEEP, Sight
+from glasskit.light import Sight, interference_colour
+from glasskit.light.polariscope import DEEP
 from glasskit.quantities import show_number
 from glasskit.words.light import colour_name
 

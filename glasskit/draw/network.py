@@ -12,10 +12,10 @@ from matplotlib.patches import Rectangle
 
 from glasskit.draw.look import GREY, INK, PALE, PURPLE, WHITE, YELLOW, Look, Sign, StressArrows
 from glasskit.draw.scene import Scene
-from glasskit.network import Network
+from glasskit.network import Network, Swap
+from glasskit.network.sheet import IntArray
+from glasskit.network.swapping import OUTGOING
 from glasskit.quantities import FloatArray
-from glasskit.rings import IntArray
-from glasskit.swapping import OUTGOING, Swap
 from glasskit.words.network import NAMES
 
 __all__ = ["SwapScene"]

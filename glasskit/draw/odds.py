@@ -12,8 +12,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 from matplotlib.ticker import FixedLocator, MaxNLocator, NullLocator
 
-from glasskit.breaklog import Entry
-from glasskit.demonstration import DroppedBall, FallingPane, Plan, Prospect
+from glasskit.demonstration import DroppedBall, Entry, FallingPane, Plan, Prospect
 from glasskit.draw.look import GREEN, GREY, INK, ORANGE, PALE, SKY, WHITE, YELLOW, Look
 from glasskit.draw.scene import Scene
 

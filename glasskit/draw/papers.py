@@ -6,7 +6,7 @@ from typing import Any
 from matplotlib.figure import Figure
 
 from glasskit.draw.look import GREY, INK, WHITE, Look
-from glasskit.ranks import paper_height
+from glasskit.strength import paper_height
 
 __all__ = ["balance_paper", "dot_paper", "weibull_paper"]
 
@@ -19,7 +19,7 @@ def _figure(width: float, height: float) -> Figure:
 
 
 def weibull_paper() -> Figure:
-    """Return Weibull paper from 10 to 100 MPa, with the line of 63.2 % marked.
+    """Return Weibull paper from 5 to 100 MPa, with the line of 63.2 % marked.
 
     Shares stand at ln ln(1/(1 − share)), stresses at their logarithm, so that a Weibull
     population is a straight line.
@@ -28,11 +28,11 @@ def weibull_paper() -> Figure:
         figure = _figure(7.0, 2.7)
         ax = figure.subplots()
         heights = paper_height(_SHARES)
-        ax.set(xscale="log", xlim=(10, 100), ylim=(heights[0], heights[-1]))
+        ax.set(xscale="log", xlim=(5, 100), ylim=(heights[0], heights[-1]))
         ax.set(xlabel="stress / MPa", ylabel="broken / %")
-        ticks = [10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100]
+        ticks = [5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100]
         ax.set_xticks(ticks, [str(tick) for tick in ticks])
-        ax.set_xticks([*range(11, 31), *range(32, 100, 2)], minor=True, labels=[])
+        ax.set_xticks([7, 9, *range(11, 31), *range(32, 100, 2)], minor=True, labels=[])
         ax.set_yticks(heights, [f"{100 * share:.0f}" for share in _SHARES])
         ax.grid(which="both", **_FINE)
         ax.axhline(0.0, color=INK, linewidth=1.0, linestyle="--")

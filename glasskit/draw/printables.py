@@ -24,7 +24,7 @@ from PIL import Image
 
 from glasskit.draw.look import GREY, INK, PALE, WHITE, Look
 from glasskit.files import replace_file
-from glasskit.ions import ionic_radius
+from glasskit.materials import ionic_radius
 from glasskit.network import make
 from glasskit.quantities import GRAVITY, in_range, one_of, show
 
@@ -293,7 +293,7 @@ def joule_ruler(paper: str = "A4", mass: float = 0.2) -> Figure:
     words = (
         f"How much energy a fall of {weighs} brings: mass × {GRAVITY:.2f} × height. "
         "Cut the six strips out and tape them end to end, 1 at the bottom, 2 upon it. "
-        "For another mass print another ruler. Drop a bean bag or a ball "
+        "For another mass print another ruler. Drop a bean bag "
         "into a tray of sand, feet back, goggles on; never on glass. Glass is broken "
         "only by the teacher, behind a screen, with a signed risk assessment."
     )

@@ -12,9 +12,8 @@ from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator
 
 from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
-from glasskit.impact import drop_energy
+from glasskit.impact import Stop, drop_energy
 from glasskit.quantities import show_number
-from glasskit.stopping import Stop
 from glasskit.words.stopping import EVERYDAY, force_kind, plain_name, time_kind
 
 __all__ = ["StopScene"]

@@ -9,9 +9,9 @@ from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 
+from glasskit.classroom import Tally
 from glasskit.draw.look import GREY, INK, SQUEEZE, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
-from glasskit.questions import Tally
 from glasskit.words.tally import letters
 
 __all__ = ["TallyScene"]

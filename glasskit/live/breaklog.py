@@ -8,7 +8,8 @@ from pathlib import Path
 
 import ipywidgets as widgets
 
-from glasskit.breaklog import Entry, Log, add, read_log
+from glasskit.demonstration import Entry, Log, read_log
+from glasskit.demonstration.breaklog import add
 from glasskit.live.controls import Slider, message, set_message
 from glasskit.live.fields import placed, text_field
 from glasskit.quantities import System

@@ -1,9 +1,8 @@
 # SPDX-License-Identifier: MIT
 """The explorer of time under load: how long a flaw stands a steady pull."""
 
-from glasskit.clock import Clock, run_clock
+from glasskit.crack import ENVIRONMENTS, Clock, GrowthLaw, run_clock
 from glasskit.draw.clock import PULL, ClockScene
-from glasskit.growthlaw import ENVIRONMENTS, GrowthLaw
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
 from glasskit.stress import StressProfile, annealed, tempered

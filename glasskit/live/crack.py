@@ -9,13 +9,12 @@ from functools import cache
 from glasskit.crack import EDGE_CRACK, Flaw, LoadedCrack, load_crack
 from glasskit.draw.crack import PressedCrackScene
 from glasskit.draw.flaw import FlawScene
-from glasskit.exchange import residual_stress
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
 from glasskit.materials import glass, glass_names
 from glasskit.quantities import OutsideValidityWarning
 from glasskit.stress import StressProfile, annealed, exchanged, tempered
-from glasskit.tempering import quench
+from glasskit.toughening import quench, residual_stress
 from glasskit.words.crack import crack_numbers, crack_sentence, flaw_numbers, flaw_sentence
 
 __all__ = ["flaw_explorer", "pressed_crack_explorer"]

@@ -19,6 +19,7 @@ from glasskit.live.panes import PanesForm, RigForm, WishForm
 from glasskit.live.style import STYLE
 from glasskit.quantities import System, show
 from glasskit.sheets import (
+    briefing_cards,
     closing_crack_film,
     fall_film,
     plan_sheet,
@@ -224,6 +225,7 @@ class Planner(Explorer[Outlook]):
                 system=system,
             ),
             "cards": question_cards("curious", system=system),
+            "briefing": briefing_cards(),
         }
         return self._keep(
             sheets, lambda name, path: [save(sheets[name], path.with_suffix(".html"))]

@@ -1,9 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Explorer of a device that falls on a floor: mass, height, floor, fall and skin."""
 
-from glasskit.device import Device
 from glasskit.draw.floors import FloorScene
-from glasskit.floors import FALLS, FloorDrop, drop_on
+from glasskit.impact import FALLS, Device, FloorDrop, drop_on
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
 from glasskit.materials import glass

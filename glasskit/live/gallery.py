@@ -10,12 +10,11 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
+from glasskit.classroom import number_questions, question
 from glasskit.draw.picture import SCREEN, save, still
 from glasskit.live.explorer import Explorer
 from glasskit.live.predict import NumberPrediction, Prediction
-from glasskit.numberquestions import number_questions
 from glasskit.quantities import one_of
-from glasskit.questions import question
 
 __all__ = ["EXPLORERS", "PANELS", "draw_assets", "explorer", "predicted"]
 
@@ -25,18 +24,19 @@ EXPLORERS = {
     "03_ions_to_scale": "ions:swap_explorer",
     "04_from_height_to_energy": "stopping:stop_explorer",
     "05_swapping_ions": "network:network_explorer",
-    "06_salt_bath": "exchange:bath_explorer",
-    "07_quenched_in_air": "tempering:quench_explorer",
-    "08_does_glass_flow": "viscosity:flow_explorer",
-    "09_ball_on_a_pane": "struck:struck_explorer",
+    "06_salt_bath": "salt_bath:bath_explorer",
+    "07_quenched_in_air": "quenching:quench_explorer",
+    "08_does_glass_flow": "flow:flow_explorer",
+    "09_ball_on_a_pane": "ball:struck_explorer",
     "10_wood_steel_concrete": "floors:floor_explorer",
-    "11_keys_and_sand": "scratch:scratch_explorer",
+    "11_keys_and_sand": "scratches:scratch_explorer",
     "12_under_load_for_years": "clock:clock_explorer",
     "13_into_crumbs": "crumbs:crumb_explorer",
     "14_stress_in_colour": "light:polariser_explorer",
     "20_plan_a_demonstration": "demonstration:planner_explorer",
-    "31_class_results": "classdata:class_explorer",
-    "41_reduce_my_data": "laboratory:laboratory_explorer",
+    "23_screen_and_distance": "screening:screening_explorer",
+    "31_class_results": "results:class_explorer",
+    "41_reduce_my_data": "lab:laboratory_explorer",
 }
 
 PANELS = {"30_run_a_lesson": "tally:example_hands"}

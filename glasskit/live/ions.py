@@ -1,10 +1,10 @@
 # SPDX-License-Identifier: MIT
 """Swap one ion for another and see how it fits."""
 
-from glasskit import ions
 from glasskit.draw.ions import SwapScene
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
+from glasskit.materials import ions
 from glasskit.words.ions import NAMES, numbers, sentence, symbol
 
 __all__ = ["swap_explorer"]

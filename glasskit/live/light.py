@@ -6,11 +6,10 @@ import warnings
 import numpy as np
 
 from glasskit.draw.light import PolariserScene
-from glasskit.light import DIAGONAL
+from glasskit.light import DIAGONAL, Sight, View
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
 from glasskit.materials import glass
-from glasskit.polariscope import Sight, View
 from glasskit.quantities import OutsideValidityWarning
 from glasskit.words.light import sight_numbers, sight_sentence
 

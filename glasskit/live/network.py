@@ -2,12 +2,12 @@
 """Explorer of a flat glass whose ions are swapped."""
 
 from glasskit.draw.network import SwapScene
-from glasskit.ions import ionic_radius
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
-from glasskit.network import IONS
+from glasskit.materials import ionic_radius
+from glasskit.network import IONS, Swap, swap_ions
+from glasskit.network.swapping import DEEPEST
 from glasskit.quantities import show
-from glasskit.swapping import DEEPEST, Swap, swap_ions
 from glasskit.words.network import NAMES, numbers, sentence
 
 __all__ = ["network_explorer"]

@@ -19,12 +19,11 @@ from glasskit.demonstration import (
     chemically,
     toughened,
 )
-from glasskit.device import FLOORS
+from glasskit.impact import FLOORS, Pane
+from glasskit.live.ball import SUPPORTS, Support
 from glasskit.live.controls import Choice, Control, Slider, message, set_message
 from glasskit.live.fields import placed, text_field
-from glasskit.live.struck import SUPPORTS, Support
 from glasskit.materials import glass, solid
-from glasskit.pane import Pane
 from glasskit.quantities import OutsideValidityWarning, System
 
 __all__ = ["MOST_KINDS", "Asked", "KindForm", "PanesForm", "RigForm", "WishForm"]

@@ -7,8 +7,9 @@ from typing import Any, Protocol
 
 import ipywidgets as widgets
 
+from glasskit.classroom import NumberQuestion
+from glasskit.classroom.numberquestions import typed
 from glasskit.live.style import STYLE
-from glasskit.numberquestions import NumberQuestion, typed
 
 __all__ = ["NumberPrediction", "Prediction"]
 

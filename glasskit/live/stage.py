@@ -12,14 +12,14 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from glasskit.live.ball import struck_explorer
 from glasskit.live.crack import flaw_explorer, pressed_crack_explorer
 from glasskit.live.crumbs import crumb_explorer
 from glasskit.live.explorer import Explorer
 from glasskit.live.network import network_explorer
 from glasskit.live.newest import Newest
-from glasskit.live.struck import struck_explorer
+from glasskit.live.quenching import kinds_explorer, quench_explorer
 from glasskit.live.style import STYLE
-from glasskit.live.tempering import kinds_explorer, quench_explorer
 from glasskit.quantities import System, one_of
 from glasskit.words.stage import STORY
 

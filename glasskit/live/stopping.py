@@ -2,10 +2,10 @@
 """Explorer of a fall and its stop: mass, height, and what stops it."""
 
 from glasskit.draw.stopping import StopScene
+from glasskit.impact import Stop, stop_on, stop_within
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
 from glasskit.materials import Body, glass, solid
-from glasskit.stopping import Stop, stop_on, stop_within
 from glasskit.words.stopping import stop_numbers, stop_sentence
 
 __all__ = ["stop_explorer"]

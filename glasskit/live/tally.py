@@ -6,11 +6,11 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from glasskit.classroom import Question, Tally, question
 from glasskit.draw.tally import TallyScene
 from glasskit.live.controls import Control
 from glasskit.live.explorer import Explorer
 from glasskit.quantities import System
-from glasskit.questions import Question, Tally, question
 from glasskit.words.tally import letters, tally_numbers, tally_sentence
 
 __all__ = ["Counter", "Telling", "example_hands", "show_of_hands"]

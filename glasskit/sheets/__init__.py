@@ -1,9 +1,10 @@
 # SPDX-License-Identifier: MIT
 """Sheets to print and pictures for slides: each from one call, standing alone."""
 
+from glasskit.sheets.briefing import briefing_cards
 from glasskit.sheets.cards import question_cards
 from glasskit.sheets.film import closing_crack_film, fall_film, film
-from glasskit.sheets.laboratory import laboratory_report
+from glasskit.sheets.lab import laboratory_report, laboratory_safety
 from glasskit.sheets.lesson import (
     answer_key,
     exit_tickets,
@@ -21,11 +22,13 @@ from glasskit.sheets.slides import slides
 
 __all__ = [
     "answer_key",
+    "briefing_cards",
     "closing_crack_film",
     "exit_tickets",
     "fall_film",
     "film",
     "laboratory_report",
+    "laboratory_safety",
     "lesson_hazards",
     "lesson_pack",
     "lesson_plan",

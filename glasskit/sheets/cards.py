@@ -9,21 +9,18 @@ import datetime
 from collections.abc import Iterable
 from functools import cache
 
+import numpy as np
 from numpy.typing import ArrayLike
 
-from glasskit.crack import breaking_stress, griffith_strength
-from glasskit.duration import duration_factor
-from glasskit.flow import flow_estimates, thickening
-from glasskit.impact import drop_energy, stopping_force
-from glasskit.ions import ionic_radius
+from glasskit.crack import breaking_stress, duration_factor, griffith_strength
+from glasskit.damage import Scratcher, scratcher
+from glasskit.impact import Device, drop_energy, drop_on
 from glasskit.light import retardation
-from glasskit.materials import glass
+from glasskit.materials import fixed_point, flow_estimates, glass, ionic_radius, thickening
 from glasskit.quantities import System, from_display, one_of, show
-from glasskit.scratch import Scratcher, scratcher
 from glasskit.sheets.page import render
 from glasskit.stress import exchanged, tempered
 from glasskit.tables import read
-from glasskit.viscosity import fixed_point
 
 __all__ = ["LEVELS", "question_cards", "question_names", "questions"]
 
@@ -86,8 +83,6 @@ def _bodies(system: System) -> dict[str, str]:
         "double": 6e-3,
         "pane": _PANE,
         "cover": _COVER,
-        "soft": 1e-3,
-        "stiff": 1e-4,
         "square": 50e-3,
         "path": 10e-3,
         "half": _SIDE / 2,
@@ -108,7 +103,16 @@ def _bodies(system: System) -> dict[str, str]:
 def _events(system: System) -> dict[str, str]:
     soda = glass("soda-lime")
     stored = tempered(_QUENCH, _PANE).stored_energy(soda) * _SIDE**2
-    force = stopping_force(0.2, 1.0, [1e-3, 1e-4])
+    device = Device(
+        mass=0.2,
+        length=0.15,
+        width=0.07,
+        glass=glass("aluminosilicate"),
+        screen=exchanged(_BATH, _SKIN, _COVER),
+    )
+    wood, concrete = (
+        drop_on(device, floor, 1.0, "flat") for floor in ("hardwood", "concrete")
+    )
     softest = min(item.viscosity for item in flow_estimates() if item.key == "Gulbiten2018")
     sag = thickening(from_display(1000.0, "years"), softest, 1.0, 3e-3)
     return {
@@ -119,8 +123,10 @@ def _events(system: System) -> dict[str, str]:
         "tall": _say(1.0, "height", system),
         "from": _say(1.0, "height", system),
         "device": _say(0.2, "mass", system),
-        "gentle": _say(force[0], "large_force", system),
-        "harsh": _say(force[1], "large_force", system),
+        "gentle": _say(np.median(wood.landing.force), "large_force", system),
+        "harsh": _say(np.median(concrete.landing.force), "large_force", system),
+        "sinks": _say(wood.loads()[1], "force", system),
+        "held": _say(concrete.loads()[1], "force", system),
         "sag": _say(sag, "atom", system, 1),
         "crack": _say(_CRACK_SPEED, "speed", system),
         "blink": _say(_SIDE / 2 / _CRACK_SPEED, "millitime", system, 1),

@@ -20,7 +20,7 @@ from glasskit.draw.falling import FallScene
 from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, Size, moving
 from glasskit.draw.scene import Result, Scene
-from glasskit.falling import Falling, fall_time
+from glasskit.impact import Falling, fall_time
 from glasskit.materials import glass
 from glasskit.quantities import in_range, one_of, show
 from glasskit.stress import annealed, exchanged

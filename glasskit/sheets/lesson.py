@@ -3,7 +3,8 @@
 
 What stands on the plan comes from plain tables in ``glasskit/data``: ``lesson_phases`` (who
 does what, and for how long), ``lesson_notes``, ``lesson_materials`` and ``lesson_hazards``.
-Numbers come from `glasskit.exercises`, questions from `glasskit.questions`.
+Numbers come from `glasskit.classroom.exercises`, questions from
+`glasskit.classroom.questions`.
 """
 
 import datetime
@@ -13,11 +14,17 @@ from dataclasses import dataclass
 from math import ceil
 from pathlib import Path
 
+from glasskit.classroom import (
+    Question,
+    balance_task,
+    drop_task,
+    question,
+    shuffled,
+    stick_task,
+)
 from glasskit.draw.papers import balance_paper, dot_paper, weibull_paper
 from glasskit.draw.printables import MASSES, save_printables
-from glasskit.exercises import balance_task, drop_task, stick_task
 from glasskit.quantities import in_range, one_of, require, show, show_number
-from glasskit.questions import Question, question, shuffled
 from glasskit.sheets.page import picture, render, save
 from glasskit.sheets.pupils import pupils_page
 from glasskit.sheets.risk import rules
@@ -208,10 +215,10 @@ def _pupil(seed: int, number: int, name: str) -> dict[str, object]:
         "skin": f"{plate.skin * 1e3:.2f} mm",
         "thickness": f"{plate.thickness * 1e3:.1f} mm",
         "bend": show(plate.bend, "stress"),
-        "area": f"{plate.area / 1e3:.1f}",
+        "area": f"{plate.area / 1e3:.0f}",
         "core_thick": f"{(plate.thickness - 2 * plate.skin) * 1e3:.2f}",
         "core": f"{plate.core / 1e6:.0f}",
-        "net": show_number(plate.net / 1e6),
+        "net": f"{plate.net / 1e6:.0f}".replace("-", "−"),
         "mass": f"{drop.mass:.2f} kg",
         "height": f"{drop.height:.1f} m",
         "low": f"{drop.low:.1f} m",
@@ -219,10 +226,11 @@ def _pupil(seed: int, number: int, name: str) -> dict[str, object]:
         "long": show(drop.long, "length", digits=2),
         "times": f"{drop.times:.0f}",
         "fewer": f"1/{drop.times:.0f}",
-        "energy": f"{drop.energy:.2f}",
-        "speed": f"{drop.speed:.1f}",
-        "hard": f"{drop.force(drop.short):.0f}",
-        "soft": f"{drop.force(drop.long):.0f}",
+        "gravity": f"{drop.gravity:g}",
+        "energy": show_number(drop.energy, 2),
+        "speed": show_number(drop.speed, 2),
+        "hard": show_number(drop.force(drop.short), 2),
+        "soft": show_number(drop.force(drop.long), 2),
     }
 
 

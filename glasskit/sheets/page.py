@@ -19,19 +19,22 @@ from matplotlib.figure import Figure
 
 from glasskit.files import replace_file
 from glasskit.quantities import one_of
+from glasskit.tables import standing
 
 __all__ = ["picture", "render", "save"]
 
 
 @cache
 def _environment() -> Environment:
-    return Environment(
+    made = Environment(
         loader=PackageLoader("glasskit.sheets"),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    made.globals["standing"] = standing
+    return made
 
 
 def render(template: str, on: datetime.date | None = None, **content: object) -> str:

@@ -16,6 +16,7 @@ from glasskit.words.demonstration import (
     demo_name,
     input_sentence,
     next_sentence,
+    rehearsal_sentence,
     verdict,
 )
 
@@ -137,7 +138,7 @@ def plan_sheet(
         verdict=verdict(plan, system),
         rows=[_row(prospect, system) for prospect in plan.prospects],
         wish=plan.wish,
-        rehearsals=plan.rehearsals,
+        rehearsals=rehearsal_sentence(plan),
         hangs=input_sentence(plan),
         curves=picture(_curves(plan, system)),
         kit=kit,
@@ -145,5 +146,6 @@ def plan_sheet(
         speed=speed,
         energy=energy,
         higher=next_sentence(plan, system),
-        cautions=[CAUTIONS[key] for key in plan.cautions],
+        # The rule for the pane that held stands beside the running order.
+        cautions=[CAUTIONS[key] for key in plan.cautions if key != "unbroken"],
     )

@@ -7,17 +7,17 @@ from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
+from glasskit.classroom import question
+from glasskit.crack import load_crack
 from glasskit.draw.crack import PressedCrackScene
 from glasskit.draw.ions import SwapScene
 from glasskit.draw.picture import SCREEN, still
 from glasskit.draw.stopping import StopScene
-from glasskit.ions import swap
+from glasskit.impact import stop_on
 from glasskit.materials import glass, solid
-from glasskit.pressed import load_crack
-from glasskit.questions import question
+from glasskit.materials.ions import swap
 from glasskit.sheets.film import closing_crack_film, fall_film
 from glasskit.sheets.page import picture, render
-from glasskit.stopping import stop_on
 from glasskit.stress import exchanged
 from glasskit.words.crack import crack_sentence
 from glasskit.words.ions import sentence

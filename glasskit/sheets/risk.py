@@ -9,10 +9,10 @@ a demonstration brings), ``hazards`` (whom they reach, and the usual controls in
 import datetime
 from collections.abc import Iterable, Mapping, Sequence
 
+from glasskit.impact import throw_range
 from glasskit.quantities import System, one_of, show
 from glasskit.sheets.page import filled, render
 from glasskit.tables import read
-from glasskit.throw import throw_range
 
 __all__ = ["CONTROLS", "FIELDS", "PANE", "demo_names", "hazards", "risk_assessment", "rules"]
 

@@ -3,9 +3,7 @@
 
 import numpy as np
 
-from glasskit.clock import Clock
-from glasskit.growth import time_to_failure
-from glasskit.growthlaw import ENVIRONMENTS
+from glasskit.crack import ENVIRONMENTS, Clock, time_to_failure
 from glasskit.quantities import System, show, show_number
 
 __all__ = ["AIRS", "MARKS", "clock_numbers", "clock_sentence", "speed_words", "time_words"]
@@ -15,7 +13,7 @@ AIRS = {
     "half humid": "air of a room, 50 percent humid",
     "water": "under water",
 }
-"""What the reader calls the surroundings of `glasskit.growthlaw.ENVIRONMENTS`."""
+"""What the reader calls the surroundings of `glasskit.crack.growthlaw.ENVIRONMENTS`."""
 
 _MINUTE, _HOUR, _DAY, _YEAR = 60.0, 3600.0, 86400.0, 31557600.0
 

@@ -1,9 +1,7 @@
 # SPDX-License-Identifier: MIT
 """Say how a toughened pane breaks, and how sure that is."""
 
-from glasskit.breakage import Breakage, core_energy
-from glasskit.crumbs import SQUARE
-from glasskit.fragments import TERMINAL_SPEED
+from glasskit.breakage import SQUARE, TERMINAL_SPEED, Breakage, core_energy
 from glasskit.quantities import System, show, show_number
 
 __all__ = ["HONEST", "breakage_numbers", "breakage_sentence"]

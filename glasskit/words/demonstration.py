@@ -3,18 +3,19 @@
 
 from collections.abc import Sequence
 
-from glasskit.breaklog import Log
 from glasskit.demonstration import (
     CAUTIONS,
     DroppedBall,
     FallingPane,
     GuidedDrop,
+    Log,
     Plan,
     Prospect,
     Rig,
     SwungHammer,
+    hindsight,
+    rehearsals_needed,
 )
-from glasskit.hindsight import hindsight
 from glasskit.quantities import System, show, show_number
 from glasskit.words.tables import markdown
 
@@ -146,12 +147,14 @@ def spares_sentence(prospect: Prospect, plan: Plan) -> str:
 
 
 def rehearsal_sentence(plan: Plan) -> str:
-    """Say how many rehearsals in a row prove the wished share."""
+    """Say how many rehearsals prove the wished share, and what to do after a failure."""
     share = max(plan.wish.break_share, plan.wish.survive_share)
+    one_failed = rehearsals_needed(share, 1, plan.wish.confidence)
     return (
-        f"{plan.rehearsals} rehearsals in a row as wished, of each kind on fresh panes, prove "
-        f"{_percent(share)} with {_percent(plan.wish.confidence)} confidence; one that goes "
-        "wrong, and the count starts again."
+        f"{plan.rehearsals} rehearsals of each kind on fresh panes, all as wished, prove "
+        f"{_percent(share)} with {_percent(plan.wish.confidence)} confidence, if that number "
+        "was fixed beforehand. If one goes wrong, do not start again. Count them all: "
+        f"{one_failed} with one failure prove as much."
     )
 
 

@@ -3,8 +3,8 @@
 
 import numpy as np
 
-from glasskit.device import inputs
-from glasskit.floors import FloorDrop
+from glasskit.impact import FloorDrop
+from glasskit.impact.device import inputs
 from glasskit.quantities import FloatArray, System, show, show_number
 from glasskit.words.tables import SURE, markdown
 

@@ -3,8 +3,7 @@
 
 from collections.abc import Sequence
 
-from glasskit import ions
-from glasskit.ions import Radius, Swap
+from glasskit.materials import Radius, Swap, ions
 from glasskit.quantities import System, show, to_display
 from glasskit.words.tables import SURE, markdown
 

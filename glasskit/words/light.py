@@ -3,7 +3,8 @@
 
 import numpy as np
 
-from glasskit.polariscope import DEEP, SPAN, WAVE, Sight
+from glasskit.light import Sight
+from glasskit.light.polariscope import DEEP, SPAN, WAVE
 from glasskit.quantities import System, show, show_number
 
 __all__ = ["colour_name", "sight_numbers", "sight_sentence"]

@@ -1,8 +1,9 @@
 # SPDX-License-Identifier: MIT
 """Say what a swap of ions did to a flat glass."""
 
+from glasskit.network import Swap
+from glasskit.network.swapping import OUTGOING
 from glasskit.quantities import System, show
-from glasskit.swapping import OUTGOING, Swap
 
 __all__ = ["NAMES", "numbers", "sentence", "size"]
 
@@ -22,7 +23,7 @@ def size(swap: Swap) -> str:
 
     Examples
     --------
-    >>> from glasskit.swapping import swap_ions
+    >>> from glasskit.network import swap_ions
     >>> size(swap_ions("K", 1.0, 2e-9))
     '35% larger'
 

@@ -41,8 +41,8 @@ STORY = (
         key="balance",
         title="A squeezed skin, a stretched core",
         ask="If nobody pushes from outside, where does the squeeze come from?",
-        say="The skin set first, the core shrank later and pulls the skin together. What one "
-        "gains, the other pays: squeeze and pull cancel to the last newton.",
+        say="The skin set first, the core shrank later and pulls the skin together. Squeeze "
+        "and pull cancel to the last newton.",
     ),
     Act(
         key="shut",
@@ -69,15 +69,17 @@ STORY = (
         key="drop",
         title="The ball asks, the far face answers",
         ask="From what height will the plain pane break? Show it with your hand.",
-        say="A blow bends the pane, and the face away from the ball is pulled. The plain pane "
-        "has its scratches there; in the toughened one the squeeze comes first.",
+        say="A blow bends the pane, and the face away from the ball is pulled. Both panes "
+        "have scratches there. In the toughened one the pull must first use up the squeeze.",
     ),
     Act(
         key="crumbs",
         title="When it breaks: crumbs",
-        ask="Would you rather be under one large piece or ten thousand small ones?",
-        say="The stretched core pays for every crack at once. That is why it bursts into "
-        "crumbs, and why toughened glass cannot be cut afterwards.",
+        ask="What falls from a broken window: a long blade or a clump of crumbs? Is either "
+        "safe?",
+        say="Neither is safe. Once a crack gets into the stretched core, the core drives it "
+        "and splits it, again and again. That is why it bursts into crumbs, and why nobody "
+        "can cut toughened glass afterwards.",
     ),
 )
 """The seven pictures, in order."""

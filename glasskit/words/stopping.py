@@ -1,10 +1,9 @@
 # SPDX-License-Identifier: MIT
 """Say what a fall brings and what the stop makes of it."""
 
-from glasskit.impact import drop_energy
+from glasskit.impact import Stop, drop_energy
 from glasskit.materials import Body
 from glasskit.quantities import GRAVITY, System, show, show_number
-from glasskit.stopping import Stop
 
 __all__ = [
     "EVERYDAY",

@@ -3,7 +3,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from glasskit import materials
+from glasskit.materials import glasses
 from glasskit.quantities import one_of, show_number
 from glasskit.tables import Value
 
@@ -81,7 +81,7 @@ def number(property_: str, value: Value) -> tuple[str, str]:
 
     Examples
     --------
-    >>> number("modulus", materials.glass("soda-lime").values["modulus"])
+    >>> number("modulus", glasses.glass("soda-lime").values["modulus"])
     ('70 GPa', '70 to 74 GPa')
 
     """
@@ -118,7 +118,7 @@ def material_table(name: str) -> str:
         If `name` is unknown.
 
     """
-    known = (*materials.glass_names(), *materials.solid_names())
+    known = (*glasses.glass_names(), *glasses.solid_names())
     one_of("name", name, known)
     rows = [
         [
@@ -129,7 +129,7 @@ def material_table(name: str) -> str:
             entry.value.source,
             SURE[entry.value.status],
         ]
-        for entry in materials.table()
+        for entry in glasses.table()
         if entry.material == name
     ]
     head = ["property", "value", "published range", "", "holds for", "source", "how sure"]

@@ -3,8 +3,8 @@
 
 from collections.abc import Sequence
 
+from glasskit.classroom import Tally
 from glasskit.quantities import System, show
-from glasskit.questions import Tally
 from glasskit.tables import read
 
 __all__ = ["letters", "tally_numbers", "tally_sentence"]

@@ -11,8 +11,8 @@ from PIL import Image
 
 from glasskit import sheets
 from glasskit.demonstration import DroppedBall, annealed, chemically, plan, toughened
+from glasskit.impact import Pane
 from glasskit.materials import glass, solid
-from glasskit.pane import Pane
 from glasskit.sheets import cards, lesson, risk
 
 pytestmark = [

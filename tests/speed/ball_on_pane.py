@@ -6,9 +6,8 @@ import warnings
 
 import numpy as np
 
-from glasskit.impact import ball_of_mass, ball_on_pane, drop_speed
+from glasskit.impact import Pane, ball_of_mass, ball_on_pane, drop_speed
 from glasskit.materials import glass, solid
-from glasskit.pane import Pane
 
 PANE = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
 BALL = ball_of_mass(0.227, solid("steel"))

@@ -9,7 +9,7 @@ from time import perf_counter
 
 import numpy as np
 
-from glasskit.colour import interference_colour
+from glasskit.light import interference_colour
 
 
 def main():

@@ -7,7 +7,8 @@ from types import SimpleNamespace
 import numpy as np
 from scipy.integrate import quad
 
-from glasskit import crack, stress, weight
+from glasskit import crack, stress
+from glasskit.crack import weight
 
 GLASS = SimpleNamespace(modulus=70e9, poisson=0.22)
 PROFILE = stress.exchanged(700e6, 40e-6, 0.7e-3)

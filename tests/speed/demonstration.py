@@ -5,10 +5,10 @@ from time import perf_counter
 
 import numpy as np
 
-from glasskit import crack, odds, rigs
-from glasskit.demonstration import HEIGHTS, plan
+from glasskit import crack
+from glasskit.demonstration import HEIGHTS, chances, inputs, plan, rigs
+from glasskit.impact import Pane
 from glasskit.materials import glass, solid
-from glasskit.pane import Pane
 
 PANE = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
 BALL = rigs.DroppedBall(mass=0.227, solid=solid("steel"))
@@ -30,7 +30,7 @@ def loop(specimen, panes):
     broken = np.zeros(HEIGHTS.size)
     for _ in range(panes):
         slow = flaws.scale * rng.weibull(flaws.modulus)
-        depth = crack.griffith_depth(odds.short_load() * slow, flaws.toughness)
+        depth = crack.griffith_depth(inputs.short_load() * slow, flaws.toughness)
         borne = crack.breaking_stress(specimen.profile, depth, flaws.toughness).item()
         for place, tension in enumerate(blow.stress):
             broken[place] += tension >= borne
@@ -39,14 +39,14 @@ def loop(specimen, panes):
 
 def main():
     """Print time, ratio and agreement for each kind of pane, and the time of a plan."""
-    print(f"{odds.SETS * odds.PANES:,} panes, {HEIGHTS.size} heights")
+    print(f"{chances.SETS * chances.PANES:,} panes, {HEIGHTS.size} heights")
     for kind in ("annealed", "toughened", "chemically"):
         specimen = getattr(rigs, kind)(kind, PANE)
-        first, _ = timed(lambda s=specimen: odds.odds(s, BALL, HEIGHTS))
-        again, _ = timed(lambda s=specimen: odds.odds(s, BALL, HEIGHTS))
+        first, _ = timed(lambda s=specimen: chances.odds(s, BALL, HEIGHTS))
+        again, _ = timed(lambda s=specimen: chances.odds(s, BALL, HEIGHTS))
         slow, share = timed(lambda s=specimen: loop(s, SOME))
-        slow *= odds.SETS * odds.PANES / SOME
-        apart = np.abs(share - odds.chosen_odds(specimen, BALL, HEIGHTS)).max()
+        slow *= chances.SETS * chances.PANES / SOME
+        apart = np.abs(share - chances.chosen_odds(specimen, BALL, HEIGHTS)).max()
         print(
             f"{kind}: first {first:.2f} s, blows known {again:.2f} s; loop (from {SOME}) "
             f"{slow:.0f} s, ratio {slow / first:.0f} and {slow / again:.0f}; apart {apart:.3f}"

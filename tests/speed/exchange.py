@@ -7,7 +7,7 @@ import numpy as np
 from scipy.integrate import quad
 from scipy.linalg import solve_banded
 
-from glasskit import baths, exchange, interdiffusion
+from glasskit.toughening import bath_glasses, exchange, interdiffusion
 
 TIME, HOT, THICKNESS = 8 * 3600.0, 723.15, 1e-3
 
@@ -36,7 +36,7 @@ def dense_solve(shape, bands, right):
 
 
 def finite_volumes():
-    spread = baths.diffusivity(HOT).item()
+    spread = bath_glasses.diffusivity(HOT).item()
     interdiffusion.interdiffuse(TIME, spread, THICKNESS, mobility_ratio=5.0, cells=400)
 
 
@@ -53,7 +53,10 @@ def strained_closed():
 
 
 def strained_summed():
-    spread, fade = baths.diffusivity(HOT).item(), baths.relaxation_time(HOT).item()
+    spread, fade = (
+        bath_glasses.diffusivity(HOT).item(),
+        bath_glasses.relaxation_time(HOT).item(),
+    )
     for depth in np.linspace(1e-7, 40e-6, 100):
         quad(
             lambda s, x=depth: (

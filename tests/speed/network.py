@@ -11,7 +11,7 @@ import numpy as np
 from scipy.optimize import minimize
 
 from glasskit import network
-from glasskit.pairs import gradient, hessian, pull
+from glasskit.network.springs import gradient, hessian, pull
 
 
 def best(work, rounds=5):

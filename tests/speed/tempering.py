@@ -10,11 +10,11 @@ from time import perf_counter
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).parents[1]))
+sys.path.insert(0, str(Path(__file__).parents[1] / "toughening"))
 
-from test_tempering import AIR, FLOAT, HOT, by_general_solver
+from test_quenching import AIR, FLOAT, HOT, by_general_solver
 
-from glasskit import cooling, tempering
+from glasskit.toughening import cooling, quenching
 
 
 def median_time(work, times):
@@ -29,12 +29,12 @@ def median_time(work, times):
 
 
 def main():
-    usual = median_time(lambda: tempering.quench(6e-3, HOT, 200.0, FLOAT), 21)
+    usual = median_time(lambda: quenching.quench(6e-3, HOT, 200.0, FLOAT), 21)
     print(f"one quench as used (17 depths, 160 steps): {1e3 * usual:.1f} ms; goal 500 ms")
 
     run = cooling.cool_plate(6e-3, HOT, 200.0, AIR, nodes=9, steps=300)
     ours = median_time(
-        lambda: tempering.freeze_in(
+        lambda: quenching.freeze_in(
             cooling.cool_plate(6e-3, HOT, 200.0, nodes=9, steps=300), FLOAT
         ),
         11,
@@ -42,7 +42,7 @@ def main():
     begin = perf_counter()
     theirs = by_general_solver(run.time, 200.0, 6e-3, 9)[-1, 0]
     general = perf_counter() - begin
-    got = tempering.freeze_in(run, FLOAT).stress[-1, 0]
+    got = quenching.freeze_in(run, FLOAT).stress[-1, 0]
     print(f"nine depths, ours:                        {1e3 * ours:.1f} ms")
     print(f"nine depths, general stiff solver (BDF):  {1e3 * general:.0f} ms")
     print(f"ratio {general / ours:.0f}, surface stress alike to {abs(got / theirs - 1):.2%}")

@@ -1,0 +1,260 @@
+# SPDX-License-Identifier: MIT
+"""Exercises whose numbers differ from pupil to pupil, with their answers.
+
+Same seed and pupil, same numbers. They are invented, in the range that a class would measure;
+answers come from the formulas of the package.
+"""
+
+from dataclasses import dataclass
+from math import sqrt
+
+import numpy as np
+
+from glasskit.bending import rod_section, three_point_stress
+from glasskit.quantities import GRAVITY, FloatArray, whole
+from glasskit.strength import fit_line, plotting_positions
+
+__all__ = ["BalanceTask", "DropTask", "StickTask", "balance_task", "drop_task", "stick_task"]
+
+_STICKS = 8
+_DIAMETER, _SPAN = 1.8e-3, 0.1  # [m], dry spaghetti and a span to reach with a ruler
+_STRENGTH, _MODULUS = 30e6, 5.0  # of invented sticks [Pa], [-]
+_SHORT, _LONG = 1e-3, 10e-3  # [m], stopping distances
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class StickTask:
+    """Sticks bent until they broke.
+
+    Attributes
+    ----------
+    masses : ndarray, shape (n,)
+        What hung from each when it broke, as written down, all different [kg].
+    diameter, span : float
+        Of the sticks, and between the supports [m].
+
+    """
+
+    masses: FloatArray
+    diameter: float = _DIAMETER
+    span: float = _SPAN
+
+    @property
+    def ranked(self) -> FloatArray:
+        """Masses, least first [kg]."""
+        return np.sort(self.masses)
+
+    @property
+    def stress_of_a_gram(self) -> float:
+        """Stress of the lower face for each gram hung from the middle [Pa]."""
+        return three_point_stress(1e-3 * GRAVITY, self.span, rod_section(self.diameter)).item()
+
+    @property
+    def strengths(self) -> FloatArray:
+        """Strengths, least first [Pa]."""
+        return self.ranked * 1e3 * self.stress_of_a_gram
+
+    @property
+    def shares(self) -> FloatArray:
+        """Share broken that each rank stands for: median ranks [-]."""
+        return plotting_positions(np.zeros(self.masses.size, bool))
+
+    @property
+    def line(self) -> tuple[float, float]:
+        """Slope of the Weibull line [-], and the strength at which 63.2 % are broken [Pa]."""
+        modulus, scale = fit_line(self.strengths)
+        return modulus.item(), scale.item()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BalanceTask:
+    """A plate whose two skins are squeezed evenly, to be balanced by its core.
+
+    Attributes
+    ----------
+    squeeze : float
+        Compression of the skins, positive [Pa].
+    skin, thickness : float
+        Of each skin, and of the whole plate [m].
+    bend : float
+        Pull that bending adds at the face [Pa].
+
+    """
+
+    squeeze: float
+    skin: float
+    thickness: float
+    bend: float
+
+    @property
+    def core(self) -> float:
+        """Pull in the core [Pa]."""
+        return self.squeeze * 2 * self.skin / (self.thickness - 2 * self.skin)
+
+    @property
+    def area(self) -> float:
+        """Squeeze times depth of both skins, equal to the pull of the core [N/m]."""
+        return self.squeeze * 2 * self.skin
+
+    @property
+    def net(self) -> float:
+        """Stress of the bent face, tension positive [Pa]."""
+        return self.bend - self.squeeze
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DropTask:
+    """Something that falls and is stopped, once over a short distance and once a long one.
+
+    Attributes
+    ----------
+    mass : float
+        What falls [kg].
+    height, low : float
+        Two heights [m]; `height` is a whole number of times `low`.
+    short, long : float
+        Stopping distances [m].
+    gravity : float
+        As the sheet prints it, so that key and pupils reckon alike [N/kg].
+
+    """
+
+    mass: float
+    height: float
+    low: float
+    short: float = _SHORT
+    long: float = _LONG
+    gravity: float = 9.8
+
+    @property
+    def times(self) -> float:
+        """How many times the energy of the lower height the higher one gives [-]."""
+        return self.height / self.low
+
+    @property
+    def energy(self) -> float:
+        """Energy of the fall from `height` [J]."""
+        return self.mass * self.gravity * self.height
+
+    @property
+    def speed(self) -> float:
+        """Speed on arrival [m/s]."""
+        return sqrt(2 * self.gravity * self.height)
+
+    def force(self, distance: float) -> float:
+        """Return energy over the stopping distance [N].
+
+        The weight goes on pushing during the stop, which adds one weight: here left out.
+        """
+        return self.energy / distance
+
+
+def _generator(seed: int, pupil: int, task: int) -> np.random.Generator:
+    return np.random.default_rng([whole("seed", seed), whole("pupil", pupil), task])
+
+
+def stick_task(seed: int, pupil: int) -> StickTask:
+    """Return invented readings of eight sticks.
+
+    Parameters
+    ----------
+    seed, pupil : int
+        Number of the sheet and of the pupil, zero or more [-].
+
+    Returns
+    -------
+    StickTask
+        Whole grams, all different.
+
+    Raises
+    ------
+    ValueError
+        If `seed` or `pupil` is no whole number from zero up.
+
+    Examples
+    --------
+    The same pupil gets the same sheet again:
+
+    >>> bool((stick_task(1, 7).masses == stick_task(1, 7).masses).all())
+    True
+
+    """
+    rng = _generator(seed, pupil, 1)
+    scale = _STRENGTH / StickTask(masses=np.ones(1)).stress_of_a_gram
+    while True:
+        grams = np.round(scale * rng.weibull(_MODULUS, _STICKS))
+        if np.unique(grams).size == _STICKS and grams.min() >= 15:
+            masses = grams * 1e-3
+            masses.flags.writeable = False
+            return StickTask(masses=masses)
+
+
+def balance_task(seed: int, pupil: int) -> BalanceTask:
+    """Return an invented plate to balance.
+
+    Parameters
+    ----------
+    seed, pupil : int
+        Number of the sheet and of the pupil, zero or more [-].
+
+    Returns
+    -------
+    BalanceTask
+        Squeeze in steps of 50 MPa, bent by 50 or 100 MPa more or less.
+
+    Raises
+    ------
+    ValueError
+        If `seed` or `pupil` is no whole number from zero up.
+
+    Examples
+    --------
+    The same pupil gets the same sheet again:
+
+    >>> balance_task(1, 7) == balance_task(1, 7)
+    True
+
+    """
+    rng = _generator(seed, pupil, 2)
+    squeeze = rng.integers(6, 17) * 50e6
+    return BalanceTask(
+        squeeze=float(squeeze),
+        skin=float(rng.integers(3, 9) * 10e-6),
+        thickness=float(rng.choice([0.7e-3, 0.8e-3, 1.0e-3, 1.1e-3])),
+        bend=float(squeeze + rng.choice([-100e6, -50e6, 50e6, 100e6])),
+    )
+
+
+def drop_task(seed: int, pupil: int) -> DropTask:
+    """Return an invented fall.
+
+    Parameters
+    ----------
+    seed, pupil : int
+        Number of the sheet and of the pupil, zero or more [-].
+
+    Returns
+    -------
+    DropTask
+        The greater height is two to four times the lesser.
+
+    Raises
+    ------
+    ValueError
+        If `seed` or `pupil` is no whole number from zero up.
+
+    Examples
+    --------
+    The same pupil gets the same sheet again:
+
+    >>> drop_task(1, 7) == drop_task(1, 7)
+    True
+
+    """
+    rng = _generator(seed, pupil, 3)
+    low, times = rng.choice([0.3, 0.4, 0.5]), rng.integers(2, 5)
+    return DropTask(
+        mass=float(rng.integers(14, 25) * 0.01),
+        low=float(low),
+        height=float(round(low * times, 1)),
+    )

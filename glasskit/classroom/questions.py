@@ -1,0 +1,407 @@
+# SPDX-License-Identifier: MIT
+"""Questions to ask a class: one idea each, wrong answers that name the idea behind them.
+
+They stand in two plain tables, ``glasskit/data/questionbank.csv`` (a row for each answer) and
+``ideas.csv`` (the wrong ideas in one sentence each), that a teacher can edit with a
+spreadsheet or a text editor. What is wrong with an edited table is said line by line, and
+every line is either asked or reported.
+"""
+
+import csv
+import io
+import os
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+from importlib.resources import files
+from itertools import groupby
+from pathlib import Path
+
+import numpy as np
+
+from glasskit.quantities import one_of, require, whole
+from glasskit.tables import read
+
+__all__ = [
+    "LEVELS",
+    "Bank",
+    "Fault",
+    "Option",
+    "Question",
+    "Tally",
+    "bank",
+    "question",
+    "read_bank",
+    "shuffled",
+]
+
+LEVELS = (1, 2)
+"""1 asks for an idea, 2 for a number or for two ideas at once."""
+
+_COLUMNS = (
+    "key",
+    "notebook",
+    "topic",
+    "level",
+    "question",
+    "option",
+    "idea",
+    "reply",
+    "correct",
+)
+_MOST_OPTIONS = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Option:
+    """One answer to choose.
+
+    Attributes
+    ----------
+    text : str
+        The answer.
+    reply : str
+        What to say to whoever chose it; names the idea behind it where there is one.
+    idea : str
+        Key of that idea in ``ideas.csv``, or empty.
+    correct : bool
+        Whether it is what happens.
+
+    """
+
+    text: str
+    reply: str
+    idea: str = ""
+    correct: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question:
+    """One question about one idea.
+
+    Attributes
+    ----------
+    key : str
+        Its name in the table.
+    notebook : str
+        The page it belongs to.
+    topic : str
+        What it is about, in a word.
+    level : int
+        One of `LEVELS`.
+    text : str
+        The question.
+    options : tuple of Option
+        Exactly one of them correct.
+
+    """
+
+    key: str
+    notebook: str
+    topic: str
+    level: int
+    text: str
+    options: tuple[Option, ...]
+
+    @property
+    def correct(self) -> int:
+        """Which option is what happens, counted from 0."""
+        return [option.correct for option in self.options].index(True)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fault:
+    """One line of a table that could not be used, and why.
+
+    Attributes
+    ----------
+    line : int
+        Line in the file, counted from 1, on which the row ends.
+    text : str
+        The row as it stands there.
+    what : str
+        What is wrong, in words.
+
+    """
+
+    line: int
+    text: str
+    what: str
+
+    def __str__(self) -> str:
+        return f"line {self.line}: {self.what}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bank:
+    """What a table holds: questions that can be asked, and lines that cannot.
+
+    Attributes
+    ----------
+    questions : tuple of Question
+        In the order of the table.
+    faults : tuple of Fault
+        In the order of the table; empty for a sound one.
+
+    """
+
+    questions: tuple[Question, ...]
+    faults: tuple[Fault, ...] = ()
+
+    def select(self, notebook: str = "", topic: str = "", level: int = 0) -> "Bank":
+        """Return the questions of one page, topic or level; all where it is left empty."""
+        kept = [
+            item
+            for item in self.questions
+            if notebook in ("", item.notebook)
+            and topic in ("", item.topic)
+            and level in (0, item.level)
+        ]
+        return replace(self, questions=tuple(kept))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tally:
+    """A show of hands, before and after talking it over.
+
+    Attributes
+    ----------
+    question : Question
+        What was asked.
+    before, after : tuple of int
+        Hands for each option.
+    revealed : bool
+        Whether the room has been told what happens.
+
+    """
+
+    question: Question
+    before: tuple[int, ...]
+    after: tuple[int, ...]
+    revealed: bool = False
+
+    def __post_init__(self) -> None:
+        for name, hands in (("before", self.before), ("after", self.after)):
+            number = len(self.question.options)
+            require(len(hands) == number, name, len(hands), f"hold {number} counts")
+            require(np.array(hands) >= 0, name, np.array(hands), "not be negative")
+
+    @property
+    def right(self) -> tuple[int, int]:
+        """Hands for what happens, before and after."""
+        place = self.question.correct
+        return self.before[place], self.after[place]
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    line: int
+    text: str
+    cells: dict[str, str]
+
+
+def read_bank(path: str | os.PathLike[str]) -> Bank:
+    """Read a table of questions, and say what is wrong with it line by line.
+
+    Parameters
+    ----------
+    path : path
+        CSV with the columns of ``questionbank.csv``: a row for each answer, the rows of one
+        question together, its text in the first of them. Comma or semicolon between cells;
+        UTF-8, or what older spreadsheets write.
+
+    Returns
+    -------
+    Bank
+        Every question without a fault, and a `Fault` for every other line. A question with
+        one faulty line is left out as a whole: it would be asked with an answer missing.
+
+    Raises
+    ------
+    OSError
+        If the file cannot be read.
+
+    """
+    return _parsed(_decoded(Path(path).read_bytes()), _ideas())
+
+
+@cache
+def bank() -> Bank:
+    """Return the questions that come with the package."""
+    text = files("glasskit").joinpath("data", "questionbank.csv").read_text(encoding="utf-8")
+    return _parsed(text, _ideas())
+
+
+def question(key: str) -> Question:
+    """Return one question of the package.
+
+    Raises
+    ------
+    ValueError
+        If there is no question of that name.
+
+    Examples
+    --------
+    >>> question("holes").text
+    'A pane lies in molten potassium salt. For each potassium ion that goes in …'
+
+    """
+    known = {item.key: item for item in bank().questions}
+    one_of("question", key, known)
+    return known[key]
+
+
+def shuffled(questions: Iterable[Question], seed: int) -> tuple[Question, ...]:
+    """Return questions in another order, each with its answers in another order.
+
+    Parameters
+    ----------
+    questions : iterable of Question
+        From `bank`.
+    seed : int
+        Same seed, same form; zero or more.
+
+    Returns
+    -------
+    tuple of Question
+        All of them.
+
+    Raises
+    ------
+    ValueError
+        If `seed` is negative.
+
+    Examples
+    --------
+    The same seed gives the same form:
+
+    >>> form = bank().questions
+    >>> shuffled(form, 1) == shuffled(form, 1), shuffled(form, 1) == shuffled(form, 2)
+    (True, False)
+
+    """
+    rng = np.random.default_rng(whole("seed", seed))
+    form = list(questions)
+    return tuple(
+        replace(form[place], options=_mixed(form[place].options, rng))
+        for place in rng.permutation(len(form))
+    )
+
+
+def _mixed(options: Sequence[Option], rng: np.random.Generator) -> tuple[Option, ...]:
+    return tuple(options[place] for place in rng.permutation(len(options)))
+
+
+@cache
+def _ideas() -> dict[str, str]:
+    return {row["idea"]: row["text"] for row in read("ideas")}
+
+
+def _decoded(content: bytes) -> str:
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return content.decode("cp1252", errors="replace")
+
+
+def _parsed(text: str, ideas: dict[str, str]) -> Bank:
+    first = text.split("\n", 1)[0]
+    mark = ";" if first.count(";") > first.count(",") else ","
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark)
+    lines = [(reader.line_num, cells) for cells in reader if any(map(str.strip, cells))]
+    header = [cell.strip() for cell in lines[0][1]] if lines else []
+    missing = [name for name in _COLUMNS if name not in header]
+    if missing:
+        what = f"the first line must name the columns {', '.join(missing)}"
+        return Bank(questions=(), faults=(Fault(line=1, text=first, what=what),))
+    rows = [
+        _Row(line, mark.join(cells), dict(zip(header, map(str.strip, cells), strict=False)))
+        for line, cells in lines[1:]
+    ]
+    counts = [len(cells) for _, cells in lines[1:]]
+    wrong = {
+        row.line: f"{count} cells where the first line names {len(header)}; text with the "
+        f"separator {mark} in it stands in quotation marks"
+        for row, count in zip(rows, counts, strict=True)
+        if count != len(header)
+    }
+    return _grouped(rows, wrong, ideas)
+
+
+def _grouped(rows: list[_Row], wrong: dict[int, str], ideas: dict[str, str]) -> Bank:
+    questions: list[Question] = []
+    faults: list[Fault] = []
+    seen: set[str] = set()
+    for key, together in groupby(rows, lambda row: row.cells.get("key", "")):
+        group = list(together)
+        found = {row.line: wrong[row.line] for row in group if row.line in wrong}
+        found = found or _faults(group, ideas)
+        if key in seen:
+            found.setdefault(group[0].line, f"{key!r} stands further up already")
+        seen.add(key)
+        if not found:
+            questions.append(_question(group, ideas))
+            continue
+        other = f"left out with line {min(found)} of the same question"
+        faults += [
+            Fault(line=row.line, text=row.text, what=found.get(row.line, other))
+            for row in group
+        ]
+    return Bank(questions=tuple(questions), faults=tuple(faults))
+
+
+def _faults(group: list[_Row], ideas: dict[str, str]) -> dict[int, str]:
+    """Return what is wrong with the rows of one question, by line."""
+    head = group[0].cells
+    found = {}
+    for row in group:
+        cells = row.cells
+        if not cells["option"] or not cells["reply"]:
+            found[row.line] = "an answer needs words in the columns option and reply"
+        elif cells["idea"] and cells["idea"] not in ideas:
+            found[row.line] = f"no idea {cells['idea']!r} in ideas.csv: {', '.join(ideas)}"
+        elif cells["correct"] not in ("", "yes"):
+            found[row.line] = f"correct must be yes or empty; got {cells['correct']!r}"
+        elif cells["idea"] and cells["correct"]:
+            found[row.line] = "what happens is no wrong idea: leave idea or correct empty"
+        elif row is not group[0] and cells["question"]:
+            found[row.line] = "the question stands once, in its first line; give others a key"
+    if found:
+        return found
+    right = sum(row.cells["correct"] == "yes" for row in group)
+    texts = [row.cells["option"] for row in group]
+    whole = (
+        (bool(head["key"]), "a question needs a word in the column key"),
+        (bool(head["question"]), "a question needs its text in its first line"),
+        (head["level"] in map(str, LEVELS), f"level must be 1 or 2; got {head['level']!r}"),
+        (right == 1, f"one answer must be marked correct with yes; {right} are"),
+        (2 <= len(group) <= _MOST_OPTIONS, f"two to six answers are wanted; got {len(group)}"),
+        (len(set(texts)) == len(texts), "two answers read the same"),
+    )
+    for good, what in whole:
+        if not good:
+            found.setdefault(group[0].line, what)
+    return found
+
+
+def _question(group: list[_Row], ideas: dict[str, str]) -> Question:
+    head = group[0].cells
+    return Question(
+        key=head["key"],
+        notebook=head["notebook"],
+        topic=head["topic"],
+        level=int(head["level"]),
+        text=head["question"],
+        options=tuple(_option(row.cells, ideas) for row in group),
+    )
+
+
+def _option(cells: dict[str, str], ideas: dict[str, str]) -> Option:
+    idea = cells["idea"]
+    named = f" Many people think that {ideas[idea]}." if idea else ""
+    return Option(
+        text=cells["option"],
+        reply=cells["reply"] + named,
+        idea=idea,
+        correct=cells["correct"] == "yes",
+    )

@@ -1,0 +1,367 @@
+# SPDX-License-Identifier: MIT
+"""Keep a log of what really happened, and let it correct the odds.
+
+One line for each blow: date, pane, height, surface, broke or not, where the break began. The
+log is a CSV file that any spreadsheet opens. A damaged line is reported and left as it is, and
+spoils no other; a new line is added by writing the whole file anew beside the old one and
+putting it in its place in one step. One person writes at a time.
+
+A pane that was struck more than once is named with a number, "ordinary #3". It counts once:
+it withstood its highest blow, and broke between that and the blow that broke it. Blows it had
+withstood tell nothing more, for they weaken it only through new flaws.
+"""
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+import numpy as np
+from scipy.stats import t as student
+
+from glasskit.demonstration.chances import Odds
+from glasskit.files import replace_file
+from glasskit.quantities import FloatArray, positive, read_only
+
+__all__ = [
+    "COLUMNS",
+    "Entry",
+    "Log",
+    "Trouble",
+    "add",
+    "bounds",
+    "read_log",
+    "updated",
+]
+
+COLUMNS = ("date", "pane", "height_m", "surface", "broke", "origin")
+"""First line of the file."""
+
+_YES = {"yes", "y", "true", "1", "broke"}
+_NO = {"no", "n", "false", "0", "held"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """One blow as it happened.
+
+    Attributes
+    ----------
+    date : datetime.date
+        Day.
+    pane : str
+        Name of the kind of pane as in the plan; with " #" and a number if the same pane is
+        struck more than once.
+    height : float
+        Height fallen through [m].
+    surface : str
+        What it lay on or fell on.
+    broke : bool
+        Whether it broke.
+    origin : str
+        Where the break began, as far as it could be seen.
+
+    """
+
+    date: date
+    pane: str
+    height: float
+    surface: str = ""
+    broke: bool
+    origin: str = ""
+
+    def __post_init__(self) -> None:
+        positive("height", self.height, "m")
+        if not self.kind:
+            raise ValueError(f"pane must be named; got {self.pane!r}")
+
+    @property
+    def kind(self) -> str:
+        """Name of the kind of pane, without the number."""
+        return self.pane.partition("#")[0].strip()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trouble:
+    """A line that could not be read.
+
+    Attributes
+    ----------
+    line : int
+        Number of the line, from 1.
+    text : str
+        The line as it stands in the file.
+    why : str
+        What is wrong with it.
+
+    """
+
+    line: int
+    text: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Log:
+    """What a file holds.
+
+    Attributes
+    ----------
+    entries : tuple of Entry
+        Every line that could be read, in order.
+    troubles : tuple of Trouble
+        Every line that could not.
+
+    """
+
+    entries: tuple[Entry, ...]
+    troubles: tuple[Trouble, ...]
+
+
+def read_log(path: str | Path) -> Log:
+    """Read a break log, line by line.
+
+    Parameters
+    ----------
+    path : str or Path
+        CSV file; commas or semicolons between the fields, decimal point or comma.
+
+    Returns
+    -------
+    Log
+        Empty if there is no such file.
+
+    """
+    entries, troubles = [], []
+    for number, text in enumerate(_lines(_content(Path(path))), start=1):
+        if not text.strip() or (number == 1 and _is_header(text)):
+            continue
+        try:
+            entries.append(_entry(text))
+        except (ValueError, csv.Error) as error:
+            troubles.append(Trouble(line=number, text=text, why=str(error)))
+    return Log(entries=tuple(entries), troubles=tuple(troubles))
+
+
+def add(path: str | Path, *entries: Entry) -> None:
+    """Add blows to a log; makes the file if there is none.
+
+    Parameters
+    ----------
+    path : str or Path
+        CSV file.
+    *entries : Entry
+        Blows, in order.
+
+    Raises
+    ------
+    OSError
+        If the file cannot be written; it is then as it was.
+
+    Notes
+    -----
+    Whatever the file holds is kept byte for byte, damaged lines too. Two people who add at
+    the same moment can lose one of the lines.
+
+    """
+    place = Path(path).resolve()  # a link is kept, and what it points to replaced
+    old = _content(place)
+    rows = io.StringIO(newline="")
+    writer = csv.writer(rows, lineterminator="\n")
+    if not old.strip():
+        writer.writerow(COLUMNS)
+    elif not old.endswith((b"\n", b"\r")):
+        rows.write("\n")  # the last line was cut short: do not write on behind it
+    writer.writerows(_row(entry) for entry in entries)
+    replace_file(place, old + rows.getvalue().encode("utf-8", "surrogateescape"))
+
+
+def _content(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except FileNotFoundError:
+        return b""
+
+
+def _lines(content: bytes) -> list[str]:
+    # Broken bytes stay visible; only true line ends part lines, so no line swallows another.
+    text = content.removeprefix(b"\xef\xbb\xbf").decode("utf-8", "surrogateescape")
+    return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+
+
+def _fields(text: str) -> list[str]:
+    """Return the fields of one line, parted by whatever parts it into the right number."""
+    found: list[str] = []
+    for mark in ",;":
+        found = next(csv.reader([text], delimiter=mark, strict=True))
+        if len(found) == len(COLUMNS):
+            break
+    return [field.strip() for field in found]
+
+
+def _is_header(text: str) -> bool:
+    with suppress(csv.Error):
+        return _fields(text)[0].lower() == COLUMNS[0]
+    return False
+
+
+def _entry(text: str) -> Entry:
+    fields = _fields(text)
+    if len(fields) != len(COLUMNS):
+        fields = next(csv.reader([text]))
+        raise ValueError(f"line must have {len(COLUMNS)} fields; got {len(fields)}")
+    day, pane, height, surface, broke, origin = fields
+    said = broke.lower()
+    if said not in _YES | _NO:
+        raise ValueError(f"broke must be yes or no; got {broke!r}")
+    try:
+        fall = float(height.replace(",", "."))
+    except ValueError:
+        raise ValueError(f"height_m must be a number in m; got {height!r}") from None
+    return Entry(
+        date=date.fromisoformat(day),
+        pane=pane,
+        height=fall,
+        surface=surface,
+        broke=said in _YES,
+        origin=origin,
+    )
+
+
+def _row(entry: Entry) -> list[str]:
+    """Return the fields of one entry, each on one line."""
+    said = "yes" if entry.broke else "no"
+    fields = (entry.pane, repr(float(entry.height)), entry.surface, said, entry.origin)
+    return [entry.date.isoformat(), *(" ".join(field.split()) for field in fields)]
+
+
+def bounds(entries: Iterable[Entry], kind: str) -> FloatArray:
+    """Return for each pane of a kind the highest fall withstood and the one that broke it.
+
+    Parameters
+    ----------
+    entries : iterable of Entry
+        In the order of the blows.
+    kind : str
+        Name of the kind of pane.
+
+    Returns
+    -------
+    ndarray, shape (n, 2)
+        Heights [m]: zero where none was withstood, infinite where none broke it. A pane that
+        broke at or below a height it had withstood had a new flaw: only what it withstood
+        counts. Blows on a pane already broken do not count.
+
+    """
+    found: dict[str, list[float]] = {}
+    for number, entry in enumerate(entries):
+        if entry.kind != kind:
+            continue
+        single = "#" in entry.pane
+        pair = found.setdefault(entry.pane if single else f"#{number}", [0.0, np.inf, 0.0])
+        if pair[2]:
+            continue
+        if not entry.broke:
+            pair[0] = max(pair[0], entry.height)
+            continue
+        pair[2] = 1.0
+        if entry.height > pair[0]:
+            pair[1] = entry.height
+    return np.array([pair[:2] for pair in found.values()]).reshape(-1, 2)
+
+
+_SHIFTS = np.linspace(-5.0, 5.0, 101)  # logarithm of the factor on every height
+_STRETCHES = 2.0 ** np.linspace(-2.0, 2.0, 9)  # factor on the steepness of the curve
+_SHIFT_SCALE, _STRETCH_SCALE = 0.2, 0.35
+_STEEP = 3.0  # half the modulus of glass: stress rises as the root of the height
+
+
+def updated(before: Odds, entries: Sequence[Entry], kind: str) -> Odds:
+    """Return the odds of one kind of pane after what the log tells of it.
+
+    Parameters
+    ----------
+    before : Odds
+        Odds of the model, from `glasskit.demonstration.chances.odds`.
+    entries : sequence of Entry
+        The log, blows of the same rig only.
+    kind : str
+        Name of the kind of pane.
+
+    Returns
+    -------
+    Odds
+        As many sets as before, drawn by their weight; `before` itself if the log tells
+        nothing of the kind.
+
+    Notes
+    -----
+    Bayes' rule. Before the log, each set of inputs is equally likely, and its curve may be
+    shifted along the logarithm of the height (Student's t, 3 degrees of freedom, scale 0.2)
+    and made steeper or flatter (normal in the logarithm, 0.35), so that enough panes overrule
+    the model. Curves are taken as Weibull's in the height. Each pane of `bounds` multiplies
+    the weight of a curve by its chance of breaking between the two heights.
+
+    Examples
+    --------
+    Twenty ordinary panes out of twenty broke at 0.3 m, where the model gave half:
+
+    >>> model = Odds(heights=np.array([0.1, 0.3, 1.0]), chances=np.array([[0.1, 0.5, 0.95]]))
+    >>> day = date(2024, 5, 4)
+    >>> seen = [Entry(date=day, pane="ordinary", height=0.3, broke=True) for _ in range(20)]
+    >>> bool(updated(model, seen, "ordinary").chance[1] > 0.8)
+    True
+
+    """
+    panes = bounds(entries, kind)
+    if not len(panes):
+        return before
+    middle, steep = _as_weibull(before)
+    place = (middle[:, None] + _SHIFTS)[:, :, None]  # sets, shifts, stretches
+    slope = steep[:, None, None] * _STRETCHES
+    trust = np.empty(np.broadcast_shapes(place.shape, slope.shape))
+    trust[:] = student.logpdf(_SHIFTS / _SHIFT_SCALE, 3)[:, None]
+    trust -= 0.5 * (np.log(_STRETCHES) / _STRETCH_SCALE) ** 2
+    for (held, broke), count in zip(
+        *np.unique(panes, axis=0, return_counts=True), strict=True
+    ):
+        between = _chance(broke, place, slope) - _chance(held, place, slope)
+        trust += count * np.log(np.maximum(between, 1e-12))
+    # Sets innermost: every shift and stretch is then drawn as often as its weight asks.
+    weight = np.exp(trust - trust.max()).transpose(1, 2, 0)
+    steps, count = np.cumsum(weight) / weight.sum(), len(before.chances)
+    wanted = (np.arange(count) + np.random.default_rng(0).random(count)) / count
+    drawn = np.minimum(np.searchsorted(steps, wanted), steps.size - 1)
+    shift, stretch, one = np.unravel_index(drawn, weight.shape)
+    place, slope = place[one, shift, 0], slope[one, 0, stretch]
+    chances = np.stack([_chance(height, place, slope) for height in before.heights], axis=-1)
+    (fall,), (share,) = read_only(before.heights), read_only(chances)
+    return Odds(heights=fall, chances=share)
+
+
+def _chance(height: float, middle: FloatArray, steep: FloatArray) -> FloatArray:
+    """Return Weibull's chance of breaking at or below a height, zero and infinity included."""
+    if height in (0.0, np.inf):
+        return np.full(np.broadcast_shapes(middle.shape, steep.shape), float(height > 0))
+    rise = np.minimum(steep * (np.log(height) - middle), 50.0)
+    return np.asarray(-np.expm1(-np.exp(rise)))
+
+
+def _as_weibull(before: Odds) -> tuple[FloatArray, FloatArray]:
+    """Fit a line to each curve on Weibull paper: place of 63.2 %, and steepness."""
+    x, chance = np.log(before.heights), before.chances
+    inside = (chance > 0.02) & (chance < 0.98)
+    y = np.log(-np.log1p(-np.where(inside, chance, 0.5)))
+    number = np.maximum(inside.sum(axis=1), 1)
+    x0, y0 = (inside * x).sum(axis=1) / number, (inside * y).sum(axis=1) / number
+    spread = inside * (x - x0[:, None])
+    known = inside.sum(axis=1) > 1
+    steep = np.where(known, (spread * y).sum(axis=1), 1.0)
+    steep = steep / np.where(known, (spread * (x - x0[:, None])).sum(axis=1), 1.0)
+    steep = np.where(known, steep, np.median(steep[known]) if known.any() else _STEEP)
+    # Curves that hardly leave zero or one within the grid have their place beyond its ends.
+    beyond = np.where(chance[:, -1] < 0.5, x[-1] + 1.0, x[0] - 1.0)
+    return np.where(known, x0 - y0 / steep, beyond), steep

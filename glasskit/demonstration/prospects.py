@@ -1,0 +1,126 @@
+# SPDX-License-Identifier: MIT
+"""What a show wishes of its panes, and what one kind of pane has in store at a height."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from glasskit.demonstration.chances import Odds
+from glasskit.demonstration.rigs import Specimen
+from glasskit.demonstration.spares import MOST, expected_panes, panes_to_bring
+from glasskit.quantities import whole, within
+
+__all__ = ["Prospect", "Wish", "prospect"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """What the demonstration shall show, and how surely.
+
+    Attributes
+    ----------
+    break_share : float
+        Least share of the ordinary panes that shall break [-].
+    survive_share : float
+        Least share of the toughened panes that shall survive [-].
+    confidence : float
+        Confidence that the panes brought suffice for all shows [-].
+
+    """
+
+    break_share: float = 0.8
+    survive_share: float = 0.8
+    confidence: float = 0.95
+
+    def __post_init__(self) -> None:
+        for name in ("break_share", "survive_share", "confidence"):
+            within(name, getattr(self, name), 0, 1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Prospect:
+    """What a plan says of one kind of pane.
+
+    Attributes
+    ----------
+    specimen : Specimen
+        Kind of pane.
+    odds : Odds
+        Chance of breaking against height, with its band.
+    shall_break : bool
+        Whether it is wished to break; ordinary panes are, toughened ones are to survive.
+    bound : float
+        Lowest height at which the wished share breaks, or highest at which the wished share
+        survives [m]; infinite, or the lowest height of the plan, where there is none.
+    chance, low, high : float
+        Chance of breaking at the plan's height, and its band [-].
+    expected : float
+        Panes used up on average, n over the share that does as wished [-].
+    bring : int or None
+        Panes to bring, so much being unknown; None where no number in reason suffices.
+    bring_if_known : int or None
+        Panes to bring once rehearsals have shown that `chance` is right.
+
+    """
+
+    specimen: Specimen
+    odds: Odds
+    shall_break: bool
+    bound: float
+    chance: float
+    low: float
+    high: float
+    expected: float
+    bring: int | None
+    bring_if_known: int | None
+
+    @property
+    def share(self) -> float:
+        """Share that does as wished at the plan's height [-]."""
+        return self.chance if self.shall_break else 1.0 - self.chance
+
+
+def prospect(pane: Specimen, found: Odds, height: float, shows: int, wish: Wish) -> Prospect:
+    """Say of one kind what it does at the height, and how many panes that takes.
+
+    Parameters
+    ----------
+    pane : Specimen
+        Kind of pane.
+    found : Odds
+        Its odds.
+    height : float
+        Height of the plan [m].
+    shows : int
+        How often it shall do as wished [-].
+    wish : Wish
+        What is wished.
+
+    Returns
+    -------
+    Prospect
+        Chances at the height, and panes to bring.
+
+    Raises
+    ------
+    ValueError
+        If `shows` is below one.
+
+    """
+    shall_break, shows = pane.kind == "annealed", whole("shows", shows, 1, MOST)
+    sets = found.at(height)
+    right = sets if shall_break else 1.0 - sets
+    share = float(right.mean())
+    bound = found.height(wish.break_share if shall_break else 1.0 - wish.survive_share)
+    return Prospect(
+        specimen=pane,
+        odds=found,
+        shall_break=shall_break,
+        bound=bound,
+        chance=float(sets.mean()),
+        low=float(np.quantile(sets, 0.05)),
+        high=float(np.quantile(sets, 0.95)),
+        expected=expected_panes(share, shows).item() if share > 0 else np.inf,
+        bring=panes_to_bring(right, shows, wish.confidence),
+        bring_if_known=panes_to_bring(share, shows, wish.confidence),
+    )

@@ -1,0 +1,225 @@
+# SPDX-License-Identifier: MIT
+"""Say how many panes a run of shows uses up, how many to bring, what rehearsals prove.
+
+Each pane counts as a fresh draw from its kind. A pane that withstood a blow is as strong as
+before unless the blow made new flaws: another blow from the same height tells nothing new, so
+the count never relies on it.
+"""
+
+import numpy as np
+from numpy.typing import ArrayLike
+from scipy.special import betainc
+
+from glasskit.quantities import FloatArray, finite, in_range, require, whole, within
+
+__all__ = [
+    "MOST",
+    "enough",
+    "expected_panes",
+    "panes_to_bring",
+    "proved_share",
+    "rehearsals_needed",
+]
+
+MOST = 10_000
+"""Panes beyond which no number to bring is given."""
+
+
+def expected_panes(chance: ArrayLike, wanted: ArrayLike) -> FloatArray:
+    r"""Return how many panes are struck on average until enough did as wished, n/p.
+
+    Parameters
+    ----------
+    chance : array_like
+        Chance that one pane does as wished [-].
+    wanted : array_like
+        How many shall do so [-].
+
+    Returns
+    -------
+    ndarray
+        Mean of the negative binomial distribution, the wished ones among them [-].
+
+    Raises
+    ------
+    ValueError
+        If `chance` is not above 0 and up to 1, or `wanted` below 1.
+
+    Examples
+    --------
+    Six shows, three panes in four break:
+
+    >>> expected_panes(0.75, 6).item()
+    8.0
+
+    """
+    share = in_range("chance", chance, 0.0, 1.0)
+    require(share > 0, "chance", share, "be above 0")
+    return np.asarray(in_range("wanted", wanted, 1, MOST) / share)
+
+
+def enough(count: ArrayLike, chance: ArrayLike, wanted: int) -> FloatArray:
+    """Return the chance that at least `wanted` of `count` panes do as wished [-].
+
+    Parameters
+    ----------
+    count : array_like
+        Panes brought [-].
+    chance : array_like
+        Chance that one pane does as wished [-]; broadcasts against `count`.
+    wanted : int
+        How many shall do so, 1 or more [-].
+
+    Returns
+    -------
+    ndarray
+        Upper tail of the binomial distribution [-].
+
+    Raises
+    ------
+    ValueError
+        If `chance` does not lie in 0 to 1 or `wanted` is below 1.
+
+    """
+    share = in_range("chance", chance, 0.0, 1.0)
+    wanted = whole("wanted", wanted, 1, MOST)
+    number, share = np.broadcast_arrays(finite("count", count), share)
+    tail = betainc(wanted, np.maximum(number - wanted, 0.0) + 1.0, share)
+    return np.asarray(np.where(number < wanted, 0.0, tail))
+
+
+def panes_to_bring(chance: ArrayLike, wanted: int, confidence: float = 0.95) -> int | None:
+    """Return the least number of panes that suffices with a wished confidence.
+
+    Parameters
+    ----------
+    chance : array_like, shape () or (sets,)
+        Chance that one pane does as wished; a row stands for what is not known, all its
+        entries equally likely [-].
+    wanted : int
+        How many shall do so [-].
+    confidence : float
+        Confidence that the panes suffice [-].
+
+    Returns
+    -------
+    int or None
+        Panes to bring, the wished ones among them; None where more than `MOST` are needed.
+
+    Raises
+    ------
+    ValueError
+        If an argument is out of its range.
+
+    Notes
+    -----
+    Over a row the chance of sufficing is averaged, not the chance of one pane: what is
+    unknown is the same for every pane of the day, and bad luck does not average out.
+
+    Examples
+    --------
+    One break wanted, 99 times in 100, from panes that break half of the time:
+
+    >>> panes_to_bring(0.5, 1, 0.99)
+    7
+
+    """
+    share = np.atleast_1d(in_range("chance", chance, 0.0, 1.0))
+    confidence = within("confidence", confidence, 0, 1).item()
+    wanted = whole("wanted", wanted, 1, MOST)
+    sure = confidence - 1e-12  # a chance met exactly counts as met
+    low, high = wanted - 1, wanted
+    while enough(high, share, wanted).mean() < sure:
+        low, high = high, 2 * high
+        if low > MOST:
+            return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        if enough(middle, share, wanted).mean() < sure:
+            low = middle
+        else:
+            high = middle
+    return high if high <= MOST else None
+
+
+def proved_share(successes: ArrayLike, confidence: ArrayLike = 0.95) -> FloatArray:
+    r"""Return the share that is proved when every rehearsal did as wished.
+
+    .. math:: p \ge (1 - C)^{1/n}
+
+    Parameters
+    ----------
+    successes : array_like
+        Rehearsals, all of which did as wished [-].
+    confidence : array_like
+        One-sided confidence :math:`C` [-].
+
+    Returns
+    -------
+    ndarray
+        Least share of all panes that does as wished [-].
+
+    Raises
+    ------
+    ValueError
+        If `successes` is below 1 or `confidence` not between 0 and 1.
+
+    Notes
+    -----
+    Each rehearsal on a fresh pane. How many rehearsals prove a wished share is
+    `glasskit.strength.sizes.zero_failure_size` of what is left to one.
+
+    Examples
+    --------
+    Three in a row prove little:
+
+    >>> proved_share(3).item()
+    0.37
+
+    """
+    count, sure = finite("successes", successes), within("confidence", confidence, 0, 1)
+    require(count >= 1, "successes", count, "be 1 or more")
+    return np.asarray((1.0 - sure) ** (1.0 / count))
+
+
+def rehearsals_needed(share: float, failures: int = 0, confidence: float = 0.95) -> int:
+    r"""Return how many rehearsals with so many failures prove a share.
+
+    Parameters
+    ----------
+    share : float
+        Share of all panes that shall do as wished, between 0 and 1 [-].
+    failures : int
+        Rehearsals that went wrong [-].
+    confidence : float
+        One-sided confidence :math:`C` [-].
+
+    Returns
+    -------
+    int
+        Least number :math:`n`, failures among them: panes that do as wished only with the
+        chance `share` would show no more failures in a share :math:`1 - C` of such series.
+
+    Raises
+    ------
+    ValueError
+        If `share` or `confidence` does not lie between 0 and 1, or `failures` is negative.
+
+    Notes
+    -----
+    The number is fixed beforehand. Whoever starts the count again after a failure reaches a
+    row of 14 with panes of 80 % in four series of ten, if sixty panes are broken.
+
+    Examples
+    --------
+    >>> rehearsals_needed(0.8), rehearsals_needed(0.8, failures=1)
+    (14, 22)
+
+    """
+    require(0 < share < 1, "share", share, "lie in 0 < share < 1")
+    require(0 < confidence < 1, "confidence", confidence, "lie in 0 < confidence < 1")
+    require(failures >= 0, "failures", failures, "be zero or more")
+    count = failures + 1
+    while betainc(count - failures, failures + 1, share) > 1.0 - confidence:
+        count += 1
+    return count

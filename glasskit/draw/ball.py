@@ -1,0 +1,207 @@
+# SPDX-License-Identifier: MIT
+"""Draw a ball on a pane: the pane cut open, force and pull in time, what glass bears."""
+
+from collections.abc import Iterable
+from typing import Any
+
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Circle, Rectangle
+from matplotlib.ticker import MaxNLocator
+
+from glasskit.damage import Range
+from glasskit.draw.look import (
+    GREEN,
+    GREY,
+    INK,
+    ORANGE,
+    PALE,
+    SKY,
+    WHITE,
+    Look,
+    StressArrows,
+    round_up,
+)
+from glasskit.draw.scene import Scene
+from glasskit.impact import Struck
+from glasskit.words.stopping import force_kind, time_kind
+
+__all__ = ["StruckScene"]
+
+_DEEPER = np.array([1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0])
+_DEEPEST = 0.09  # largest sag drawn, over the width of the picture
+_GRID = 0.1  # widths of the picture go in such steps [m]
+
+Ends = tuple[float, ...]
+
+
+class StruckScene(Scene[Struck]):
+    """Section at the moment of the largest pull, force and pull in time, two strengths."""
+
+    most: float  # end of the axis of strengths, as shown
+
+    def frame(self, result: Struck, look: Look) -> tuple[float, float, tuple[str, str], Ends]:
+        """Return width [m], exaggeration, kinds of force and time, ends of the axes."""
+        impact = result.impact
+        width = _GRID * np.ceil(1.15 * result.pane.length / _GRID)
+        fitting = np.searchsorted(_DEEPER, _DEEPEST * width / result.sag.max(), "right")
+        felt = impact.time[np.flatnonzero(impact.force)[-1]]
+        time = 1.05 * max(felt, 1.3 * result.worst)
+        kinds = force_kind(impact.peak_force.item()), time_kind(time)
+        most = max(result.stress, result.toughened.high.item())
+        ends = tuple(
+            round_up(look.shown(end, kind).item())
+            for end, kind in (
+                (1.05 * impact.peak_force, kinds[0]),
+                (time, kinds[1]),
+                (1.05 * result.stress, "stress"),
+                (1.05 * most, "stress"),
+            )
+        )
+        return float(width), float(_DEEPER[max(fitting - 1, 0)]), kinds, ends
+
+    def build(self, figure: Figure, look: Look, result: Struck) -> Iterable[Artist]:
+        """Draw axes and words; return what moves."""
+        widths = (1.75, 1.3, 1.25) if look.large else (2.2, 1.3, 1.05)
+        grid = figure.add_gridspec(2, 3, width_ratios=widths)
+        width, deeper, kinds, (force, time, pull, most) = self.frame(result, look)
+        section = figure.add_subplot(grid[:, 0])
+        above, below = figure.add_subplot(grid[0, 1]), figure.add_subplot(grid[1, 1])
+        bears = figure.add_subplot(grid[:, 2])
+        return [
+            *self._build_section(section, look, width, deeper),
+            *self._build_force(above, look, (time, force), kinds[0]),
+            *self._build_pull(below, look, (time, pull), kinds[1]),
+            *self._build_verdict(bears, look, most),
+        ]
+
+    def _build_section(
+        self, ax: Axes, look: Look, width: float, deeper: float
+    ) -> list[Artist]:
+        ax.set(xlim=(-width / 2, width / 2), ylim=(-0.42 * width, 0.42 * width))
+        ax.set(xticks=[], yticks=[], aspect="equal")
+        ax.spines[["left", "bottom"]].set_visible(False)
+        ax.set_title("the pane, cut open")
+        gap = "\n" if look.large else " "
+        sag = f"sag drawn{gap}{deeper:g} times too deep"
+        ax.set_xlabel("drawn to scale" if deeper == 1 else sag)
+        self.ball = Circle((0, 0), 0, facecolor=ORANGE, edgecolor=INK, lw=1.4)
+        ax.add_patch(self.ball)
+        self.rests = [
+            Rectangle((0, 0), 0, 0, facecolor=PALE, edgecolor=INK, hatch="xx")
+            for _ in range(2)
+        ]
+        for rest in self.rests:
+            ax.add_patch(rest)
+        (self.glass,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=SKY, edgecolor=INK, lw=1.2)
+        (self.pulled,) = ax.plot([], [], color=look.colour("pull"), lw=4)
+        self.arrows = StressArrows(ax, look, -0.2 * width, 0.2 * width, 0, 0.13 * width)
+        self.far_word = ax.text(
+            0, 0, "far face pulled", ha="center", va="top", color=look.word_colour("pull")
+        )
+        self.size_word = ax.text(0, -0.36 * width, "", ha="center", va="center")
+        # A light line where the pane lay.
+        (self.before,) = ax.plot([], [], color=GREY, lw=1.2, ls=":")
+        words = [self.far_word, self.size_word]
+        patches = [self.ball, *self.rests, self.glass, self.pulled]
+        return [self.before, *patches, *self.arrows.artists, *words]
+
+    def _build_force(
+        self, ax: Axes, look: Look, ends: tuple[float, float], kind: str
+    ) -> list[Artist]:
+        ax.set(xlim=(0, ends[0]), ylim=(0, ends[1]))
+        ax.tick_params(labelbottom=False)
+        ax.xaxis.set_major_locator(MaxNLocator(4))
+        ax.yaxis.set_major_locator(MaxNLocator(3))
+        ax.set_ylabel(look.label("force", kind))
+        ax.set_title("moment by moment")
+        (self.force,) = ax.plot([], [], color=INK, lw=2)
+        (self.now_force,) = ax.plot([], [], color=GREY, lw=1.2, ls="--")
+        return [self.now_force, self.force]
+
+    def _build_pull(
+        self, ax: Axes, look: Look, ends: tuple[float, float], kind: str
+    ) -> list[Artist]:
+        ax.set(xlim=(0, ends[0]), ylim=(-0.3 * ends[1], ends[1]))
+        ax.xaxis.set_major_locator(MaxNLocator(4))
+        ax.yaxis.set_major_locator(MaxNLocator(4))
+        ax.set_xlabel(look.label("time", kind))
+        ax.set_ylabel(look.label("pull", "stress"))
+        ax.axhline(0, color=INK, lw=1)
+        (self.pull,) = ax.plot([], [], color=look.colour("pull"), lw=2)
+        (self.now_pull,) = ax.plot([], [], color=GREY, lw=1.2, ls="--")
+        return [self.now_pull, self.pull]
+
+    def _build_verdict(self, ax: Axes, look: Look, stress: float) -> list[Artist]:
+        ax.set(xlim=(-0.6, 1.6), ylim=(0, stress))
+        ax.set_xticks([0, 1], ["ordinary", "tough-\nened" if look.large else "toughened"])
+        ax.yaxis.set_major_locator(MaxNLocator(5))
+        ax.set_ylabel(look.label("pull on the far face", "stress"))
+        ax.set_title("breaks somewhere\nin the band", color=look.word_colour("pull"))
+        ax.set_xlabel("holds below it")
+        self.most = stress
+        safe: dict[str, Any] = {
+            "facecolor": WHITE if look.mono else GREEN,
+            "edgecolor": INK,
+            "alpha": 0.45,
+        }
+        self.holds = [Rectangle((0, 0), 0, 0, lw=1.2, **safe) for _ in range(2)]
+        self.bands = [Rectangle((0, 0), 0, 0, lw=1.4, **look.fill("pull")) for _ in range(2)]
+        for patch in (*self.holds, *self.bands):
+            ax.add_patch(patch)
+        (self.level,) = ax.plot([], [], color=INK, lw=3.5)
+        self.level_word = ax.text(0.5, 0, "this blow", ha="center", va="bottom")
+        box = {"facecolor": WHITE, "edgecolor": "none", "pad": 1.5, "alpha": 0.85}
+        self.level_word.set_bbox(box)
+        return [*self.holds, *self.bands, self.level, self.level_word]
+
+    def update(self, result: Struck, look: Look) -> None:
+        """Move ball, pane, curves and the level of the blow."""
+        self._move_section(result, look)
+        impact, (force, unit) = result.impact, self.frame(result, look)[2]
+        time = look.shown(impact.time, unit)
+        self.force.set_data(time, look.shown(impact.force, force))
+        self.pull.set_data(time, look.shown(impact.tension, "stress"))
+        now = look.shown(result.worst, unit).item()
+        for line in (self.now_force, self.now_pull):
+            line.set_data([now, now], [-1e9, 1e9])
+        level = look.shown(result.stress, "stress").item()
+        self.level.set_data([-0.6, 1.6], [level, level])
+        self.level_word.set_y(level)
+        self.level_word.set_verticalalignment("top" if level > 0.9 * self.most else "bottom")
+        for place, strength in enumerate((result.ordinary, result.toughened)):
+            self._move_band(place, strength, look)
+
+    def _move_band(self, place: int, strength: Range, look: Look) -> None:
+        low, high = look.shown([strength.low, strength.high], "stress")
+        left = place - 0.36
+        self.holds[place].set_bounds(left, 0, 0.72, low)
+        self.bands[place].set_bounds(left, low, 0.72, high - low)
+
+    def _move_section(self, result: Struck, look: Look) -> None:
+        width, deeper, *_ = self.frame(result, look)
+        places, thick = result.places, result.pane.thickness
+        top = -deeper * result.sag
+        outline = np.column_stack([np.r_[places, places[::-1]], np.r_[top, top[::-1] - thick]])
+        self.glass.set_xy(outline)
+        half = 0.5 * result.pane.length
+        self.before.set_data([-half, half], [0, 0])
+        # The ball rests on the drawn pane, which is more curved than the true one.
+        radius = result.ball.radius
+        near = np.abs(places) < radius
+        centre = (top[near] + np.sqrt(radius**2 - places[near] ** 2)).max()
+        self.ball.set(center=(0, centre), radius=radius)
+        under = np.abs(places) <= max(0.25 * result.reach, places[1] - places[0])
+        self.pulled.set_data(places[under], top[under] - thick)
+        lowest = top.min() - thick
+        self.arrows.set(1.0, lowest - 0.05 * width)
+        self.far_word.set_y(lowest - 0.085 * width)
+        rest = 0.045 * width
+        for side, patch in zip((-1, 1), self.rests, strict=True):
+            patch.set_bounds(side * half - rest / 2, -thick - rest, rest, rest)
+        sides = " × ".join(
+            look.show(size, "length") for size in (result.pane.length, result.pane.width)
+        )
+        self.size_word.set_text(sides)

@@ -1,0 +1,119 @@
+# SPDX-License-Identifier: MIT
+"""What happens in a blow: fall, contact, the ringing pane, devices on floors.
+
+`falls` goes from height to speed, energy and a rigid blow, `ball` lets a ball meet the
+bending waves of a pane, `verdicts` says what the pane makes of it, `device` and `floors`
+drop what has a screen.
+"""
+
+from glasskit.impact.ball import (
+    Ball,
+    BallMaterial,
+    Impact,
+    ball_of_mass,
+    ball_on_pane,
+    height_to_reach,
+)
+from glasskit.impact.contact import (
+    WIDEST_CONTACT,
+    Elastic,
+    HertzContact,
+    contact_modulus,
+    contact_stiffness,
+    hertz_contact,
+    knock_approach,
+    knock_duration,
+    relative_radius,
+)
+from glasskit.impact.device import (
+    ATTITUDES,
+    FLOORS,
+    Device,
+    Landing,
+    attitude_odds,
+    land,
+    tumble,
+)
+from glasskit.impact.falling import Falling, fall_time
+from glasskit.impact.falls import (
+    HertzImpact,
+    drop_energy,
+    drop_height,
+    drop_speed,
+    hertz_impact,
+    stopping_force,
+    terminal_speed,
+)
+from glasskit.impact.falls_1876 import BRONZE, Fall, far_face_stress, measured_falls
+from glasskit.impact.floors import FALLS, FloorDrop, drop_on
+from glasskit.impact.ringing import (
+    Modes,
+    Pane,
+    PaneMaterial,
+    Response,
+    modes,
+    response,
+    slap_stress,
+)
+from glasskit.impact.stopping import Stop, knock_pulse, stop_on, stop_within
+from glasskit.impact.throw import throw_height, throw_range
+from glasskit.impact.verdicts import SHORT_LOAD, Struck, blow_strength, sag, strike
+
+__all__ = [
+    "ATTITUDES",
+    "BRONZE",
+    "FALLS",
+    "FLOORS",
+    "SHORT_LOAD",
+    "WIDEST_CONTACT",
+    "Ball",
+    "BallMaterial",
+    "Device",
+    "Elastic",
+    "Fall",
+    "Falling",
+    "FloorDrop",
+    "HertzContact",
+    "HertzImpact",
+    "Impact",
+    "Landing",
+    "Modes",
+    "Pane",
+    "PaneMaterial",
+    "Response",
+    "Stop",
+    "Struck",
+    "attitude_odds",
+    "ball_of_mass",
+    "ball_on_pane",
+    "blow_strength",
+    "contact_modulus",
+    "contact_stiffness",
+    "drop_energy",
+    "drop_height",
+    "drop_on",
+    "drop_speed",
+    "fall_time",
+    "far_face_stress",
+    "height_to_reach",
+    "hertz_contact",
+    "hertz_impact",
+    "knock_approach",
+    "knock_duration",
+    "knock_pulse",
+    "land",
+    "measured_falls",
+    "modes",
+    "relative_radius",
+    "response",
+    "sag",
+    "slap_stress",
+    "stop_on",
+    "stop_within",
+    "stopping_force",
+    "strike",
+    "terminal_speed",
+    "throw_height",
+    "throw_range",
+    "tumble",
+]

@@ -1,0 +1,344 @@
+# SPDX-License-Identifier: MIT
+"""Drop a body: energy, speed, mean stopping force, and the knock of a ball on a thick block.
+
+Heights are fallen through from rest, speeds and forces are positive. The ball and block are
+Hertz's impact without friction: the contact law of rest, and two bodies so stout that no wave
+carries energy away [Johnson1985]. A thin pane gives way instead: see `ball_on_pane`.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from glasskit.impact.ball import Ball, Impact, ball_of_mass, ball_on_pane, height_to_reach
+from glasskit.impact.contact import (
+    contact_stiffness,
+    hertz_contact,
+    knock_approach,
+    knock_duration,
+)
+from glasskit.quantities import (
+    GRAVITY,
+    FloatArray,
+    non_negative,
+    positive,
+    read_only,
+)
+
+__all__ = [
+    "Ball",
+    "HertzImpact",
+    "Impact",
+    "ball_of_mass",
+    "ball_on_pane",
+    "drop_energy",
+    "drop_height",
+    "drop_speed",
+    "height_to_reach",
+    "hertz_impact",
+    "stopping_force",
+    "terminal_speed",
+]
+
+AIR_DENSITY = 1.2
+"""Air at 20 °C and sea level [kg/m^3], common practice."""
+
+
+def drop_energy(mass: ArrayLike, height: ArrayLike) -> FloatArray:
+    """Return the energy that a fall gives, m g h.
+
+    Parameters
+    ----------
+    mass : array_like
+        Mass [kg].
+    height : array_like
+        Height fallen through [m].
+
+    Returns
+    -------
+    ndarray
+        Energy [J], broadcast.
+
+    Raises
+    ------
+    ValueError
+        If an argument is negative or not finite.
+
+    Examples
+    --------
+    A ball of 4.11 kg from 9 m:
+
+    >>> drop_energy(4.11, 9.0).item()
+    362.7
+
+    """
+    return np.asarray(
+        non_negative("mass", mass, "kg") * GRAVITY * non_negative("height", height, "m")
+    )
+
+
+def terminal_speed(
+    mass: ArrayLike,
+    area: ArrayLike,
+    drag_coefficient: ArrayLike = 0.47,
+    air_density: ArrayLike = AIR_DENSITY,
+) -> FloatArray:
+    r"""Return the speed at which drag in still air holds up the weight.
+
+    .. math:: v_t = \sqrt{\frac{2 m g}{\rho C A}}
+
+    Parameters
+    ----------
+    mass : array_like
+        Mass [kg].
+    area : array_like
+        Area seen from below [m^2].
+    drag_coefficient : array_like
+        Drag coefficient [-]; 0.47 is a smooth sphere, about 1.1 a plate falling flat (common
+        practice; both hold between Reynolds numbers of 1e3 and 2e5).
+    air_density : array_like
+        Density of the air [kg/m^3].
+
+    Returns
+    -------
+    ndarray
+        Speed [m/s], broadcast.
+
+    Raises
+    ------
+    ValueError
+        If an argument is not finite and positive.
+
+    Examples
+    --------
+    A device of 200 g, 15 cm by 7 cm, falling flat:
+
+    >>> terminal_speed(0.2, 0.15 * 0.07, 1.1).item()
+    16.8
+
+    """
+    weight = positive("mass", mass, "kg") * GRAVITY
+    drag = (
+        0.5
+        * positive("air_density", air_density, "kg/m^3")
+        * positive("drag_coefficient", drag_coefficient)
+        * positive("area", area, "m^2")
+    )
+    return np.asarray(np.sqrt(weight / drag))
+
+
+def drop_speed(height: ArrayLike, terminal_speed: ArrayLike = np.inf) -> FloatArray:
+    r"""Return the speed after a fall from rest.
+
+    .. math:: v = v_t \sqrt{1 - e^{-2 g h / v_t^2}}, \quad
+              v = \sqrt{2 g h} \text{ without drag}
+
+    Parameters
+    ----------
+    height : array_like
+        Height fallen through [m].
+    terminal_speed : array_like
+        Speed at which drag, quadratic in speed, would hold up the weight [m/s]; infinite
+        leaves drag out. See `terminal_speed`.
+
+    Returns
+    -------
+    ndarray
+        Speed [m/s], broadcast.
+
+    Raises
+    ------
+    ValueError
+        If `height` is negative or not finite, or `terminal_speed` is not positive.
+
+    Examples
+    --------
+    >>> drop_speed(1.2).item()
+    4.851
+
+    """
+    fallen = non_negative("height", height, "m")
+    limit = positive("terminal_speed", terminal_speed, "m/s", infinite=True)
+    free = np.sqrt(2.0 * GRAVITY * fallen)
+    # (1 - exp(-x))/x tends to 1 as drag vanishes; the guard keeps 0/0 out.
+    x = np.square(free / limit)
+    slowing = np.where(x > 0, -np.expm1(-x) / np.where(x > 0, x, 1.0), 1.0)
+    return np.asarray(free * np.sqrt(slowing))
+
+
+def drop_height(speed: ArrayLike) -> FloatArray:
+    """Return the height of the fall without drag that gives a speed, v^2/(2 g).
+
+    Parameters
+    ----------
+    speed : array_like
+        Speed [m/s].
+
+    Returns
+    -------
+    ndarray
+        Height [m].
+
+    Raises
+    ------
+    ValueError
+        If `speed` is negative or not finite.
+
+    Examples
+    --------
+    >>> drop_height(4.851).item()
+    1.200
+
+    """
+    return np.asarray(np.square(non_negative("speed", speed, "m/s")) / (2.0 * GRAVITY))
+
+
+def stopping_force(mass: ArrayLike, height: ArrayLike, distance: ArrayLike) -> FloatArray:
+    r"""Return the mean force that stops a fallen body within a distance.
+
+    .. math:: \bar{F} = m g \left(1 + \frac{h}{s}\right)
+
+    Parameters
+    ----------
+    mass : array_like
+        Mass [kg].
+    height : array_like
+        Height fallen through before the stop begins [m].
+    distance : array_like
+        Distance over which the body is stopped, straight down [m].
+
+    Returns
+    -------
+    ndarray
+        Force averaged over the distance [N], broadcast.
+
+    Raises
+    ------
+    ValueError
+        If `mass` or `height` is negative, or `distance` is not positive.
+
+    Notes
+    -----
+    A mean: the peak is twice as high for a linear spring, 2.5 times for a Hertz contact.
+
+    Examples
+    --------
+    One kilogram from one metre, stopped within a millimetre, within a centimetre:
+
+    >>> stopping_force(1.0, 1.0, [1e-3, 1e-2])
+    array([9816.5, 990.5])
+
+    """
+    stop = positive("distance", distance, "m")
+    weight = non_negative("mass", mass, "kg") * GRAVITY
+    return np.asarray(weight * (1.0 + non_negative("height", height, "m") / stop))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class HertzImpact:
+    """What a ball does to a thick block; every field of one shape.
+
+    Attributes
+    ----------
+    speed : ndarray
+        Speed at touch [m/s].
+    peak_force : ndarray
+        Largest force [N].
+    duration : ndarray
+        Time in contact [s].
+    approach : ndarray
+        Largest approach of the two bodies [m].
+    contact_radius : ndarray
+        Largest radius of the circle of contact [m].
+    peak_pressure : ndarray
+        Largest pressure, at the centre of the contact [Pa].
+    rim_tension : ndarray
+        Largest tension, at the rim of the contact [Pa].
+
+    """
+
+    speed: FloatArray
+    peak_force: FloatArray
+    duration: FloatArray
+    approach: FloatArray
+    contact_radius: FloatArray
+    peak_pressure: FloatArray
+    rim_tension: FloatArray
+
+
+def hertz_impact(
+    mass: ArrayLike,
+    speed: ArrayLike,
+    radius: ArrayLike,
+    modulus: ArrayLike,
+    poisson: ArrayLike,
+) -> HertzImpact:
+    r"""Knock a ball on a thick, heavy block, without friction and without waves.
+
+    .. math:: \delta = \left(\frac{15 m v^2}{16 \sqrt{R} E^*}\right)^{2/5}, \quad
+              F = \tfrac{4}{3} E^* \sqrt{R}\, \delta^{3/2}, \quad T = 2.9433\, \delta / v
+
+    Parameters
+    ----------
+    mass : array_like
+        Mass of the ball, or the relative mass m1 m2/(m1 + m2) of two free bodies [kg].
+    speed : array_like
+        Speed at touch [m/s].
+    radius : array_like
+        Radius of the ball, or the relative radius of two [m].
+    modulus : array_like
+        Contact modulus [Pa], see `glasskit.impact.contact.contact_modulus`.
+    poisson : array_like
+        Poisson's ratio of the block, for the rim tension [-].
+
+    Returns
+    -------
+    HertzImpact
+        Every field of the broadcast shape.
+
+    Raises
+    ------
+    ValueError
+        If an argument is out of its range; `speed` must be positive.
+
+    Warns
+    -----
+    OutsideValidityWarning
+        If the contact grows too wide for Hertz's law.
+
+    Notes
+    -----
+    Holds while the contact lasts long beside the time of a sound wave through the ball, which
+    is so for speeds small beside that of sound in it, and while nothing yields.
+
+    References
+    ----------
+    [Johnson1985] section 11.4.
+
+    Examples
+    --------
+    A steel ball of 227 g, 19 mm in radius, from 1.2 m on a thick block of glass:
+
+    >>> glass, steel = 70e9 / (1 - 0.2**2), 200e9 / (1 - 0.3**2)
+    >>> modulus = glass * steel / (glass + steel)
+    >>> knock = hertz_impact(0.227, drop_speed(1.2), 19e-3, modulus, 0.2)
+    >>> round(knock.peak_force.item(), -2), round(1e6 * knock.duration.item())
+    (31300.0, 129)
+
+    """
+    moving = positive("mass", mass, "kg")
+    fast = positive("speed", speed, "m/s")
+    stiffness = contact_stiffness(radius, modulus)
+    approach = knock_approach(moving, fast, stiffness)
+    pressed = hertz_contact(stiffness * approach**1.5, radius, modulus, poisson)
+    fields = {
+        "speed": fast,
+        "peak_force": pressed.force,
+        "duration": knock_duration(moving, fast, stiffness),
+        "approach": approach,
+        "contact_radius": pressed.contact_radius,
+        "peak_pressure": pressed.peak_pressure,
+        "rim_tension": pressed.rim_tension,
+    }
+    return HertzImpact(**dict(zip(fields, read_only(*fields.values()), strict=True)))

@@ -1,0 +1,76 @@
+# SPDX-License-Identifier: MIT
+"""Take raw readings to a defensible number: what a glass laboratory reduces, in one place.
+
+`methods` tells what a method is, `bend_tests` and `mark_tests` list them over `formulas`;
+`reducing` turns readings into a result with `budgets`; `records`, `series`, `grades`,
+`mirrors`, `trends` and `staircase` take whole series.
+"""
+
+from glasskit.lab.bend_tests import BENCHES
+from glasskit.lab.budgets import Budget, Input, budget, from_readings, from_tolerance
+from glasskit.lab.formulas import (
+    ball_on_ring,
+    crack_compression,
+    dent_toughness,
+    knoop_hardness,
+    polarimeter_stress,
+    vickers_hardness,
+    vickers_number,
+)
+from glasskit.lab.grades import CLASSES, Grade, class_odds, class_of
+from glasskit.lab.mark_tests import MARKS
+from glasskit.lab.methods import Method
+from glasskit.lab.mirrors import MirrorFit, likely_mirrors, mirror_line
+from glasskit.lab.records import Series, parse_records, read_records
+from glasskit.lab.reducing import METHODS, BrokenLimit, Reduction, exact, reduce
+from glasskit.lab.series import FEWEST, Outcome, Tolerance, reduce_series
+from glasskit.lab.simulation import Simulation, first_order_holds, simulate
+from glasskit.lab.staircase import DropSeries, count_drops, dixon_mood, probit, simulate_series
+from glasskit.lab.trends import Trend, trend
+
+__all__ = [
+    "BENCHES",
+    "CLASSES",
+    "FEWEST",
+    "MARKS",
+    "METHODS",
+    "BrokenLimit",
+    "Budget",
+    "DropSeries",
+    "Grade",
+    "Input",
+    "Method",
+    "MirrorFit",
+    "Outcome",
+    "Reduction",
+    "Series",
+    "Simulation",
+    "Tolerance",
+    "Trend",
+    "ball_on_ring",
+    "budget",
+    "class_odds",
+    "class_of",
+    "count_drops",
+    "crack_compression",
+    "dent_toughness",
+    "dixon_mood",
+    "exact",
+    "first_order_holds",
+    "from_readings",
+    "from_tolerance",
+    "knoop_hardness",
+    "likely_mirrors",
+    "mirror_line",
+    "parse_records",
+    "polarimeter_stress",
+    "probit",
+    "read_records",
+    "reduce",
+    "reduce_series",
+    "simulate",
+    "simulate_series",
+    "trend",
+    "vickers_hardness",
+    "vickers_number",
+]

@@ -1,0 +1,227 @@
+# SPDX-License-Identifier: MIT
+"""List the tests that break bars, rods and discs, with their readings and limits.
+
+The numbers in the limits are from the standards named, from memory, or common practice: look
+at the standard in force before a result leaves the house.
+"""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+import numpy as np
+from numpy.typing import NDArray
+
+from glasskit.bending import bars, discs
+from glasskit.lab import formulas
+from glasskit.lab.methods import Limit, Method, between, limit, read
+from glasskit.materials import glass
+from glasskit.quantities import FloatArray
+
+__all__ = ["BENCHES"]
+
+_PANE = glass("soda-lime")
+
+
+def _four_bar(
+    *,
+    force: FloatArray,
+    outer_span: FloatArray,
+    inner_span: FloatArray,
+    width: FloatArray,
+    thickness: FloatArray,
+) -> FloatArray:
+    section = bars.bar_section(width, thickness)
+    return bars.four_point_stress(force, outer_span, inner_span, section)
+
+
+def _three_bar(
+    *, force: FloatArray, span: FloatArray, width: FloatArray, thickness: FloatArray
+) -> FloatArray:
+    return bars.three_point_stress(force, span, bars.bar_section(width, thickness))
+
+
+def _four_rod(
+    *,
+    force: FloatArray,
+    outer_span: FloatArray,
+    inner_span: FloatArray,
+    diameter: FloatArray,
+) -> FloatArray:
+    section = bars.rod_section(diameter)
+    return bars.four_point_stress(force, outer_span, inner_span, section)
+
+
+def _three_rod(*, force: FloatArray, span: FloatArray, diameter: FloatArray) -> FloatArray:
+    return bars.three_point_stress(force, span, bars.rod_section(diameter))
+
+
+_FORCE = read("force", "breaking force")
+_WIDTH = read("length", "width across the load")
+_THICK = read("thickness", "thickness at the break")
+_ROUND = read("thickness", "diameter at the break")
+_OUTER = read("length", "distance between the supports")
+_INNER = read("length", "distance between the loads")
+_SPAN = read("length", "distance between the supports")
+_POISSON = read("number", "Poisson's ratio", between(0.20, 0.24))
+_SLENDER = "span below ten depths: shear and the rollers' own stress make the formula wrong"
+_SAG = (
+    "the bar sagged by more than a twentieth of its span: the spans on the drawing do not hold"
+)
+_BAR_SCOPE = (
+    "Edges count: say whether they were cut, ground or fire-polished, and which face was up.",
+    "The stress is that between or under the loads; a break elsewhere bore less.",
+    "Humid air and slow loading lower the strength: record humidity and stress rate.",
+)
+
+
+def _bent(span: str, depth: str) -> tuple[Limit, ...]:
+    """Return the limits of a bar or rod by the names of its span and depth."""
+    return (
+        limit(_SLENDER, lambda **r: r[span] >= 10 * r[depth]),
+        # The sag of an evenly bent bar, sigma L^2/(4 E h), bounds that of both tests.
+        limit(_SAG, lambda **r: r["value"] * r[span] / (4 * _PANE.modulus * r[depth]) <= 0.05),
+    )
+
+
+_QUARTER = limit(
+    "the loads should stand between a third and a half of the span apart",
+    lambda **r: (
+        (r["inner_span"] >= 0.3 * r["outer_span"])
+        & (r["inner_span"] <= 0.55 * r["outer_span"])
+    ),
+)
+
+
+def _stiff(**r: FloatArray) -> NDArray[np.bool_]:
+    """Tell where a disc stays so stiff that it does not stretch, by the rule of C1499."""
+    span = r["support_diameter"]
+    least = np.sqrt(2 * np.maximum(r["value"], 0.0) * span**2 / (3 * _PANE.modulus))
+    return np.asarray(r["thickness"] >= least)
+
+
+_DISC_LIMITS = (
+    limit(
+        "the disc sank so far that it stretched: the stress inside is less than this, and that"
+        " under the ring more",
+        _stiff,
+    ),
+    limit(
+        "thicker than a tenth of the support: no longer a thin plate",
+        lambda **r: r["thickness"] <= 0.1 * r["support_diameter"],
+    ),
+)
+_DISC_SCOPE = (
+    "A square plate counts as a disc of nearly its mean width; the standard has the factor.",
+    "The edge is not tested: a break that starts there, or under a ring, is set aside.",
+)
+BENCHES: Mapping[str, Method] = MappingProxyType(
+    {
+        "four_point_bar": Method(
+            title="strength of a bar, four-point bend",
+            formula="σ = 3 F (L − l) / (2 b h²)",
+            kind="stress",
+            model=_four_bar,
+            readings={
+                "force": _FORCE,
+                "outer_span": _OUTER,
+                "inner_span": _INNER,
+                "width": _WIDTH,
+                "thickness": _THICK,
+            },
+            limits=(*_bent("outer_span", "thickness"), _QUARTER),
+            scope=_BAR_SCOPE,
+            reference="C158",
+        ),
+        "three_point_bar": Method(
+            title="strength of a bar, three-point bend",
+            formula="σ = 3 F L / (2 b h²)",
+            kind="stress",
+            model=_three_bar,
+            readings={"force": _FORCE, "span": _SPAN, "width": _WIDTH, "thickness": _THICK},
+            limits=_bent("span", "thickness"),
+            scope=_BAR_SCOPE,
+            reference="C158",
+        ),
+        "four_point_rod": Method(
+            title="strength of a rod, four-point bend",
+            formula="σ = 8 F (L − l) / (π d³)",
+            kind="stress",
+            model=_four_rod,
+            readings={
+                "force": _FORCE,
+                "outer_span": _OUTER,
+                "inner_span": _INNER,
+                "diameter": _ROUND,
+            },
+            limits=(*_bent("outer_span", "diameter"), _QUARTER),
+            scope=_BAR_SCOPE,
+            reference="C158",
+        ),
+        "three_point_rod": Method(
+            title="strength of a rod, three-point bend",
+            formula="σ = 8 F L / (π d³)",
+            kind="stress",
+            model=_three_rod,
+            readings={"force": _FORCE, "span": _SPAN, "diameter": _ROUND},
+            limits=_bent("span", "diameter"),
+            scope=_BAR_SCOPE,
+            reference="C158",
+        ),
+        "ring_on_ring": Method(
+            title="strength of a disc, ring on ring",
+            formula="σ = 3 F / (2 π h²) [(1 − ν)(Ds² − Dl²)/(2 D²) + (1 + ν) ln(Ds/Dl)]",
+            kind="stress",
+            model=discs.ring_on_ring,
+            readings={
+                "force": _FORCE,
+                "load_diameter": read("length", "diameter of the load ring"),
+                "support_diameter": read("length", "diameter of the support ring"),
+                "plate_diameter": read("length", "diameter of the disc"),
+                "thickness": _THICK,
+                "poisson": _POISSON,
+            },
+            limits=(
+                *_DISC_LIMITS,
+                limit(
+                    "load ring outside 0.2 to 0.5 of the support ring",
+                    lambda **r: (
+                        (r["load_diameter"] >= 0.2 * r["support_diameter"])
+                        & (r["load_diameter"] <= 0.5 * r["support_diameter"])
+                    ),
+                ),
+                limit(
+                    "less than a thickness of overhang beyond the support ring: its chips can"
+                    " break the disc",
+                    lambda **r: (
+                        r["plate_diameter"] - r["support_diameter"]
+                        >= 2 * r["thickness"] * (1 - 1e-9)
+                    ),
+                ),
+            ),
+            scope=_DISC_SCOPE,
+            reference="C1499",
+        ),
+        "ball_on_ring": Method(
+            title="strength of a disc, ball on ring",
+            formula="σ = 3 F (1 + ν)/(4 π h²) [1 + 2 ln(a/b) + (1 − ν)/(1 + ν)"
+            " (1 − b²/(2 a²)) a²/R²], b = h/3",
+            kind="stress",
+            model=formulas.ball_on_ring,
+            readings={
+                "force": _FORCE,
+                "support_diameter": read("length", "diameter of the ring"),
+                "plate_diameter": read("length", "diameter of the disc"),
+                "thickness": _THICK,
+                "poisson": _POISSON,
+            },
+            limits=_DISC_LIMITS,
+            scope=(
+                *_DISC_SCOPE,
+                "A third of the thickness as loaded radius is a rule: the result is good to"
+                " some 5 % beyond the budget. The tested area is tiny.",
+            ),
+            reference="Shetty1980",
+        ),
+    }
+)
+"""Methods by name."""

@@ -1,0 +1,210 @@
+# SPDX-License-Identifier: MIT
+"""List the tests that read dents, mirrors and polarised light, with their limits.
+
+The numbers in the limits are from the standards named, from memory, or common practice: look
+at the standard in force before a result leaves the house.
+"""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+import numpy as np
+
+from glasskit import light
+from glasskit.breakage import fragments
+from glasskit.lab import formulas
+from glasskit.lab.budgets import Input
+from glasskit.lab.methods import Method, between, limit, read
+from glasskit.quantities import FloatArray
+
+__all__ = ["MARKS"]
+
+
+def _mirror(
+    *, radius: FloatArray, constant: FloatArray, surface_compression: FloatArray
+) -> FloatArray:
+    return fragments.breaking_stress(radius, constant, surface_compression)
+
+
+def _edge(
+    *, retardation: FloatArray, path: FloatArray, stress_optic: FloatArray
+) -> FloatArray:
+    return light.stress_difference(retardation, path, stress_optic)
+
+
+_LOAD = read("force", "force on the pyramid")
+_E = read("stiffness", "Young's modulus", between(69e9, 73e9))
+_H = read("stiffness", "hardness as mean pressure, 2 P/d²")
+_XI = read(
+    "number",
+    "constant of the dent",
+    Input(value=np.array(0.016), uncertainty=np.array(0.004)),
+)
+_PLAIN = Input(value=np.array(0.0), uncertainty=np.array(0.0))
+
+
+_DENT_SCOPE = (
+    "Read the dent and cracks at once and dry: cracks creep in humid air within minutes.",
+    "The answer is good to about a quarter; compare glasses, do not certify them.",
+)
+_LIGHT_SCOPE = (
+    "C1279 covers annealed, heat-strengthened and fully tempered flat glass, never chemically"
+    " strengthened glass (from memory).",
+)
+_DENT_LIMITS = (
+    limit(
+        "crack shorter than twice the half diagonal: not the half-penny of the formula",
+        lambda **r: r["crack"] >= 2 * np.sqrt(r["load"] / (2 * r["hardness"])),
+    ),
+)
+
+_LONG_ENOUGH = limit(
+    "diagonal below 20 µm: reading it to half a micrometre spoils the result",
+    lambda **r: r["diagonal"] >= 20e-6,
+)
+
+MARKS: Mapping[str, Method] = MappingProxyType(
+    {
+        "vickers": Method(
+            title="Vickers hardness as mean pressure",
+            formula="H = 2 P / d²",
+            kind="stiffness",
+            model=formulas.vickers_hardness,
+            readings={"load": _LOAD, "diagonal": read("depth", "mean diagonal, tip to tip")},
+            limits=(_LONG_ENOUGH,),
+            scope=("Hardness falls with load: state the load. Number = 0.927 of this.",),
+            reference="C1327",
+        ),
+        "knoop": Method(
+            title="Knoop hardness",
+            formula="HK = 14.229 P / d²",
+            kind="stiffness",
+            model=formulas.knoop_hardness,
+            readings={"load": _LOAD, "diagonal": read("depth", "long diagonal, tip to tip")},
+            limits=(_LONG_ENOUGH,),
+            scope=("Hardness falls with load: state the load.",),
+            reference="C730",
+        ),
+        "dent_toughness": Method(
+            title="toughness from cracks at a Vickers dent",
+            formula="K = ξ √(E/H) P / c^1.5 − 1.2 σR √c",
+            kind="toughness",
+            model=formulas.dent_toughness,
+            readings={
+                "load": _LOAD,
+                "crack": read("depth", "crack from the centre of the dent"),
+                "modulus": _E,
+                "hardness": _H,
+                "constant": _XI,
+                "surface_compression": read("stress", "surface compression", _PLAIN),
+            },
+            limits=(
+                *_DENT_LIMITS,
+                limit(
+                    "no toughness is left: compression and crack do not belong together",
+                    lambda **r: r["value"] > 0,
+                ),
+            ),
+            scope=_DENT_SCOPE,
+            reference="Anstis1981",
+        ),
+        "dent_compression": Method(
+            title="surface compression from cracks at a Vickers dent",
+            formula="σR = (ξ √(E/H) P / c^1.5 − K) / (1.2 √c)",
+            kind="stress",
+            model=formulas.crack_compression,
+            readings={
+                "load": _LOAD,
+                "crack": read("depth", "crack from the centre of the dent"),
+                "modulus": _E,
+                "hardness": _H,
+                "toughness": read("toughness", "toughness", between(0.70e6, 0.82e6)),
+                "constant": _XI,
+            },
+            limits=_DENT_LIMITS,
+            scope=(
+                *_DENT_SCOPE,
+                "Even stress over the crack: a layer thinner than the crack reads low.",
+            ),
+            reference="MarshallLawn1977",
+        ),
+        "mirror": Method(
+            title="stress at the break from the mirror",
+            formula="σ = A / √r + σR",
+            kind="stress",
+            model=_mirror,
+            readings={
+                "radius": read("depth", "origin to the edge of the mirror, on the surface"),
+                "constant": read(
+                    "toughness",
+                    "mirror constant of the glass",
+                    between(*fragments.MIRROR_CONSTANTS["hackle"]),
+                ),
+                "surface_compression": read(
+                    "stress", "surface compression; zero in annealed glass", _PLAIN
+                ),
+            },
+            limits=(
+                limit(
+                    "mirror above 10 mm: larger than most panes are thick, the constant fails",
+                    lambda **r: r["radius"] <= 10e-3,
+                ),
+                limit(
+                    "mirror below 20 µm: too small to read",
+                    lambda **r: r["radius"] >= 20e-6,
+                ),
+            ),
+            scope=(
+                "In toughened glass add the surface compression: else this is the net stress.",
+                "The constant belongs to one feature (mist, hackle, branching): say which.",
+            ),
+            reference="Quinn2016",
+        ),
+        "edge_retardation": Method(
+            title="stress from retardation through the edge",
+            formula="σ = Γ / (C s)",
+            kind="stress",
+            model=_edge,
+            readings={
+                "retardation": read("nanometre", "retardation, negative for compression"),
+                "path": read("thickness", "way of the light through the stressed glass"),
+                "stress_optic": read(
+                    "stress_optic", "stress-optic coefficient", between(2.6e-12, 2.77e-12)
+                ),
+            },
+            limits=(
+                limit(
+                    "more than five waves: count fringes from a zero you can see",
+                    lambda **r: np.abs(r["retardation"]) <= 5 * 565e-9,
+                ),
+            ),
+            scope=(
+                *_LIGHT_SCOPE,
+                "The difference of two stresses is seen; at a free edge the other is zero.",
+            ),
+            reference="C1279",
+        ),
+        "surface_polarimeter": Method(
+            title="surface compression by the tilt of a wedge's fringes",
+            formula="σ = k tan θ",
+            kind="stress",
+            model=formulas.polarimeter_stress,
+            readings={
+                "tilt": read("angle", "tilt of the fringes"),
+                "constant": read("stress", "instrument's constant at 45°"),
+            },
+            limits=(
+                limit(
+                    "tilt above 80°: a degree is a tenth of the result",
+                    lambda **r: r["tilt"] <= np.radians(80),
+                ),
+            ),
+            scope=(
+                *_LIGHT_SCOPE,
+                "Read on the tin side of float: its layer guides the light (from memory).",
+            ),
+            reference="C1279",
+        ),
+    }
+)
+"""Methods by name."""

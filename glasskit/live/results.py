@@ -1,0 +1,237 @@
+# SPDX-License-Identifier: MIT
+"""A place to paste a class's readings: beside it what was set aside, below it the picture.
+
+Whatever is typed stays as it is. Reset does not touch it; what a file, the example or an empty
+sheet replaces can be brought back by a button.
+"""
+
+import html
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import ipywidgets as widgets
+
+from glasskit.classroom import ClassResult, ClassSheet, class_result, read_sheet, save_table
+from glasskit.classroom.readings import decode
+from glasskit.draw.results import ClassScene
+from glasskit.live.controls import Slider, message, set_message
+from glasskit.live.explorer import Explorer
+from glasskit.quantities import System
+from glasskit.words.results import class_numbers, class_sentence, row_sentences, set_aside
+
+__all__ = ["ClassExplorer", "Pasted", "class_explorer"]
+
+HEADER = "who; mass / g; span / mm; diameter / mm\n"
+EXAMPLE = f"""# INVENTED: dry spaghetti, with mistakes
+{HEADER}Ada; 52,5; 100; 1,8
+Ada; 64,0; 100; 1,8
+Ben; 83.5; 100; 1.85
+Ben; 0.071; 100; 1.8
+
+Cem; 57.5; 100; 1.75
+Cem; 6o.5; 100; 1.8
+Dora; 88; 100; 1.85
+Dora; 71.5; 0.1; 1.8
+Eli; 47; 100; 1.8
+Eli; 76.5; 100; 1.8
+Fay; 69; 100;
+Fay; 95.5; 100; 1.85
+Gus; 61; 100; 1.8
+Gus; 79.5; 100; 1.8
+"""
+
+_STYLE = """<style>
+.glasskit .glasskit-paste { flex: 1 1 100%; }
+.glasskit .glasskit-paste .widget-textarea { height: auto; align-items: stretch; }
+.glasskit .glasskit-paste textarea { font-family: monospace; line-height: 1.35; width: auto;
+  font-size: var(--jp-widgets-font-size); color: #1a1a1a; background: #fff; }
+.glasskit .glasskit-paste textarea:focus-visible, .glasskit .glasskit-checks div:focus-visible
+  { outline: 3px solid #d55e00 !important; outline-offset: -3px; }
+.glasskit .glasskit-paste .widget-label { color: #1a1a1a; height: auto; width: auto;
+  text-align: left; white-space: normal; line-height: 1.4; }
+.glasskit .glasskit-sides { display: flex; flex-flow: row wrap; gap: 0 24px; }
+.glasskit .glasskit-sides > * { flex: 1 1 24em; min-width: 0; }
+.glasskit .glasskit-checks [role=region] { max-height: 22em; overflow: auto; }
+.glasskit .glasskit-checks ul { margin: 0.3em 0; padding-left: 1.2em; }
+.glasskit .glasskit-checks li { margin-bottom: 0.3em; }
+.glasskit .glasskit-checks code { white-space: pre-wrap; overflow-wrap: anywhere;
+  font-size: var(--jp-widgets-font-size); }
+</style>"""
+
+
+class Pasted:
+    """A control that holds a class's readings: typed, pasted, or from a file.
+
+    Parameters
+    ----------
+    name : str
+        Argument of the computation that takes the `ClassSheet`.
+    example : str
+        Shown at the start.
+    header : str
+        First row of an empty sheet.
+
+    Attributes
+    ----------
+    area : Textarea
+        The text; nothing but the reader, a file or a button changes it.
+    checks : HTML
+        The rows set aside, one sentence each.
+
+    """
+
+    def __init__(self, name: str, example: str = EXAMPLE, header: str = HEADER) -> None:
+        self.name = name
+        self._example = example
+        self._others: list[str] = []
+        self._callbacks: list[Callable[[], None]] = []
+        self.area = widgets.Textarea(
+            value=example, rows=14, layout=widgets.Layout(width="auto", margin="0")
+        )
+        self.area.description = "readings: type or paste; the first row names the columns"
+        self.area.style.description_width = "initial"
+        self.area.layout.flex_flow = "column"
+        self.upload = widgets.FileUpload(
+            accept=".csv,.txt,.tsv", multiple=False, description="Open a CSV file"
+        )
+        self.empty = self._button("Start an empty sheet", lambda: self.show(header))
+        self.again = self._button("Show the example", lambda: self.show(self._example))
+        self.back = self._button("Back to what stood here before", self.go_back)
+        self.checks, self.note = widgets.HTML(), message()
+        self.checks.add_class("glasskit-checks")
+        sides = widgets.Box([self.area, self.checks])
+        sides.add_class("glasskit-sides")
+        buttons = widgets.HBox([self.upload, self.empty, self.again, self.back])
+        buttons.add_class("glasskit-buttons")
+        self.widget = widgets.VBox([widgets.HTML(_STYLE), sides, buttons, self.note])
+        self.widget.add_class("glasskit-paste")
+        self.area.observe(lambda _: self._changed(), "value")
+        self.upload.observe(self._opened, "value")
+        self._changed()
+
+    @staticmethod
+    def _button(description: str, action: Callable[[], object]) -> Any:
+        button = widgets.Button(description=description)
+        button.on_click(lambda _: action())
+        return button
+
+    @property
+    def value(self) -> Any:
+        """The rows, as they stand: a `ClassSheet`.
+
+        Raises
+        ------
+        ValueError
+            If the first row does not name the columns with their units.
+
+        """
+        return read_sheet(self.area.value)
+
+    def aside(self) -> tuple[str, list[tuple[str, str, str]]]:
+        """Say how many rows are used, and line, text and trouble of each one set aside."""
+        sheet: ClassSheet = self.value
+        return set_aside(sheet), row_sentences(sheet)
+
+    def on_change(self, callback: Callable[[], None]) -> None:
+        """Call `callback` whenever the text has changed."""
+        self._callbacks.append(callback)
+
+    def reset(self) -> None:
+        """Keep the text: nobody types thirty rows twice."""
+
+    def use(self, system: System) -> None:
+        """Do nothing: the units stand in the first row."""
+
+    def settle(self) -> None:
+        """Do nothing: the text is as the reader left it."""
+
+    def show(self, text: str) -> None:
+        """Put another text there; what it replaces waits behind `back`."""
+        if self.area.value != text:
+            self._others.append(self.area.value)
+        self.area.value = text
+        self._changed()
+
+    def go_back(self) -> None:
+        """Bring back what stood there before; pressed again and again, all there ever was."""
+        if self._others:
+            self._others.insert(0, self.area.value)
+            self.area.value = self._others.pop()
+
+    def _opened(self, change: Any) -> None:
+        if change["new"]:
+            file = change["new"][0]
+            self.show(decode(bytes(file["content"])))
+            set_message(self.note, f"opened {file['name']}; the file itself stays as it is")
+
+    def _changed(self) -> None:
+        self.back.disabled = not self._others
+        self.checks.value = self._checked()
+        for callback in self._callbacks:
+            callback()
+
+    def _checked(self) -> str:
+        try:
+            summary, troubles = self.aside()
+        except ValueError as fault:
+            said = f"{str(fault)[:1].upper()}{str(fault)[1:]}."
+            return f'<div role="status"><strong>{html.escape(said)}</strong></div>'
+        rows = "".join(
+            f"<li><strong>{line}</strong> <code>{html.escape(text)}</code><br>"
+            f"{html.escape(said)}</li>"
+            for line, text, said in troubles
+        )
+        counted = html.escape(summary)
+        said = f'<div role="status"><strong>{counted}</strong></div>'
+        if not rows:
+            return said
+        # Long lists scroll, so the keyboard must reach them.
+        region = 'role="region" aria-label="rows set aside" tabindex="0"'
+        return f"{said}<div {region}><ul>{rows}</ul></div>"
+
+
+class ClassExplorer(Explorer[ClassResult]):
+    """The explorer of a class's readings; it saves the table beside the picture."""
+
+    def save(self, folder: str | Path = "pictures") -> list[Path]:
+        """Save picture and table as they are now, and say where.
+
+        Parameters
+        ----------
+        folder : path
+            Made if it is not there; beside the notebook by default. Older files stay.
+
+        Returns
+        -------
+        list of Path
+            PNG, SVG and CSV; empty, with a message, if they could not be written.
+
+        """
+        paths = super().save(folder)
+        if not paths:
+            return []
+        try:
+            table = save_table(self.result.sheet, paths[0].with_suffix(".csv"))
+        except OSError as error:
+            reason = error.strerror or error
+            set_message(self.saved, f"the table could not be saved in {folder}: {reason}")
+            return paths
+        names = f"{paths[0]}, {paths[1].name} and {table.name}"
+        set_message(self.saved, f"saved {names}, beside this notebook")
+        return [*paths, table]
+
+
+def class_explorer() -> ClassExplorer:
+    """Return the explorer of notebook 31: readings, and how well to know their scatter."""
+    return ClassExplorer(
+        [
+            Pasted("sheet"),
+            Slider("factor", "modulus within factor", "number", 1.1, 2.0, 1.3, 0.05),
+        ],
+        class_result,
+        ClassScene(),
+        class_sentence,
+        class_numbers,
+        title="What our class found",
+    )

@@ -1,0 +1,35 @@
+# SPDX-License-Identifier: MIT
+"""Set time and temperature of a salt bath, and see how deep and how hard it squeezes."""
+
+from glasskit.draw.salt_bath import HEAT, HOURS, BathScene
+from glasskit.live.controls import Choice, Slider
+from glasskit.live.explorer import Explorer
+from glasskit.toughening import SaltBath
+from glasskit.words.salt_bath import GLASS_NAMES, numbers, sentence
+
+__all__ = ["bath_explorer"]
+
+
+def bath_explorer() -> Explorer[SaltBath]:
+    """Return an explorer of salt baths.
+
+    Returns
+    -------
+    Explorer
+        Sliders for time, temperature and thickness, and a choice of glass.
+
+    """
+    glasses = {label: name for name, label in GLASS_NAMES.items()}
+    return Explorer(
+        [
+            Slider("time", "time in the bath", "hours", *HOURS, 8 * 3600.0, log=True),
+            Slider("temperature", "bath", "temperature", *HEAT, 450 + 273.15, 1.0),
+            Choice("glass", "glass", glasses, "window glass"),
+            Slider("thickness", "plate", "thickness", 0.8e-3, 6e-3, 2e-3, 0.1e-3),
+        ],
+        lambda **settings: SaltBath(**settings),
+        BathScene(),
+        sentence,
+        numbers,
+        title="Cook glass in a salt bath",
+    )

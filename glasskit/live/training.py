@@ -1,0 +1,257 @@
+# SPDX-License-Identifier: MIT
+"""A panel to practise with: find the planted mistake, put the number right, keep a record."""
+
+import datetime
+import html
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import ipywidgets as widgets
+
+from glasskit.live.controls import message, set_message
+from glasskit.live.fields import placed, text_field
+from glasskit.live.style import STYLE
+from glasskit.sheets.page import save
+from glasskit.sheets.training import practice_record
+from glasskit.training import Attempt, Progress, open_progress, practice_set, save_progress
+from glasskit.training.cases import name_of, typed_number
+from glasskit.words.training import choice_reply, number_reply, progress_sentence
+
+__all__ = ["PracticePanel", "practice_panel"]
+
+
+class PracticePanel:
+    """Cases by number, four mistakes to choose from, a box for the number, hints, a record.
+
+    Parameters
+    ----------
+    file : path
+        The trainee's own file; made with the first try.
+    seed : int
+        Number of the set.
+
+    Attributes
+    ----------
+    progress : Progress
+        What the file holds.
+    case : Case
+        The one on the page.
+    picks, choices : list of Button
+        One for each case, and for each mistake to choose from.
+    file, name, number : Text
+        Where the file is, whose it is, the answer.
+    check, hint, other, record, larger : Button
+        Mark the number, give a hint, draw another set, save the record, larger type.
+    reply, note, state : HTML
+        What is said to the last try; troubles with the file; how far the trainee is.
+    widget : VBox
+        The whole.
+
+    """
+
+    def __init__(self, file: str | Path = "my_practice.json", seed: int = 1) -> None:
+        self.progress = Progress()
+        self._seed = seed
+        self.file, self.name = text_field("my file", str(file)), text_field("my name")
+        self.picks: list[Any] = []
+        self.choices: list[Any] = []
+        self._pick_row, self._choice_box = widgets.HBox(), widgets.VBox()
+        self._pick_row.add_class("glasskit-buttons")
+        self._pick_row.layout.flex_flow = "row wrap"
+        self.story, self.reply, self.hints = (widgets.HTML() for _ in range(3))
+        self.state, self.note = widgets.HTML(), message()
+        self.number = widgets.Text(continuous_update=True)
+        self.number.add_class("glasskit-box")
+        self.check = self._button("Check my number", self.answer)
+        self.hint = self._button("Give me a hint", self.give_hint)
+        self.other = self._button("Another set of cases", self.next_set)
+        self.record = self._button("Save my record", self.save_record)
+        self.larger = self._button("Larger type", self.switch_type)
+        self._large = False
+        self.widget = self._laid_out()
+        self.file.observe(lambda _: self.open(), "value")
+        self.name.observe(lambda _: self._named(), "value")
+        self._deal()
+        self.open()
+
+    def _laid_out(self) -> Any:
+        row = widgets.HBox([self.number, self.check, self.hint])
+        last = widgets.HBox([self.other, self.record, self.larger])
+        for buttons in (row, last):
+            buttons.add_class("glasskit-buttons")
+            buttons.layout.flex_flow = "row wrap"
+        mine = widgets.Box([placed(self.file), placed(self.name)])
+        mine.add_class("glasskit-controls")
+        heading = widgets.HTML(f"{STYLE}<strong>Find the mistake</strong>")
+        whole = widgets.VBox(
+            [
+                *(heading, mine, self.state, self._pick_row, self.story, self._choice_box),
+                *(row, self.reply, self.hints, last, self.note),
+            ]
+        )
+        whole.add_class("glasskit")
+        return whole
+
+    @staticmethod
+    def _button(description: str, action: Any) -> Any:
+        button = widgets.Button(description=description)
+        button.on_click(lambda _: action())
+        return button
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        return self.widget._repr_mimebundle_(**kwargs)
+
+    # --- cases ------------------------------------------------------------------------------
+
+    def _deal(self) -> None:
+        self._cases = practice_set(self._seed)
+        self.picks = [
+            self._button(str(place), lambda chosen=place - 1: self.pick(chosen))
+            for place in range(1, len(self._cases) + 1)
+        ]
+        for button, one in zip(self.picks, self._cases, strict=True):
+            button.tooltip = one.title
+        self._pick_row.children = self.picks
+        self.pick(0)
+
+    def next_set(self) -> None:
+        """Draw the cases anew with other numbers."""
+        self._seed += 1
+        self._deal()
+        self._show_state()
+
+    def pick(self, place: int) -> None:
+        """Put a case on the page, counted from 0."""
+        self._place = place
+        self.case = one = self._cases[place]
+        parts = (one.story, f"The working: {one.working}", f"{one.question}")
+        said = "".join(f"<p>{html.escape(part)}</p>" for part in parts)
+        title = html.escape(f"Case {place + 1}: {one.title}")
+        self.story.value = f'<div role="status"><strong>{title}</strong>{said}</div>'
+        self.choices = [self._choice(kind) for kind in one.choices]
+        asked = widgets.HTML("<strong>Which mistake was made?</strong>")
+        self._choice_box.children = [asked, *self.choices]
+        self.number.value = ""
+        self.number.description = f"right number / {one.unit}".rstrip(" /")
+        self._say("")
+        self._show_state()
+        self._show_hints()
+
+    def _choice(self, mistake: str) -> Any:
+        words = name_of(mistake)
+        button = self._button(words[0].upper() + words[1:], lambda: self.choose(mistake))
+        button.add_class("glasskit-choice")
+        return button
+
+    # --- tries ------------------------------------------------------------------------------
+
+    def choose(self, mistake: str) -> None:
+        """Name a mistake."""
+        old, right = self._attempt, mistake == self.case.mistake
+        if not old.named:
+            self._keep(replace(old, guesses=old.guesses + 1, named=right))
+        self._say(choice_reply(self.case, mistake))
+
+    def answer(self) -> None:
+        """Mark the number in the box."""
+        try:
+            number = typed_number(self.number.value, self.case.quantity)
+        except ValueError as refusal:
+            self._say(f"{refusal}.")
+            return
+        old, verdict = self._attempt, self.case.mark(number)
+        if not old.solved:
+            self._keep(replace(old, tries=old.tries + 1, solved=verdict == "right"))
+        self._say(number_reply(self.case, number))
+
+    def give_hint(self) -> None:
+        """Show one more hint."""
+        old = self._attempt
+        if old.hints < len(self.case.hints):
+            self._keep(replace(old, hints=old.hints + 1))
+        self._show_hints()
+
+    @property
+    def _attempt(self) -> Attempt:
+        today = datetime.date.today()
+        found = self.progress.of(self.case.mistake, self.case.seed, today)
+        return replace(found, day=today)
+
+    def _say(self, words: str) -> None:
+        self.reply.value = f'<div role="status"><strong>{html.escape(words)}</strong></div>'
+
+    def _show_hints(self) -> None:
+        given = self.case.hints[: self._attempt.hints]
+        rows = "".join(f"<li>{html.escape(hint)}</li>" for hint in given)
+        self.hints.value = f'<div role="status"><ol>{rows}</ol></div>' if rows else ""
+        self.hint.disabled = len(given) == len(self.case.hints)
+
+    def _show_state(self) -> None:
+        here = self._attempt
+        for button, kind in zip(self.choices, self.case.choices, strict=True):
+            button.icon = "check" if here.named and kind == self.case.mistake else ""
+        for button, one in zip(self.picks, self._cases, strict=True):
+            done = self.progress.of(one.mistake, one.seed, here.day).done
+            button.icon = "check" if done else ""
+        for place, button in enumerate(self.picks):
+            button.button_style = "info" if place == self._place else ""
+        said = html.escape(f"Set {self._seed}. {progress_sentence(self.progress)}")
+        self.state.value = f'<div role="status">{said}</div>'
+
+    # --- the trainee's file -----------------------------------------------------------------
+
+    def open(self) -> None:
+        """Read the trainee's file; a damaged one is kept aside and reported."""
+        set_message(self.note, "")
+        try:
+            opened = open_progress(self.file.value.strip())
+        except OSError as error:
+            set_message(self.note, f"the file cannot be read: {error.strerror or error}")
+            return
+        self.progress = opened.progress
+        if opened.trouble:
+            set_message(self.note, opened.trouble)
+        self.name.value = self.progress.trainee
+        self._show_state()
+        self._show_hints()
+
+    def _named(self) -> None:
+        if self.name.value != self.progress.trainee:
+            self.progress = replace(self.progress, trainee=self.name.value)
+            self._write()
+
+    def _keep(self, attempt: Attempt) -> None:
+        self.progress = self.progress.with_attempt(attempt)
+        self._write()
+        self._show_state()
+
+    def _write(self) -> None:
+        try:
+            save_progress(self.progress, self.file.value.strip())
+        except OSError as error:
+            reason = error.strerror or error
+            set_message(self.note, f"the file cannot be written: {reason}; copy your answers")
+
+    def save_record(self) -> Path | None:
+        """Save the record to be signed beside the trainee's file; an older one is replaced."""
+        path = Path(self.file.value.strip()).with_suffix(".html")
+        try:
+            save(practice_record(self.progress), path)
+        except OSError as error:
+            set_message(self.note, f"the record cannot be saved: {error.strerror or error}")
+            return None
+        set_message(self.note, f"saved {path}: print it and have it signed")
+        return path
+
+    def switch_type(self) -> None:
+        """Show larger type, or ordinary type again."""
+        self._large = not self._large
+        self.larger.description = "Smaller type" if self._large else "Larger type"
+        change = self.widget.add_class if self._large else self.widget.remove_class
+        change("glasskit-large")
+
+
+def practice_panel(file: str | Path = "my_practice.json", seed: int = 1) -> PracticePanel:
+    """Return the panel of notebook 42."""
+    return PracticePanel(file, seed)

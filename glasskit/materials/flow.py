@@ -1,0 +1,231 @@
+# SPDX-License-Identifier: MIT
+"""Say whether a window flows: how far in a given time, and what has been published.
+
+A pane sinks under its own weight as any viscous body does, at a rate set by its viscosity.
+What viscosity to take at room temperature is disputed by sixteen decades, because frozen
+glass cannot be watched for long enough; on every published figure no window has flowed by
+as much as the width of an atom since glass was first made.
+"""
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from glasskit import tables
+from glasskit.materials import melts
+from glasskit.materials.melts import SHEAR_MODULUS
+from glasskit.quantities import GRAVITY, FloatArray, from_display, positive
+
+__all__ = ["GRAVITY", "FlowEstimate", "FlowState", "flow_estimates", "thickening", "wall_flow"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FlowEstimate:
+    """One published estimate of how slowly glass moves at room temperature.
+
+    Attributes
+    ----------
+    key, source, status : str
+        Reference key, source and how it is known.
+    meaning, reason : str
+        What was estimated, and why it came out so.
+    relaxation_time : float
+        [s]
+    viscosity : float
+        [Pa s]
+
+    """
+
+    key: str
+    meaning: str
+    relaxation_time: float
+    viscosity: float
+    reason: str
+    source: str
+    status: str
+
+    @property
+    def flows(self) -> bool:
+        """Whether flow was estimated, not a settling that stops by itself."""
+        return "volume" not in self.meaning
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FlowState:
+    """Glass at one temperature, and how stiffly it flows there.
+
+    Attributes
+    ----------
+    glass : str
+        One of `viscosity.melt_names`.
+    temperature : float
+        Absolute temperature [K].
+    frozen_fraction : float
+        Share of the activation energy left in frozen glass [-].
+
+    """
+
+    glass: str
+    temperature: float
+    frozen_fraction: float = melts.FROZEN_FRACTION
+
+    @property
+    def viscosity(self) -> float:
+        """Viscosity, of frozen glass below the strain point [Pa s]."""
+        return melts.viscosity(
+            self.temperature, self.glass, frozen_fraction=self.frozen_fraction
+        ).item()
+
+    @property
+    def equilibrium(self) -> float:
+        """Viscosity of the liquid in equilibrium, infinite where the law diverges [Pa s]."""
+        return melts.equilibrium_viscosity(self.temperature, self.glass).item()
+
+    @property
+    def relaxation_time(self) -> float:
+        """Maxwell time [s]."""
+        return self.viscosity / SHEAR_MODULUS
+
+    @property
+    def frozen(self) -> bool:
+        """Whether the glass is colder than its strain point."""
+        return self.temperature < melts.fixed_point("strain", self.glass)
+
+
+def thickening(
+    duration: ArrayLike,
+    viscosity: ArrayLike,
+    height: ArrayLike,
+    thickness: ArrayLike,
+    density: ArrayLike = 2500.0,
+) -> FloatArray:
+    r"""Return how much thicker the foot of a standing pane grows under its own weight.
+
+    The foot carries the stress :math:`\rho g H`. A viscous body squeezed along one axis and
+    free on the others shortens at the rate :math:`\sigma/3\eta` (three times the shear
+    viscosity) and, keeping its volume, widens at half of it:
+
+    .. math:: \Delta h = h \, \frac{\rho g H}{6 \eta} \, t
+
+    Parameters
+    ----------
+    duration : array_like
+        Time :math:`t` [s].
+    viscosity : array_like
+        Viscosity :math:`\eta` [Pa s].
+    height, thickness : array_like
+        Height :math:`H` and thickness :math:`h` of the pane [m].
+    density : array_like
+        Density [kg/m^3]; soda-lime glass by default.
+
+    Returns
+    -------
+    ndarray of float
+        Growth of the thickness at the foot [m].
+
+    Raises
+    ------
+    ValueError
+        If an argument is not finite and positive.
+
+    Notes
+    -----
+    Small strain. A frame that holds the width raises the rate by half.
+
+    Examples
+    --------
+    A millennium of the softest published estimate, for one metre of 3 mm glass, in metres:
+
+    >>> f"{thickening(1000 * 3.156e7, 4e24, 1.0, 3e-3):.0e}"
+    '1e-13'
+
+    """
+    stress = positive("density", density, "kg/m^3") * GRAVITY * positive("height", height, "m")
+    rate = stress / (6 * positive("viscosity", viscosity, "Pa s"))
+    grown = positive("thickness", thickness, "m") * rate
+    return np.asarray(grown * positive("duration", duration, "s"))
+
+
+def wall_flow(
+    duration: ArrayLike,
+    viscosity: ArrayLike,
+    thickness: ArrayLike,
+    density: ArrayLike = 2500.0,
+) -> FloatArray:
+    r"""Return how far the face of a pane slides down when its back clings to a wall.
+
+    Shear under its own weight: :math:`\Delta = \rho g h^2 t / (2 \eta)`.
+
+    Parameters
+    ----------
+    duration : array_like
+        Time :math:`t` [s].
+    viscosity : array_like
+        Viscosity :math:`\eta` [Pa s].
+    thickness : array_like
+        Thickness :math:`h` [m].
+    density : array_like
+        Density [kg/m^3]; soda-lime glass by default.
+
+    Returns
+    -------
+    ndarray of float
+        Distance [m].
+
+    Raises
+    ------
+    ValueError
+        If an argument is not finite and positive.
+
+    References
+    ----------
+    The picture behind the published "1 nm in a billion years" [Gulbiten2018].
+
+    Examples
+    --------
+    A pane 10 mm thick, 800 years at 1e24 Pa s, in metres:
+
+    >>> f"{wall_flow(800 * 31557600.0, 1e24, 0.01).item():.0e}"
+    '3e-14'
+
+    """
+    weight = positive("density", density, "kg/m^3") * GRAVITY
+    square = positive("thickness", thickness, "m") ** 2
+    rate = weight * square / (2 * positive("viscosity", viscosity, "Pa s"))
+    return np.asarray(rate * positive("duration", duration, "s"))
+
+
+@cache
+def flow_estimates() -> tuple[FlowEstimate, ...]:
+    """Return the published estimates for glass at room temperature, and why they disagree.
+
+    Returns
+    -------
+    tuple of FlowEstimate
+        Each with relaxation time and viscosity; the one not published follows from
+        ``time = viscosity / SHEAR_MODULUS``.
+
+    References
+    ----------
+    [Zanotto1998], [ZanottoGupta1999], [Gulbiten2018], [Welch2013].
+
+    """
+    estimates = []
+    for row in tables.read("flow_estimates"):
+        value = float(row["value"])
+        timed = row["quantity"] == "relaxation_time"
+        time = from_display(value, "years").item() if timed else value / SHEAR_MODULUS
+        estimates.append(
+            FlowEstimate(
+                key=row["key"],
+                meaning=row["meaning"],
+                relaxation_time=time,
+                viscosity=time * SHEAR_MODULUS,
+                reason=row["reason"],
+                source=row["source"],
+                status=row["status"],
+            )
+        )
+    return tuple(estimates)

@@ -1,0 +1,146 @@
+# SPDX-License-Identifier: MIT
+"""Pages of the laboratory: what a series showed and how sure that is; what can hurt."""
+
+import datetime
+from collections.abc import Mapping
+
+from glasskit.draw.lab import PaperScene
+from glasskit.draw.look import Look
+from glasskit.draw.picture import Size, still
+from glasskit.lab import METHODS, Outcome
+from glasskit.quantities import System, show
+from glasskit.sheets.page import filled, picture, render
+from glasskit.tables import read, standing
+from glasskit.words.lab import budget_rows, deviations, outcome_sentence, result_rows
+
+__all__ = ["FIELDS", "PLOT", "SAFETY_FIELDS", "laboratory_report", "laboratory_safety"]
+
+FIELDS = {
+    "glass": "glass and supplier's lot",
+    "date": "tested on",
+    "tester": "tested by",
+    "conditions": "temperature and humidity",
+    "rate": "stress rate",
+    "checked": "checked by",
+}
+"""Fields of the head, by name; what is not given is a line to write on."""
+
+PLOT = Size(9.0, 2.7, 150)
+"""Size of the picture on the page."""
+
+
+def laboratory_report(
+    outcome: Outcome,
+    fields: Mapping[str, str] | None = None,
+    title: str = "Test report",
+    system: System = "metric",
+    on: datetime.date | None = None,
+) -> str:
+    """Return the report of one series.
+
+    Parameters
+    ----------
+    outcome : Outcome
+        From `outcome.reduce_series`.
+    fields : mapping, optional
+        What is known of `FIELDS`.
+    title : str
+        Headline.
+    system : {"metric", "us"}
+        Units.
+    on : date, optional
+        Date in the footer; today by default.
+
+    Returns
+    -------
+    str
+        HTML for `page.save`.
+
+    Raises
+    ------
+    ValueError
+        If a field is unknown.
+
+    """
+    method = METHODS[outcome.method]
+    look = Look(system=system, mono=True)
+    half = outcome.reduction.budget.expanded()
+    rows = [
+        (
+            record.specimen,
+            record.origin or "unknown",
+            show(value, method.kind, system),
+            show(width, method.kind, system, 2),
+        )
+        for record, value, width in zip(
+            outcome.records, outcome.reduction.value, half, strict=True
+        )
+    ]
+    sources = {row["key"]: row["text"] for row in read("references")}
+    return render(
+        "laboratory.html",
+        on,
+        title=title,
+        fields=filled(FIELDS, fields),
+        sentence=outcome_sentence(outcome, system),
+        method=method,
+        source=sources[method.reference],
+        plot=picture(still(PaperScene(), outcome, look, PLOT)) if outcome.fits else "",
+        fits=result_rows(outcome, system),
+        budget=budget_rows(outcome),
+        deviations=deviations(outcome),
+        specimens=rows,
+    )
+
+
+SAFETY_FIELDS = {
+    "laboratory": "laboratory",
+    "supervisor": "supervisor",
+    "number": "emergency number, address to tell",
+    "first_aider": "first-aider, and where",
+    "eyewash": "eyewash and shower",
+    "kit": "first-aid kit",
+    "fire": "extinguisher, alarm, way out",
+    "bin": "sharps bin",
+    "sheets": "safety data sheets",
+    "heat": "who may use furnace and salt bath",
+}
+"""Fields of `laboratory_safety`, by name; what is not given is a line to write on."""
+
+
+def laboratory_safety(
+    fields: Mapping[str, str] | None = None, on: datetime.date | None = None
+) -> str:
+    """Return the first page of a newcomer: what can hurt in a glass laboratory, to fill in.
+
+    Parameters
+    ----------
+    fields : mapping, optional
+        Text by a name of `SAFETY_FIELDS`; the others stay empty lines.
+    on : date, optional
+        Date in the footer; today by default.
+
+    Returns
+    -------
+    str
+        HTML for `page.save`; prompts from ``glasskit/data/lab_hazards.csv``.
+
+    Raises
+    ------
+    ValueError
+        If a field is unknown.
+
+    Examples
+    --------
+    >>> "Hydrofluoric acid" in laboratory_safety()
+    True
+
+    """
+    return render(
+        "laboratory_safety.html",
+        on,
+        title="Safety in the glass laboratory",
+        fields=filled(SAFETY_FIELDS, fields),
+        hazards=read("lab_hazards"),
+        hurt=[standing(key) for key in ("first-aider", "eye", "cut")],
+    )

@@ -1,0 +1,51 @@
+# SPDX-License-Identifier: MIT
+"""From flaws to strength and back, for plain and for toughened glass, with its scatter.
+
+`population` holds the worst flaws of panes, `weibull` fits strengths (with `ranks` and
+`confidence`), `area` tells how size counts, `sizes` how many specimens are enough and what a
+proof test promises.
+"""
+
+from glasskit.strength.area import (
+    bending_area,
+    effective_area,
+    patch_area,
+    ring_area,
+    size_factor,
+)
+from glasskit.strength.confidence import Confidence
+from glasskit.strength.population import FlawPopulation, lasting_toughness, pane_strength
+from glasskit.strength.ranks import POSITIONS, fit_line, paper_height, plotting_positions
+from glasskit.strength.sizes import (
+    modulus_spread,
+    proof_life,
+    proof_survival,
+    sample_size,
+    zero_failure_size,
+)
+from glasskit.strength.weibull import WeibullFit, fit_origins, fit_weibull, unbiasing_factor
+
+__all__ = [
+    "POSITIONS",
+    "Confidence",
+    "FlawPopulation",
+    "WeibullFit",
+    "bending_area",
+    "effective_area",
+    "fit_line",
+    "fit_origins",
+    "fit_weibull",
+    "lasting_toughness",
+    "modulus_spread",
+    "pane_strength",
+    "paper_height",
+    "patch_area",
+    "plotting_positions",
+    "proof_life",
+    "proof_survival",
+    "ring_area",
+    "sample_size",
+    "size_factor",
+    "unbiasing_factor",
+    "zero_failure_size",
+]

@@ -1,0 +1,117 @@
+# SPDX-License-Identifier: MIT
+"""Invent a raw file of a newcomer's first week: 30 bars, 20 rings, and what goes wrong.
+
+Every number is drawn by a random generator; nothing was measured. ``python -m
+glasskit.training.invented`` writes it to ``assets``.
+"""
+
+from pathlib import Path
+
+import numpy as np
+
+from glasskit.bending import bar_section, four_point_stress, ring_on_ring
+from glasskit.quantities import FloatArray
+
+__all__ = ["BARS", "RINGS", "SEED", "bars_and_rings"]
+
+BARS = {"edge": (9.0, 68e6), "surface": (6.0, 72e6)}
+"""True Weibull modulus [-] and scale [Pa] of the bars, by origin; the weaker flaw wins."""
+
+RINGS = (7.0, 140e6)
+"""True modulus [-] and scale [Pa] of the discs; all break from the surface."""
+
+SEED = 1900
+
+_HEADER = (
+    "specimen,method,origin,force [N],outer_span [mm],inner_span [mm],width [mm],"
+    "thickness [mm],load_diameter [mm],support_diameter [mm],plate_diameter [mm],note"
+)
+_POISSON = 0.22
+
+
+def bars_and_rings(rng: np.random.Generator) -> str:
+    """Return the text of a CSV file with planted problems.
+
+    Parameters
+    ----------
+    rng : numpy.random.Generator
+        Source of all numbers; ``default_rng(SEED)`` gives the file in ``assets``.
+
+    Returns
+    -------
+    str
+        30 bars in four-point bend and 20 discs ring on ring, with a thickness in metres, a
+        force in kilonewtons, a missing force, a remark in place of a number, a name used
+        twice, a lost cell, an unclosed quotation mark, swapped rings, rollers set wrongly,
+        too little overhang, and two origins left blank.
+
+    """
+    lines = _bars(rng) + _rings(rng)
+    _spoil(lines)
+    head = "# invented with a random generator, nothing was measured; problems are planted"
+    return "\n".join([head, _HEADER, *(",".join(cells) for cells in lines), ""])
+
+
+def _bars(rng: np.random.Generator) -> list[list[str]]:
+    each = np.stack([scale * rng.weibull(m, 30) for m, scale in BARS.values()])
+    names = np.array(list(BARS))[each.argmin(0)]
+    width, depth = rng.normal(20e-3, 0.05e-3, 30), rng.normal(4e-3, 0.04e-3, 30)
+    force = each.min(0) / four_point_stress(1.0, 0.1, 0.05, bar_section(width, depth))
+    return [
+        [
+            f"B{number:02d}",
+            "four_point_bar",
+            str(names[number - 1]),
+            f"{force[number - 1]:.0f}",
+            "100",
+            "50",
+            f"{1e3 * width[number - 1]:.2f}",
+            f"{1e3 * depth[number - 1]:.2f}",
+            *[""] * 4,
+        ]
+        for number in range(1, 31)
+    ]
+
+
+def _rings(rng: np.random.Generator) -> list[list[str]]:
+    stress: FloatArray = RINGS[1] * rng.weibull(RINGS[0], 20)
+    depth = rng.normal(3e-3, 0.03e-3, 20)
+    force = stress / ring_on_ring(1.0, 18e-3, 45e-3, 55e-3, depth, _POISSON)
+    return [
+        [
+            f"R{number:02d}",
+            "ring_on_ring",
+            "surface",
+            f"{force[number - 1]:.0f}",
+            *[""] * 3,
+            f"{1e3 * depth[number - 1]:.2f}",
+            *("18", "45", "55", ""),
+        ]
+        for number in range(1, 21)
+    ]
+
+
+def _spoil(lines: list[list[str]]) -> None:
+    """Plant the problems."""
+    name, origin, force, inner, depth, load, support, edge = 0, 2, 3, 5, 7, 8, 9, 10
+    lines[3][depth] = f"{float(lines[3][depth]) / 1e3:.5f}"
+    lines[7][force] = f"{float(lines[7][force]) / 1e3:.4f}"
+    lines[10][force] = ""
+    lines[14][depth] = "see photo"
+    lines[18][name] = lines[17][name]
+    del lines[21][inner]
+    lines[24][-1] = '"chipped'
+    lines[27][inner] = "25"
+    lines[28][origin] = lines[33][origin] = ""
+    lines[36][load], lines[36][support] = lines[36][support], lines[36][load]
+    lines[41][edge] = "47"
+
+
+def main() -> None:
+    """Write the file into ``assets`` of the current folder."""
+    path = Path("assets", "lab_bars_and_rings_invented.csv")
+    path.write_text(bars_and_rings(np.random.default_rng(SEED)), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,154 @@
+# SPDX-License-Identifier: MIT
+"""Say what a quench did to a pane, and how it differs from a salt bath."""
+
+from glasskit.quantities import System, show
+from glasskit.stress import StressProfile
+from glasskit.toughening import Quench
+
+__all__ = ["CORE", "SKIN", "grade", "kinds_numbers", "kinds_sentence", "numbers", "sentence"]
+
+SKIN, CORE = "squeezed skin", "stretched core"
+
+# Surface compression [Pa]: heat-strengthened 24 to 52 MPa, fully tempered 69 MPa or more
+# [ASTMC1048], found.
+_STRENGTHENED, _NOT_YET, _TOUGHENED = 24e6, 52e6, 69e6
+_DESIGN = 19e6  # [Pa] for 60 s breaks 8 annealed panes in 1000; maker's bulletin 2013, found
+
+
+def grade(squeeze: float) -> str:
+    """Say what trade a surface compression [Pa] belongs to.
+
+    Examples
+    --------
+    >>> grade(90e6), grade(35e6)
+    ('fully toughened', 'heat-strengthened')
+
+    """
+    if squeeze >= _TOUGHENED:
+        return "fully toughened"
+    if squeeze > _NOT_YET:
+        return "between heat-strengthened and fully toughened"
+    if squeeze >= _STRENGTHENED:
+        return "heat-strengthened"
+    return "too little to count as heat-strengthened"
+
+
+def sentence(quench: Quench, system: System = "metric") -> str:
+    """Say what the quench left, and the pull on the way.
+
+    Parameters
+    ----------
+    quench : Quench
+        What to describe.
+    system : {"metric", "us"}
+        Units.
+
+    Returns
+    -------
+    str
+        Two short sentences.
+
+    """
+    left = quench.profile
+    size = left.thickness
+    squeeze, skin = show(-left.surface, "stress", system, 2), left.case_depth
+    pull = quench.surface_tension
+    said = (
+        f"The {show(size, 'thickness', system, 2)} pane ends with a skin "
+        f"{show(skin, 'thickness', system, 2)} deep ({show(skin / size, 'percent', digits=2)} "
+        f"of its thickness) squeezed by {squeeze} at the surface, and a core stretched by "
+        f"{show(left.centre, 'stress', system, 2)}: {grade(-left.surface)}. "
+    )
+    early = f"Early on its surface was pulled by {show(pull, 'stress', system, 2)}"
+    if pull < _DESIGN:
+        return f"{said}{early}."
+    return f"{said}{early}, enough to crack a scratched pane in the blast."
+
+
+def numbers(quench: Quench, system: System = "metric") -> list[tuple[str, str]]:
+    """Return the numbers of a quench, pairs of label and text.
+
+    Parameters
+    ----------
+    quench : Quench
+        What to describe.
+    system : {"metric", "us"}
+        Units.
+
+    Returns
+    -------
+    list of (str, str)
+        Label and formatted number.
+
+    """
+    left, history = quench.profile, quench.cooling
+    lag = (history.temperature[:, -1] - history.temperature[:, 0]).max()
+    ratio = -left.surface / left.centre
+    return [
+        ("Squeeze at the surface", show(-left.surface, "stress", system)),
+        ("Stretch in the middle", show(left.centre, "stress", system)),
+        ("Surface over middle (parabola: 2)", show(ratio, "number")),
+        ("Skin, share of the thickness (parabola: 21.1%)",
+         show(left.case_depth / left.thickness, "percent")),
+        ("Most pull on the surface, early", show(quench.surface_tension, "stress", system)),
+        ("Middle hotter than surface, most", show(lag, "temperature_difference", system)),
+        ("Structure set at, surface", show(quench.fictive[-1, 0], "temperature", system)),
+    ]  # fmt: skip
+
+
+def kinds_sentence(
+    kinds: tuple[StressProfile, StressProfile], system: System = "metric"
+) -> str:
+    """Say how the skin of a salt bath and that of a quench compare.
+
+    Parameters
+    ----------
+    kinds : (StressProfile, StressProfile)
+        From the salt bath, and from the quench, of the same thickness.
+    system : {"metric", "us"}
+        Units.
+
+    Returns
+    -------
+    str
+        One sentence.
+
+    """
+    bath, quench = kinds
+    times = show(quench.case_depth / bath.case_depth, "number", digits=2)
+    return (
+        f"In the same {show(bath.thickness, 'thickness', system, 2)} pane the salt bath "
+        f"squeezes a skin of {show(bath.case_depth, 'depth', system, 2)} by "
+        f"{show(-bath.surface, 'stress', system, 2)}, the quench a skin of "
+        f"{show(quench.case_depth, 'depth', system, 2)}, {times} times as deep, by "
+        f"{show(-quench.surface, 'stress', system, 2)}."
+    )
+
+
+def kinds_numbers(
+    kinds: tuple[StressProfile, StressProfile], system: System = "metric"
+) -> list[tuple[str, str]]:
+    """Return the numbers of both kinds, pairs of label and text.
+
+    Parameters
+    ----------
+    kinds : (StressProfile, StressProfile)
+        From the salt bath, and from the quench.
+    system : {"metric", "us"}
+        Units.
+
+    Returns
+    -------
+    list of (str, str)
+        Label and formatted number.
+
+    """
+    rows = []
+    for name, left in zip(("Salt bath", "Quench"), kinds, strict=True):
+        share = show(left.case_depth / left.thickness, "percent", digits=2)
+        rows += [
+            (f"{name}: squeeze at the surface", show(-left.surface, "stress", system)),
+            (f"{name}: skin", f"{show(left.case_depth, 'depth', system)} ({share})"),
+            (f"{name}: stretch in the middle", show(left.centre, "stress", system)),
+        ]
+    return rows

@@ -1,0 +1,98 @@
+# SPDX-License-Identifier: MIT
+"""Say what a class found: rows set aside, strengths, their scatter, how sure that is."""
+
+from glasskit.classroom import LEAST, ClassResult, ClassSheet, Cut
+from glasskit.quantities import System, show, show_number
+
+__all__ = ["class_numbers", "class_sentence", "row_sentences", "set_aside"]
+
+
+def row_sentences(sheet: ClassSheet) -> list[tuple[str, str, str]]:
+    """List the rows that were set aside: line, the row as typed, one sentence."""
+    advice = {
+        "doubtful": "Mend it, or write ! after the number if it is right.",
+        "unreadable": "Mend it.",
+    }
+    return [
+        (f"line {row.line}", row.text.strip(), f"{_sentence(row.note)} {advice[row.status]}")
+        for row in sheet.to_check
+    ]
+
+
+def _sentence(note: str) -> str:
+    return note[:1].upper() + note[1:]
+
+
+def set_aside(sheet: ClassSheet) -> str:
+    """Say how many rows are used and how many are not."""
+    used = len(sheet.with_status("used"))
+    odd, bad = (len(sheet.with_status(status)) for status in ("doubtful", "unreadable"))
+    if not odd + bad:
+        return f"All {used} rows are used." if used else "There is no row with numbers yet."
+    parts = []
+    if bad:
+        parts.append(f"{bad} cannot be read")
+    if odd:
+        parts.append(f"{odd} {'looks like a slip' if odd == 1 else 'look like slips'}")
+    return f"Of {used + odd + bad} rows {used} are used; {' and '.join(parts)}."
+
+
+def class_sentence(result: ClassResult, system: System) -> str:
+    """Say what the class found, and how sure that is."""
+    counted = set_aside(result.sheet)
+    if result.fit is None or result.cut is None:
+        return f"{counted} A line through the points needs {LEAST} different sticks or more."
+    ends = result.strengths[[0, -1]]
+    weakest, strongest = (show(end, "stress", system) for end in ends)
+    times = show_number(ends[1] / ends[0], 2)
+    spread = (
+        f"The strongest stick bore {times} times as much as the weakest, "
+        f"{strongest} against {weakest}"
+    )
+    low, high = (show_number(end, 2) for end in result.fit.interval(0.9))
+    sure = (
+        f"The Weibull modulus is {show_number(result.fit.modulus.item(), 2)}, somewhere "
+        f"between {low} and {high} (nine times in ten)"
+    )
+    return f"{counted} {spread}. {sure}: {_more(result)} {_kinds(result.cut, system)}"
+
+
+def _more(result: ClassResult) -> str:
+    wanted = f"to know it within a factor of {result.factor:g}"
+    if not result.more:
+        return f"enough {wanted}."
+    return f"{wanted} it takes about {result.more} more."
+
+
+def _kinds(cut: Cut, system: System) -> str:
+    if not cut.seen:
+        return "One kind of stick explains it; that does not prove there is only one."
+    below, above = (show(middle, "stress", system, 2) for middle in (cut.below, cut.above))
+    return (
+        f"The sticks fall into two kinds, one about {below}, the other about {above}: one "
+        "line through both means nothing. Look for what differs."
+    )
+
+
+def class_numbers(result: ClassResult, system: System) -> list[tuple[str, str]]:
+    """List the numbers behind the picture."""
+    rows = [("sticks used", f"{result.strengths.size}")]
+    fit, cut = result.fit, result.cut
+    if fit is None or cut is None:
+        return rows
+    low, high = fit.interval(0.9)
+    tenth = fit.quantile_interval(0.1, 0.9)
+    ends = [show(end, "stress", system) for end in tenth]
+    rows += [
+        ("mean strength", show(result.strengths.mean(), "stress", system)),
+        ("standard deviation", show(result.strengths.std(ddof=1), "stress", system)),
+        ("strength that 63 % do not reach", show(fit.scale, "stress", system)),
+        ("Weibull modulus", f"{show_number(fit.modulus.item())}"),
+        ("… nine times in ten between", f"{show_number(low)} and {show_number(high)}"),
+        ("one stick in ten breaks below", show(fit.quantile(0.1), "stress", system)),
+        ("… nine times in ten between", " and ".join(ends)),
+        (f"sticks for the modulus within a factor {result.factor:g}", f"{result.needed}"),
+        ("a single line looks worse by chance", show(fit.goodness(), "percent", digits=2)),
+        ("one kind of stick is cut as cleanly", show(cut.significance, "percent", digits=2)),
+    ]
+    return rows

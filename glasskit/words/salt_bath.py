@@ -1,0 +1,100 @@
+# SPDX-License-Identifier: MIT
+"""Say what a salt bath did to glass."""
+
+from glasskit.quantities import FloatArray, System, show, show_number
+from glasskit.toughening import SaltBath, bath_glass
+from glasskit.words.tables import SURE, markdown
+
+__all__ = ["GLASS_NAMES", "coefficient_table", "numbers", "sentence"]
+
+GLASS_NAMES = {
+    "soda-lime": "window glass",
+    "aluminosilicate": "cover glass",
+}
+# Property: name, unit shown, size and zero of that unit in SI.
+_SHOWN = {
+    "diffusivity": ("diffusivity", "m²/s", 1.0, 0.0),
+    "reference": ("at the temperature", "°C", 1.0, 273.15),
+    "activation_energy": ("its activation energy", "kJ/mol", 1e3, 0.0),
+    "dilation": ("dilation for each mol% of K₂O", "10⁻³", 0.1, 0.0),
+    "slowness": ("relaxation time over that of the frozen melt", "", 1.0, 0.0),
+    "alkali": ("Na₂O to be swapped", "mol%", 0.01, 0.0),
+}
+
+
+def sentence(bath: SaltBath, system: System = "metric") -> str:
+    """Say how deep the potassium squeezes, what has relaxed, and how sure that is.
+
+    Examples
+    --------
+    >>> bath = SaltBath(glass="soda-lime", time=8 * 3600, temperature=723.15, thickness=4e-3)
+    >>> print(sentence(bath))
+    After 8.00 h at 450 °C the skin of window glass is squeezed by 490 MPa at the face and
+    17 µm deep; 23% of what the first ions gave has relaxed. What is known of glass and bath
+    allows 310 to 670 MPa and 9.3 to 21 µm.
+
+    """
+    outcome = bath.outcome
+    spent = show(bath.time, "hours", system)
+    heat = show(bath.temperature, "temperature", system)
+    lost = show(1 - outcome.remaining.item(), "percent", system, 2)
+    name = GLASS_NAMES[bath.glass]
+    if outcome.case_depth <= 0:
+        return (
+            f"After {spent} at {heat} the face of {name} has let go of its squeeze: "
+            "the bath was too long or too hot."
+        )
+    face = show(outcome.surface_compression, "stress", system, 2)
+    deep = show(outcome.case_depth, "depth", system, 2)
+    return (
+        f"After {spent} at {heat} the skin of {name} is squeezed by {face} at the face and "
+        f"{deep} deep; {lost} of what the first ions gave has relaxed. What is known of glass "
+        f"and bath allows {_span(bath.squeeze_range(0.0), 'stress', system)} and "
+        f"{_span(bath.depth_range, 'depth', system)}."
+    )
+
+
+def _span(ends: tuple[FloatArray, FloatArray], quantity: str, system: System) -> str:
+    low, high = (show(end, quantity, system, 2) for end in ends)
+    return f"{low.split()[0]} to {high}" if ends[0] > 0 else f"up to {high}"
+
+
+def numbers(bath: SaltBath, system: System = "metric") -> list[tuple[str, str]]:
+    """Return what the bath gave, label and text, with how sure the coefficients are."""
+    outcome, own = bath.outcome, bath.coefficients
+    known = own.values["diffusivity"]
+    face = show(outcome.surface_compression, "stress", system, 2)
+    deep = show(outcome.case_depth, "depth", system, 2)
+    return [
+        ("squeeze at the face (surface compression)", face),
+        ("in eight cases of ten", _span(bath.squeeze_range(0.0), "stress", system)),
+        ("depth of the squeezed skin (case depth)", deep),
+        ("in eight cases of ten ", _span(bath.depth_range, "depth", system)),
+        (
+            "stretch of the core (centre tension)",
+            show(outcome.centre_tension, "stress", system),
+        ),
+        (
+            "diffusivity",
+            f"{show_number(bath.diffusivity, 2)} m²/s ({known.source}, {SURE[known.status]})",
+        ),
+        ("mean time in which the glass relaxes", show(bath.relaxation_time, "hours", system)),
+        ("strain of the first ions left", show(outcome.remaining, "percent", system)),
+    ]
+
+
+def coefficient_table() -> str:
+    """Return the coefficients of all glasses with range, source and status, in Markdown."""
+    rows = []
+    for glass, name in GLASS_NAMES.items():
+        for key, value in bath_glass(glass).values.items():
+            label, unit, size, zero = _SHOWN[key]
+            used, low, high = (
+                f"{(number - zero) / size:.3g}"
+                for number in (value.value, value.low, value.high)
+            )
+            spread = f"{low} to {high}" if low != high else ""
+            rows.append(
+                [name, label, f"{used} {unit}", spread, value.source, SURE[value.status]]
+            )
+    return markdown(["glass", "coefficient", "used", "range", "source", "how sure"], rows)

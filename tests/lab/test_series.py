@@ -1,0 +1,137 @@
+# SPDX-License-Identifier: MIT
+import datetime
+import re
+
+import numpy as np
+import pytest
+
+from glasskit.draw.lab import PaperScene
+from glasskit.draw.look import Look
+from glasskit.draw.picture import SCREEN, layout_faults, save, still
+from glasskit.lab import Tolerance, parse_records, reduce_series
+from glasskit.sheets.lab import PLOT, laboratory_report
+from glasskit.strength import fit_origins
+from glasskit.training import invented
+from glasskit.words.lab import budget_rows, deviations, outcome_sentence, result_rows
+
+DAY = datetime.date(2030, 1, 2)
+TOLERANCES = {
+    "force": Tolerance(absolute=1.0, relative=0.005),
+    "outer_span": Tolerance(absolute=0.5e-3),
+    "inner_span": Tolerance(absolute=0.5e-3),
+    "width": Tolerance(absolute=0.05e-3),
+    "thickness": Tolerance(absolute=0.02e-3),
+}
+
+
+@pytest.fixture(scope="module")
+def series():
+    return parse_records(invented.bars_and_rings(np.random.default_rng(invented.SEED)))
+
+
+@pytest.fixture(scope="module")
+def bars(series):
+    return reduce_series(series, "four_point_bar", TOLERANCES)
+
+
+def test_fits_are_those_of_each_origin_with_the_others_censored(bars):
+    names = [record.origin for record in bars.records]
+    direct = fit_origins(bars.reduction.value, names)
+    assert set(bars.fits) == set(direct) == {"edge", "surface"}
+    for name, fit in bars.fits.items():
+        assert fit.modulus == direct[name].modulus
+
+
+def test_the_truth_lies_within_the_intervals(bars):
+    for name, (modulus, scale) in invented.BARS.items():
+        fit = bars.fits[name]
+        low, high = fit.interval(0.99)
+        assert low < modulus < high
+        low, high = fit.scale_interval(0.99)
+        assert low < scale < high
+
+
+def test_every_planted_problem_is_named(bars, series):
+    said = "\n".join(deviations(bars))
+    for words in (
+        "thickness is 0.00101 times",
+        "force is 0.00",
+        "force must be given",
+        "'see photo'",
+        "B18 stands on line 20 already",
+        "must have 12 cells",
+        "quotation marks",
+        "larger than load_diameter",
+        "(B28)",
+        "Origin unknown, counted as censored: 1",
+        "leave the modulus open",
+    ):
+        assert words in said
+    rings = "\n".join(deviations(reduce_series(series, "ring_on_ring")))
+    assert "(R12)" in rings
+    assert "Thickness: no tolerance was stated" in rings
+
+
+def test_words_and_rows(bars):
+    said = outcome_sentence(bars)
+    assert said.startswith("23 specimens, strength of a bar, four-point bend: mean ")
+    assert "more than one kind of flaw" in said
+    assert "ksi" in outcome_sentence(bars, "us")
+    assert {row[0] for row in result_rows(bars)} == {"edge", "surface"}
+    shares = [float(row[2].removesuffix("%")) for row in budget_rows(bars)]
+    assert sum(shares) == pytest.approx(100, abs=1.5)
+
+
+def test_hardness_has_a_mean_and_no_fit():
+    text = "specimen,method,load [kgf],diagonal [um]\n1,vickers,1,58\n2,vickers,1,59"
+    found = reduce_series(parse_records(text), "vickers")
+    assert found.fits == {}
+    assert found.origins == {"unknown": 2}
+    assert "GPa" in outcome_sentence(found)
+    assert "<img" not in laboratory_report(found, on=DAY)
+
+
+@pytest.mark.parametrize(
+    "look", [Look(), Look(large=True), Look(system="us"), Look(mono=True)]
+)
+def test_weibull_paper_has_no_layout_faults(bars, look):
+    assert layout_faults(still(PaperScene(), bars, look, SCREEN)) == []
+
+
+def test_weibull_paper_fits_the_page(series, bars):
+    rings = reduce_series(series, "ring_on_ring")
+    for outcome in (bars, rings):
+        for system in ("metric", "us"):
+            look = Look(mono=True, system=system)
+            assert layout_faults(still(PaperScene(), outcome, look, PLOT)) == []
+
+
+def test_the_picture_can_be_saved(bars, tmp_path):
+    path = save(still(PaperScene(), bars), tmp_path / "a.png", text=outcome_sentence(bars))
+    assert path.read_bytes().startswith(b"\x89PNG")
+
+
+def test_report_stands_alone_and_escapes_what_users_write(bars):
+    evil = '<script>alert("x")</script>'
+    html = laboratory_report(bars, {"glass": evil}, title=evil, on=DAY)
+    assert "<script" not in html
+    assert "2030-01-02" in html
+    assert re.search(r"(?:src|href)\s*=\s*[\"'](?!data:)", html) is None
+    assert "read before signing" in html
+    for item in deviations(bars):
+        assert item.split("'")[0] in html
+    assert "checked by" in html
+
+
+def test_refusals(series, bars):
+    with pytest.raises(ValueError, match="series must hold two specimens of knoop; got 0"):
+        reduce_series(series, "knoop")
+    with pytest.raises(ValueError, match="tolerance must be one of"):
+        reduce_series(series, "four_point_bar", {"depth": Tolerance()})
+    with pytest.raises(ValueError, match="field must be one of"):
+        laboratory_report(bars, {"weather": "fine"})
+    text = "specimen,method,radius [mm],constant [MPa√m]\n1,mirror,1,1.9\n2,mirror,1.1,"
+    with pytest.raises(
+        ValueError, match=r"constant must be given on every line or none.*\[3\]"
+    ):
+        reduce_series(parse_records(text), "mirror")

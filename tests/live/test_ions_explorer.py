@@ -1,0 +1,164 @@
+# SPDX-License-Identifier: MIT
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from matplotlib.figure import Figure
+
+from glasskit.draw.ions import SwapScene
+from glasskit.draw.look import Look
+from glasskit.draw.picture import SCREEN, layout_faults, still
+from glasskit.live.ions import swap_explorer
+from glasskit.materials import ions
+from glasskit.words import ions as words
+from glasskit.words import tables
+
+SIX_FOLD = st.sampled_from(["Li", "Na", "K", "Rb", "Cs", "Ag"])
+LARGE = Look(large=True)
+
+
+# --- words ----------------------------------------------------------------------------------
+
+
+@given(outgoing=SIX_FOLD, incoming=SIX_FOLD, scale=st.sampled_from(ions.SCALES))
+def test_the_sentence_names_both_ions_and_the_right_direction(outgoing, incoming, scale):
+    swap = ions.swap(outgoing, incoming, scale=scale)
+    said = words.sentence(swap)
+    assert words.NAMES[swap.outgoing.ion] in said
+    assert words.size(swap.incoming) in said
+    assert ("too wide" in said) == (swap.misfit > 5e-3)
+    assert ("too narrow" in said) == (swap.misfit < -5e-3)
+    assert said.endswith(".")
+
+
+def test_numbers_say_how_sure_they_are():
+    rows = dict(words.numbers(ions.swap("Na", "Rb", scale="pauling")))
+    assert rows["radius of sodium, Na⁺"] == "95 pm (from memory, not looked up)"
+    seen = dict(words.numbers(ions.swap("Na", "Rb")))
+    assert seen["radius of sodium, Na⁺"] == "102 pm (seen in a public source)"
+    between = dict(words.numbers(ions.swap("Na", "K", 6.5)))
+    assert between["radius of sodium, Na⁺"] == "107 pm (between two published radii)"
+    assert rows["radius of rubidium, Rb⁺"] == "148 pm (from memory, not looked up)"
+
+
+def test_the_radius_table_holds_all_three_sets():
+    head, _, sodium, potassium = words.radius_table(["Na", "K"]).splitlines()
+    assert head.count("pm") == 3
+    # Source: Shannon 1976 and Pauling 1960, see test_ions.
+    assert sodium.startswith("| sodium Na⁺ | 102 | 116 | 95 |")
+    assert potassium.startswith("| potassium K⁺ | 138 | 152 | 133 | ")
+    assert "effective, crystal: seen in a public source; pauling: from memory" in potassium
+    with pytest.raises(ValueError, match=r"^outgoing must be one of .*; got 'Xx'$"):
+        words.radius_table(["Xx"])
+
+
+def test_the_material_table_lists_every_source_and_marks_the_one_in_use():
+    lines = [
+        row
+        for row in tables.material_table("soda-lime").splitlines()
+        if row.startswith("| modulus")
+    ]
+    assert len(lines) == 4
+    assert "70 GPa | 70 to 74 GPa | in use" in lines[0]
+    assert "seen in a public source" in lines[0]
+    assert sum("only a maker, trader or unsigned table says so" in line for line in lines) == 2
+    assert sum("in use" in line for line in lines) == 1
+
+
+@pytest.mark.parametrize("name", ["fused silica", "rubber"])
+def test_temperatures_and_small_numbers_are_written_as_printed(name):
+    text = tables.material_table(name)
+    assert "×" not in text, "no power of ten that a reader must undo"
+    if name == "fused silica":
+        assert "| strain point | 1070 °C |" in text
+        assert "| expansion | 0.55 10⁻⁶/K |" in text
+
+
+def test_an_unknown_material_lists_the_known_ones():
+    with pytest.raises(ValueError, match=r"^name must be one of soda-lime, .*; got 'ice'$"):
+        tables.material_table("ice")
+
+
+# --- picture --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("look", [Look(), LARGE])
+@pytest.mark.parametrize(
+    ("outgoing", "incoming", "coordination", "scale"),
+    [
+        ("Na", "K", 6, "effective"),
+        ("Na", "Li", 4, "effective"),
+        ("Cs", "Cs", 12, "crystal"),
+        ("Rb", "Cs", 12, "crystal"),
+        ("Cs", "Li", 6, "pauling"),
+        ("Na", "Ag", 6, "pauling"),
+    ],
+)
+def test_no_text_is_cut_off_or_overlaps(outgoing, incoming, coordination, scale, look):
+    swap = ions.swap(outgoing, incoming, coordination, scale)
+    assert layout_faults(still(SwapScene(), swap, look, SCREEN)) == []
+
+
+def drawn(incoming, look):
+    """Return the scene of sodium making room for another ion."""
+    scene, swap = SwapScene(), ions.swap("Na", incoming)
+    scene.build(Figure(), look, swap)
+    scene.update(swap, look)
+    return scene
+
+
+def test_circles_are_drawn_to_one_scale():
+    scene = drawn("K", Look())
+    # Source: Shannon 1976, see test_ions.
+    assert scene.old.get_radius() == scene.place.get_radius() == pytest.approx(102)
+    assert scene.rim.get_radius() == pytest.approx(138)
+    assert scene.rim.axes.get_aspect() == 1
+
+
+def test_a_larger_newcomer_overhangs_in_squeeze_and_a_smaller_leaves_a_gap_in_pull():
+    mono = Look(mono=True)
+    hatches = {ion: drawn(ion, mono).rim.get_hatch() for ion in ("K", "Cs", "Li")}
+    assert hatches["K"] == hatches["Cs"] == mono.fill("squeeze")["hatch"]
+    assert hatches["Li"] == mono.fill("pull")["hatch"]
+    small = drawn("Li", mono)
+    assert small.core.get_radius() < small.place.get_radius() == small.rim.get_radius()
+
+
+# --- explorer -------------------------------------------------------------------------------
+
+
+def test_choosing_another_ion_changes_picture_sentence_and_numbers():
+    explorer = swap_explorer()
+    before = explorer.image.value
+    assert "35% too wide" in explorer.image.value  # its text for screen readers
+    explorer.controls["incoming"].menu.value = "lithium Li⁺"
+    assert "25% too narrow" in explorer.image.value  # its text for screen readers
+    assert explorer.result.incoming.ion == "Li+"
+    assert explorer.image.value != before
+    explorer.reset()
+    assert explorer.image.value == before
+
+
+def test_a_place_without_a_published_radius_is_said_plainly_and_the_picture_stays():
+    explorer = swap_explorer()
+    before = explorer.image.value
+    explorer.controls["scale"].menu.value = "Pauling (six neighbours only)"
+    explorer.controls["coordination"].value = 8
+    assert "must be 6; got 8" in explorer.note.value
+    assert "still shows the last state" in explorer.note.value
+    assert explorer.image.value != before
+    explorer.controls["coordination"].value = 6
+    assert "must be" not in explorer.note.value
+
+
+def test_the_slider_passes_between_published_radii():
+    explorer = swap_explorer()
+    explorer.controls["coordination"].value = 7.5
+    assert "7.5 neighbours on average" in explorer.image.value
+    assert explorer.result.outgoing.coordination == 7.5
+
+
+def test_the_other_units_change_what_is_counted():
+    metric, us = (dict(words.numbers(ions.swap("Na", "K"), s)) for s in ("metric", "us"))
+    # Hand calculation: 1 mm over 2 x 138 pm is 3.62 million, and 25.4 times that 92.0.
+    assert metric["newcomers side by side in 1 mm"] == "3.62 million"
+    assert us["newcomers side by side in 1 inch"] == "92 million"

@@ -1,0 +1,114 @@
+# SPDX-License-Identifier: MIT
+"""The page for one's own specimens: lines set aside, the sentence, the report."""
+
+import numpy as np
+import pytest
+
+from glasskit.draw.look import Look
+from glasskit.draw.picture import SCREEN, layout_faults, still
+from glasskit.lab import parse_records, reduce_series
+from glasskit.live.buttons import Buttons
+from glasskit.live.lab import laboratory_explorer
+from glasskit.training import invented
+
+LOOKS = [Look(), Look(large=True), Look(system="us"), Look(mono=True)]
+FEW = """specimen,method,origin,force [N],span [mm],width [mm],thickness [mm]
+A,three_point_bar,edge,200,60,20,4
+B,three_point_bar,edge,240,60,20,4
+C,three_point_bar,,2x0,60,20,4
+"""
+
+
+@pytest.fixture(scope="module")
+def raw():
+    return invented.bars_and_rings(np.random.default_rng(invented.SEED))
+
+
+def test_it_opens_on_the_invented_file_with_every_trouble_listed(raw):
+    shown = laboratory_explorer()
+    direct = reduce_series(parse_records(raw), "four_point_bar")
+    assert np.array_equal(shown.result.reduction.value, direct.reduction.value)
+    listed = shown.controls["series"].checks.value
+    assert "42 of 50 lines are used" in listed
+    assert listed.count("<li>") == len(direct.troubles) == 8
+    assert "23 specimens" in shown.said
+    assert "read before signing" in shown.words.value
+
+
+@pytest.mark.parametrize("look", LOOKS, ids=str)
+def test_the_picture_has_no_layout_fault(look):
+    shown = laboratory_explorer()
+    for title in ("strength of a bar, four-point bend", "strength of a disc, ring on ring"):
+        shown.controls["method"].choose(title)
+        assert layout_faults(still(shown.scene, shown.result, look, SCREEN)) == []
+
+
+def test_another_method_and_wider_tolerances_are_followed():
+    shown = laboratory_explorer()
+    shown.controls["method"].choose("strength of a disc, ring on ring")
+    assert shown.said.startswith("19 specimens, strength of a disc")
+    narrow = shown.result.reduction.budget.standard.mean()
+    shown.controls["size"].value = 0.2e-3
+    assert shown.result.reduction.budget.standard.mean() > 1.5 * narrow
+    shown.controls["method"].choose("strength of a rod, three-point bend")
+    assert "must hold two specimens" in shown.note.value
+    assert shown.said.startswith("19 specimens")
+
+
+def test_each_mark_has_a_bar_as_wide_as_its_specimen_is_unsure():
+    shown = laboratory_explorer()
+    (ax,) = still(shown.scene, shown.result, Look(), SCREEN).axes
+    bars = [
+        line
+        for part in ax.collections
+        if hasattr(part, "get_segments")
+        for line in part.get_segments()
+    ]
+    values = shown.result.reduction.value / 1e6
+    half = shown.result.reduction.budget.expanded() / 1e6
+    assert len(bars) == 22  # the one of unknown origin has no mark
+    for (left, _), (right, _) in bars:
+        nearest = np.argmin(np.abs(values - (left + right) / 2))
+        assert (right - left) / 2 == pytest.approx(half[nearest], rel=1e-6)
+
+
+def test_pasted_lines_are_kept_and_a_poor_header_is_said():
+    shown = laboratory_explorer()
+    shown.controls["series"].area.value = FEW
+    shown.controls["method"].choose("strength of a bar, three-point bend")
+    assert shown.said.startswith("2 specimens")
+    assert "thickness" in " ".join(shown.result.reduction.budget.names)
+    assert "2 of 3 lines are used; 1 set aside" in shown.controls["series"].checks.value
+    assert "got &#x27;2x0&#x27;." in shown.controls["series"].checks.value
+    shown.controls["series"].area.value = "specimen,weight\nA,3\n"
+    assert "Column must be one of" in shown.controls["series"].checks.value
+    assert shown.said.startswith("2 specimens")
+    shown.controls["series"].empty.click()
+    assert shown.controls["series"].area.value.startswith("specimen,method,origin,force [N]")
+
+
+def test_the_report_is_saved_and_an_older_one_stays(tmp_path):
+    shown = laboratory_explorer()
+    shown.fields["tester"].value = "Ada <Ünal>"
+    first = shown.save_report(tmp_path / "reports")
+    second = shown.save_report(tmp_path / "reports")
+    assert [first.name, second.name] == ["report-01.html", "report-02.html"]
+    page = first.read_text(encoding="utf-8")
+    assert "Ada &lt;Ünal&gt;" in page
+    assert "see photo" in page
+    assert "(B28)" in page
+    (tmp_path / "in the way").write_text("")
+    assert shown.save_report(tmp_path / "in the way") is None
+    assert "could not be saved" in shown.written.value
+
+
+def test_buttons_tick_what_was_chosen():
+    heard = []
+    buttons = Buttons("x", "size", {"small": 1, "large": 2}, "small")
+    buttons.on_change(lambda: heard.append(buttons.value))
+    buttons.choices["large"].click()
+    assert [button.icon for button in buttons.choices.values()] == ["", "check"]
+    buttons.reset()
+    assert heard == [2, 1]
+    with pytest.raises(ValueError, match=r"^start must be one of"):
+        Buttons("x", "size", {"small": 1}, "large")

@@ -1,0 +1,251 @@
+# SPDX-License-Identifier: MIT
+"""The planner's page: what is asked, what is said, what is kept."""
+
+from dataclasses import replace
+
+import pytest
+
+from glasskit.demonstration import CAUTIONS, Log, Trouble, moved, read_log
+from glasskit.draw.look import Look
+from glasskit.draw.odds import OddsScene, Outlook
+from glasskit.draw.picture import SCREEN, SLIDE, layout_faults, still
+from glasskit.live.demonstration import planner_explorer
+from glasskit.words import demonstration as words
+
+LOOKS = [Look(), Look(large=True), Look(system="us"), Look(system="us", large=True)]
+LOOKS += [Look(mono=True)]
+
+
+@pytest.fixture
+def planner(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    return planner_explorer()
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory):
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(tmp_path_factory.mktemp("plan"))
+        fresh = planner_explorer()
+        fresh.panes.add("toughened by heat, 4 mm", "heat")
+        fresh.work.click()
+        return fresh.plan
+
+
+def test_it_opens_on_a_plan_that_works(planner):
+    assert planner.plan.fits
+    assert planner.result.plan is planner.plan
+    assert "the wish is met" in planner.said
+    assert words.verdict(planner.plan) in planner.said_all.value
+    assert planner.stale.value == planner.doing.value == ""
+
+
+@pytest.mark.parametrize("end", ["low", "high"])
+def test_every_height_of_the_slider_is_drawn_without_a_fault(planner, end):
+    slider = planner.controls["height"]
+    slider.value = getattr(slider, end)
+    assert planner.note.value == ""
+    assert planner.result.plan.height == getattr(slider, end)
+    assert not planner.result.plan.fits
+    figure = still(planner.scene, planner.result, planner.look, SCREEN)
+    assert layout_faults(figure) == []
+
+
+@pytest.mark.parametrize("look", LOOKS, ids=str)
+def test_three_kinds_fit_the_picture_in_every_look(made, look):
+    for height, even, size in (
+        (0.05, True, SCREEN),
+        (made.best, False, SLIDE),
+        (10.0, False, SCREEN),
+    ):
+        outlook = Outlook(plan=moved(made, height), even=even)
+        assert layout_faults(still(OddsScene(), outlook, look, size)) == []
+
+
+def test_moving_the_height_changes_odds_and_verdict_but_not_the_window(made):
+    there = moved(made, 2 * made.best)
+    assert there.window == made.window
+    assert there.best == made.best
+    assert there.prospects[0].chance > made.prospects[0].chance
+    assert there.swings != made.swings
+    assert "close" in there.cautions
+    with pytest.raises(
+        ValueError, match=r"^height must lie in 0\.05 <= height <= 10; got 20 m"
+    ):
+        moved(made, 20.0)
+
+
+def test_a_change_in_the_form_is_said_and_the_plan_follows_only_when_asked(planner):
+    before = planner.plan
+    planner.rig.controls["mass"].value = 0.5
+    assert planner.plan is before
+    assert "Work out the plan" in planner.stale.value
+    planner.work.click()
+    assert planner.stale.value == ""
+    assert planner.plan.rig.mass == 0.5
+    assert planner.plan.best < before.best  # a heavier ball breaks from lower down
+    assert planner.progress.value == 1.0
+
+
+@pytest.mark.parametrize(
+    ("rig", "moves"),
+    [
+        ("ball", ["mass"]),
+        ("hammer", ["mass", "face"]),
+        ("flat", ["slap"]),
+        ("device", ["mass", "floor"]),
+    ],
+)
+def test_every_rig_gives_a_plan_and_only_its_own_controls_move(planner, rig, moves):
+    menu = planner.rig.controls["rig"]
+    menu.menu.value = next(text for text, value in menu._options.items() if value == rig)
+    for name, control in planner.rig.controls.items():
+        part = control.menu if name in ("rig", "floor") else control.slider
+        assert part.disabled == (name not in ["rig", *moves])
+    planner.work.click()
+    assert planner.stale.value == ""
+    kinds = {"ball": "ball drop", "flat": "flat fall", "device": "device drop"}
+    assert words.demo_name(planner.plan.rig) == kinds.get(rig, rig)
+
+
+@pytest.mark.parametrize("name", ["", "a #1", "x" * 25, "salt bath"])
+def test_a_bad_name_is_refused_beside_its_box_and_nothing_is_lost(planner, name):
+    before, kind = planner.plan, planner.panes.kinds[0]
+    kind.controls["name"].box.value = name
+    planner.work.click()
+    assert kind.controls["name"].note.value
+    assert "still the last one" in planner.stale.value
+    assert planner.plan is before
+    assert kind.controls["name"].box.value == name
+    kind.controls["name"].box.value = "ordinary"
+    planner.work.click()
+    assert planner.stale.value == ""
+    assert kind.controls["name"].note.value == ""
+
+
+def test_kinds_come_and_go_within_limits(planner):
+    for _ in range(5):
+        planner.panes.more.click()
+    assert len(planner.panes.kinds) == 3
+    assert planner.panes.more.disabled
+    for _ in range(5):
+        planner.panes.less.click()
+    assert len(planner.panes.kinds) == 1
+    assert planner.panes.less.disabled
+    planner.work.click()
+    assert [item.specimen.name for item in planner.plan.prospects] == ["ordinary"]
+
+
+def test_a_blow_goes_to_the_log_and_moves_the_odds(planner):
+    log, before = planner.log, planner.plan
+    log.button.click()
+    assert "broke or held" in log.note.value
+    for _ in range(3):
+        log.went.value = "it held"
+        log.surface.value = "rubber strip"
+        log.button.click()
+    found = read_log("demonstration/break-log.csv")
+    assert [entry.broke for entry in found.entries] == [False] * 3
+    assert found.entries[0].surface == "rubber strip"
+    assert log.went.value == "not said yet"
+    assert "3 blows in the log count here" in log.report.value
+    # Three ordinary panes held where most should have broken: the odds give way.
+    chance = planner.plan.prospects[0].odds.at(before.best).mean()
+    assert chance < before.prospects[0].chance - 0.1
+    assert len(planner.result.seen) == planner.plan.logged == 3
+    assert "Before the log, the odds" in planner.said_all.value
+
+
+def test_a_bad_date_is_refused_and_the_form_stays(planner):
+    planner.log.day.value = "yesterday"
+    planner.log.went.value = "it broke"
+    planner.log.origin.value = "edge"
+    planner.log.button.click()
+    assert "got “yesterday”" in planner.log.note.value
+    assert (planner.log.went.value, planner.log.origin.value) == ("it broke", "edge")
+
+
+def test_damaged_lines_are_reported_one_by_one_and_kept(planner, tmp_path):
+    file = tmp_path / "old.csv"
+    file.write_text("date,pane,height_m,surface,broke,origin\n2030-01-01,salt <b>,1,x,yes\n")
+    planner.log.file.value = str(file)
+    assert "line 2: “2030-01-01,salt &lt;b&gt;,1,x,yes”" in planner.log.report.value
+    planner.log.went.value = "it broke"
+    planner.log.button.click()
+    assert "salt <b>,1,x,yes\n" in file.read_text()
+    assert len(read_log(file).entries) == 1
+
+
+def test_the_sheets_are_saved_at_the_height_shown_and_older_ones_stay(planner, tmp_path):
+    planner.fields["place"].value = "hall <2>"
+    planner.controls["height"].value = 2.0
+    first, second = planner.save_sheets(), planner.save_sheets()
+    assert [path.name for path in first] == [
+        *("plan-01.html", "risk-01.html", "cards-01.html", "briefing-01.html"),
+    ]
+    assert second[0].name == "plan-02.html"
+    page = first[0].read_text()
+    assert "2.0 m" in page
+    assert "hall &lt;2&gt;" in page
+    assert "salt bath" in first[1].read_text()
+    assert "saved in demonstration" in planner.kept.value.lower()
+    (tmp_path / "file").write_text("")
+    planner.folder.value = "file"
+    assert planner.save_sheets() == []
+    assert "Could not save in file" in planner.kept.value
+
+
+def test_units_and_type_reach_the_forms(planner):
+    planner.switch_units()
+    assert "/ in" in planner.panes.kinds[0].controls["thickness"].box.description
+    assert "ft" in planner.said_all.value
+    planner.panes.add("third", "heat")
+    assert "/ in" in planner.panes.kinds[2].controls["thickness"].box.description
+    planner.switch_type()
+    assert all("glasskit-large" in part._dom_classes for part in planner._parts)
+    planner.switch_type()
+    assert not any("glasskit-large" in part._dom_classes for part in planner._parts)
+
+
+# --- words ----------------------------------------------------------------------------------
+
+
+def test_the_plan_is_said_whole(made):
+    said = words.plan_sentences(made)
+    assert "No height meets the wish, because the panes are not known" in said[0]
+    assert "toughened panes squeezed 1.5 times as hard" in said[0]
+    assert any(line.startswith("ordinary, to break in 6 shows: bring") for line in said)
+    assert any("14 rehearsals of each kind" in line for line in said)
+    assert any("how bad the flaws of these very panes are" in line for line in said)
+    assert CAUTIONS["again"] in said
+    assert CAUTIONS["rehearse"] in said
+
+
+def test_what_the_odds_hang_on_is_of_the_model_before_the_log_and_says_so(made):
+    assert words.input_sentence(made).startswith("The odds hang most on how bad the flaws")
+    logged = words.input_sentence(replace(made, logged=2))
+    assert logged.startswith("Before the log, the odds hang most on how bad the flaws")
+    sure = words.input_sentence(moved(made, 10.0))
+    assert sure == "The odds at this height hang on no input that is worth a measurement."
+
+
+@pytest.mark.parametrize(
+    ("reason", "word"), [("scatter", "overlap"), ("reach", "greatest height")]
+)
+def test_every_reason_has_its_words(made, reason, word):
+    stuck = replace(made, reason=reason, change=None)
+    assert word in words.verdict(stuck)
+    assert "No single change was found" in words.verdict(stuck)
+
+
+def test_a_height_outside_the_window_is_told_where_the_window_is(planner):
+    outside = moved(planner.plan, 0.5)
+    assert words.verdict(outside).startswith("0.50 m does not meet the wish: from ")
+    assert words.change_sentence(outside) == "No change is needed."
+
+
+def test_the_log_says_what_does_not_count():
+    empty = Log(entries=(), troubles=(Trouble(line=3, text="x", why="no"),))
+    said = words.log_sentences(empty, ["ordinary"])
+    assert said[0] == "No blow in the log counts here."
+    assert said[-1] == "line 3: “x”, no."

@@ -1,0 +1,109 @@
+# SPDX-License-Identifier: MIT
+"""The practice panel without a browser: every button, and the file behind it."""
+
+import json
+
+import pytest
+
+from glasskit.live.training import practice_panel
+from glasskit.quantities import to_display
+from glasskit.training import open_progress
+from glasskit.training.cases import KINDS
+
+
+@pytest.fixture
+def panel(tmp_path):
+    return practice_panel(tmp_path / "mine.json")
+
+
+def type_in(panel, value):
+    panel.number.value = f"{to_display(value, panel.case.quantity).item():.4g}"
+    panel.check.click()
+
+
+def test_every_case_can_be_picked_named_and_put_right(panel, tmp_path):
+    assert len(panel.picks) == len(KINDS)
+    for pick in panel.picks:
+        pick.click()
+        assert panel.case.title in panel.story.value.replace("&#x27;", "'")
+        panel.choices[panel.case.choices.index(panel.case.mistake)].click()
+        assert "Yes: " in panel.reply.value
+        type_in(panel, panel.case.truth)
+        assert "Right: " in panel.reply.value
+        assert pick.icon == "check"
+    assert f"All {len(KINDS)} kinds" in panel.state.value
+    assert len(open_progress(tmp_path / "mine.json").progress.learned) == len(KINDS)
+
+
+def test_wrong_tries_are_counted_and_answered(panel):
+    panel.picks[4].click()
+    wrong = next(kind for kind in panel.case.choices if kind != panel.case.mistake)
+    panel.choices[panel.case.choices.index(wrong)].click()
+    assert "Not here: " in panel.reply.value
+    type_in(panel, panel.case.planted)
+    assert "holds the mistake still" in panel.reply.value
+    panel.number.value = "a lot"
+    panel.check.click()
+    assert "answer must be" in panel.reply.value
+    attempt = panel.progress.attempts[0]
+    assert (attempt.guesses, attempt.tries, attempt.done) == (1, 1, False)
+    assert panel.picks[4].icon == ""
+
+
+def test_hints_come_one_by_one_and_stay(panel):
+    panel.picks[2].click()
+    for count in (1, 2, 3):
+        panel.hint.click()
+        assert panel.hints.value.count("<li>") == count
+    assert panel.hint.disabled
+    panel.picks[3].click()
+    assert panel.hints.value == ""
+    panel.picks[2].click()
+    assert panel.hints.value.count("<li>") == 3
+
+
+def test_closing_and_opening_again_goes_on_where_one_was(panel, tmp_path):
+    panel.name.value = "Ada"
+    panel.picks[0].click()
+    type_in(panel, panel.case.truth)
+    again = practice_panel(tmp_path / "mine.json")
+    assert again.name.value == "Ada"
+    assert again.progress == panel.progress
+
+
+def test_a_damaged_file_is_reported_and_work_goes_on(tmp_path):
+    path = tmp_path / "mine.json"
+    path.write_text('{"version": 1, "trai')
+    panel = practice_panel(path)
+    assert "mine-damaged-1.json" in panel.note.value
+    panel.hint.click()
+    assert json.loads(path.read_text())["attempts"][0]["hints"] == 1
+
+
+def test_a_folder_that_cannot_be_written_is_said(tmp_path):
+    (tmp_path / "in the way").write_text("")
+    panel = practice_panel(tmp_path / "in the way" / "mine.json")
+    assert "cannot be read" in panel.note.value
+    panel.hint.click()
+    assert "cannot be written" in panel.note.value
+    assert panel.save_record() is None
+    assert "cannot be saved" in panel.note.value
+
+
+def test_another_set_has_other_numbers_and_the_record_holds_both(panel, tmp_path):
+    panel.hint.click()
+    panel.other.click()
+    assert panel.case.seed == 2
+    panel.hint.click()
+    panel.record.click()
+    page = (tmp_path / "mine.html").read_text(encoding="utf-8")
+    assert "(set 1)" in page
+    assert "(set 2)" in page
+    assert "print it and have it signed" in panel.note.value
+
+
+def test_larger_type_and_back(panel):
+    panel.larger.click()
+    assert "glasskit-large" in panel.widget._dom_classes
+    panel.larger.click()
+    assert "glasskit-large" not in panel.widget._dom_classes

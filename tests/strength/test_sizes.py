@@ -1,0 +1,114 @@
+# SPDX-License-Identifier: MIT
+import numpy as np
+import pytest
+
+from glasskit.crack import growthlaw
+from glasskit.strength import ranks, sizes
+
+# Fitted over true modulus: 5 %, median and 95 % of 20,000 sets, as tabulated to two digits.
+SPREAD = {
+    ("likelihood", 5): (0.68, 1.24, 2.83),
+    ("likelihood", 10): (0.74, 1.10, 1.82),
+    ("likelihood", 30): (0.82, 1.03, 1.33),
+    ("likelihood", 100): (0.89, 1.01, 1.15),
+    ("hazen", 5): (0.52, 1.04, 2.40),
+    ("hazen", 10): (0.60, 1.00, 1.68),
+    ("hazen", 30): (0.72, 0.99, 1.33),
+    ("median rank", 5): (0.46, 0.91, 2.11),
+    ("median rank", 10): (0.54, 0.92, 1.54),
+    ("median rank", 30): (0.69, 0.95, 1.27),
+}
+
+
+@pytest.mark.parametrize(("method", "count"), list(SPREAD))
+def test_spread_of_the_modulus(outside, method, count):
+    rng = np.random.default_rng(count)
+    if method == "likelihood":
+        got = sizes.modulus_spread(count, rng=rng)
+    else:
+        slopes = ranks.fit_line(rng.weibull(1.0, (20_000, count)), method)[0]
+        got = np.quantile(slopes, (0.05, 0.5, 0.95))
+    for name, ours, theirs in zip(
+        ("5 %", "median", "95 %"), got, SPREAD[method, count], strict=True
+    ):
+        # Tolerance: two digits printed, and the noise of both tables (1 % in the upper tail).
+        outside(
+            f"m/true, {method}, n = {count}, {name}",
+            ours,
+            theirs,
+            abs_=0.005 + 0.015 * theirs,
+            source="table of 20,000 simulated sets by another program",
+            status="independent method",
+        )
+
+
+@pytest.mark.parametrize("count", [5, 10, 20, 50, 100])
+def test_sample_size_gives_back_the_simulated_width(count):
+    low, high = sizes.modulus_spread(count, (0.05, 0.95), rng=np.random.default_rng(1))
+    # Tolerance: a twentieth, and the rounding up.
+    assert sizes.sample_size(high / low) == pytest.approx(count, rel=0.05, abs=1)
+
+
+def test_zero_failures(outside):
+    # 0.9**28 = 0.0523, 0.9**29 = 0.0471: the first below 0.05.
+    outside(
+        "survivors to prove fewer than one in ten",
+        sizes.zero_failure_size(0.1),
+        29,
+        abs_=0,
+        source="0.9^29 < 0.05 < 0.9^28",
+        status="hand calculation",
+    )
+    outside(
+        "survivors to prove fewer than half",
+        sizes.zero_failure_size(0.5, 0.75),
+        2,
+        abs_=0,
+        source="0.5^2 = 0.25",
+        status="exact",
+    )
+    assert sizes.zero_failure_size([0.1, 0.2], [[0.9], [0.95]]).shape == (2, 2)
+
+
+def test_proof_takes_the_weak_and_leaves_the_rest(outside):
+    strengths = 80e6 * np.random.default_rng(1).weibull(7.0, 200_000)
+    passed = strengths[strengths > 60e6]
+    for stress in (65e6, 80e6):
+        outside(
+            f"share bearing {stress / 1e6:g} MPa after a proof of 60",
+            sizes.proof_survival(stress, 60e6, 7.0, 80e6),
+            (passed > stress).mean(),
+            abs_=0.004,
+            source="200,000 simulated specimens",
+            status="independent method",
+        )
+    assert sizes.proof_survival(50e6, 60e6, 7.0, 80e6) == 1.0
+
+
+def test_life_after_proof_goes_as_the_proof_to_the_power_n_less_2():
+    law = growthlaw.ENVIRONMENTS["design"]
+    # Source: exact, t = B proof**(n - 2)/stress**n while the final length hardly counts.
+    one, two = sizes.proof_life(30e6, [80e6, 88e6], law)
+    assert two / one == pytest.approx(1.1**14, rel=1e-5)
+    assert sizes.proof_life(50e6, 50e6, law) == 0
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (lambda: sizes.modulus_spread(2, rng=np.random.default_rng(1)), "count must be 3"),
+        (lambda: sizes.sample_size(1.0), "ratio must be above 1; got 1"),
+        (lambda: sizes.zero_failure_size(0.0), "chance must lie in 0 < chance < 1"),
+        (
+            lambda: sizes.zero_failure_size(0.1, 1.0),
+            "confidence must lie in 0 < confidence",
+        ),
+        (
+            lambda: sizes.proof_survival(-1.0, 0.0, 7.0, 1.0),
+            "stress must be finite and zero",
+        ),
+    ],
+)
+def test_refusals(call, message):
+    with pytest.raises(ValueError, match=message):
+        call()
