@@ -121,7 +121,7 @@ def test_structure_adds_what_the_liquid_shrinks_more_than_the_solid():
     assert added[1] - added[0] == pytest.approx(added[2] - added[1], rel=0.02)
     # As `freeze_in` says: ours gives 41 %, and a ratio of 1.8 would give the published 24 %
     # (Narayanaswamy 1978, abstract). Regression: the numbers of that note.
-    assert 1 - without / whole[2] == pytest.approx(0.414, abs=2e-3)
+    assert 1 - without / whole[2] == pytest.approx(0.41, abs=5e-3)
     ratio = 1 + np.interp(0.24 / 0.76, added / without, excess) / FLOAT.expansion
     assert ratio == pytest.approx(1.8, abs=0.03)
 
