@@ -43,10 +43,9 @@ def _span(low: float, high: float) -> str:
 
 def _pieces(result: Breakage) -> str:
     """Say the count with its band, and what is asked for."""
-    low, high = result.relations.min(), result.relations.max()
     size = "50 mm by 50 mm"
     middle = show_number(result.count, 2)
-    count = f"about {middle} pieces in {size}, but {_span(low, high)} by published relations."
+    count = f"about {middle} pieces in {size} ({_span(*result.count_range)})."
     asked = sorted({row.count for row in result.minimum})
     if not asked:
         return count
@@ -76,7 +75,7 @@ def breakage_numbers(result: Breakage, system: System) -> list[tuple[str, str]]:
         rows.append(("of the stored energy, the new faces take", share))
     if result.way == "quench":
         for name, (least, _, most) in zip(("energy", "mass"), result.relations, strict=True):
-            rows.append((f"pieces by the relation of {name}", _span(least, most)))
+            rows.append((f"pieces by the published relation of {name}", _span(least, most)))
     rows += [
         (f"{row.rule}: at least ({row.status})", f"{row.count}") for row in result.minimum
     ]
