@@ -27,12 +27,14 @@ _TOPICS = [
     "toughening",
     "training",
     "quantities",
+    "rows",
     "tables",
     "files",
     "words",
     "draw",
     "sheets",
     "live",
+    "room",
 ]
 
 

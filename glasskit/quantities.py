@@ -6,10 +6,12 @@ convert, and they do it here. The metric and US customary units of one kind of q
 side by side in `UNITS`, so a picture asks for a kind and a system and never for a factor.
 """
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from numbers import Real
-from typing import Literal
+from types import UnionType
+from typing import Literal, get_args
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -25,9 +27,11 @@ __all__ = [
     "Unit",
     "finite",
     "from_display",
+    "having",
     "in_range",
     "non_negative",
     "numbers",
+    "of_type",
     "one_of",
     "positive",
     "read_only",
@@ -35,7 +39,9 @@ __all__ = [
     "show",
     "show_number",
     "to_display",
+    "typed",
     "unit",
+    "units_of",
     "whole",
     "within",
 ]
@@ -211,6 +217,20 @@ def one_of(name: str, value: object, allowed: Iterable[object]) -> None:
         raise ValueError(f"{name} must be one of {listed}; got {value!r}")
 
 
+def of_type(name: str, value: object, kind: type | UnionType) -> None:
+    """Refuse what is not of a kind, in words, with ``TypeError``."""
+    if not isinstance(value, kind):
+        wanted = " or ".join(item.__name__ for item in get_args(kind) or (kind,))
+        article = "an" if wanted[0] in "AEIOU" else "a"
+        raise TypeError(f"{name} must be {article} {wanted}; got {_brief(value)}")
+
+
+def having(name: str, value: object, *attributes: str) -> None:
+    """Refuse what lacks one of the `attributes`, in words, with ``TypeError``."""
+    if not all(hasattr(value, attribute) for attribute in attributes):
+        raise TypeError(f"{name} must have {', '.join(attributes)}; got {_brief(value)}")
+
+
 def read_only(*values: ArrayLike) -> tuple[FloatArray, ...]:
     """Return copies of `values`, broadcast to one shape, that nobody can change."""
     copies = tuple(np.array(item) for item in np.broadcast_arrays(*values))
@@ -241,6 +261,7 @@ _FAHRENHEIT = Unit("°F", 5 / 9, 459.67 * 5 / 9)
 
 _BOTH: dict[str, tuple[Unit, Unit]] = {
     "stress": (Unit("MPa", 1e6), Unit("ksi", 1e3 * _PSI)),
+    "pressure": (Unit("MPa", 1e6), Unit("psi", _PSI)),
     "stiffness": (Unit("GPa", 1e9), Unit("Msi", 1e6 * _PSI)),
     "toughness": (Unit("MPa√m", 1e6), Unit("ksi√in", 1e3 * _PSI * _INCH**0.5)),
     "atom": (Unit("pm", 1e-12), Unit("pm", 1e-12)),
@@ -274,6 +295,113 @@ UNITS: dict[System, dict[str, Unit]] = {
     "metric": {kind: pair[0] for kind, pair in _BOTH.items()},
     "us": {kind: pair[1] for kind, pair in _BOTH.items()},
 }
+
+
+_DIMENSIONS = (  # kinds of one dimension: a number in any of their units is understood
+    ("atom", "nanometre", "depth", "thickness", "length", "height"),
+    ("stress", "stiffness"),
+    ("small_mass", "mass"),
+    ("force", "large_force"),
+    ("microtime", "millitime", "time", "hours", "years"),
+)
+_ALSO = {  # units that people write beside those that the kit shows
+    "length": {"cm": 1e-2, "um": 1e-6},
+    "stress": {"Pa": 1.0, "kPa": 1e3, "psi": _PSI, "N/mm²": 1e6, "N/mm2": 1e6},
+    "toughness": {"Pa√m": 1.0, "MPa m^0.5": 1e6, "Pa m^0.5": 1.0},
+    "force": {"mN": 1e-3, "gf": 1e-3 * GRAVITY, "kgf": GRAVITY},
+    "microtime": {"us": 1e-6, "min": 60.0},
+    "temperature": {},
+    "angle": {"deg": np.pi / 180, "rad": 1.0},
+    "number": {"1": 1.0, "-": 1.0},
+}
+
+
+def units_of(kind: str) -> Mapping[str, Unit]:
+    """Return every unit that is understood for a kind of quantity, by its symbol.
+
+    Parameters
+    ----------
+    kind : str
+        A key of `UNITS`; kinds of one dimension understand the same units.
+
+    Returns
+    -------
+    mapping of str to Unit
+        Those shown first, then others in use.
+
+    Raises
+    ------
+    ValueError
+        If `kind` is unknown.
+
+    Examples
+    --------
+    >>> units_of("depth")["in"].scale, "psi" in units_of("stress")
+    (0.0254, True)
+
+    """
+    unit(kind)
+    family = next((kinds for kinds in _DIMENSIONS if kind in kinds), (kind,))
+    found = {
+        UNITS[system][name].symbol: UNITS[system][name]
+        for system in SYSTEMS
+        for name in (kind, *family)
+    }
+    for name in family:
+        found |= {symbol: Unit(symbol, scale) for symbol, scale in _ALSO.get(name, {}).items()}
+    return found
+
+
+_TYPED = re.compile(r"([-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][-+]?\d+)?)\s*(.*)")
+
+
+def typed(text: str, kind: str, system: System | None = None) -> float:
+    """Return a number as people type it, with its unit, in SI.
+
+    Parameters
+    ----------
+    text : str
+        Such as "2,5 mm" or "0.0025 m": decimal point or comma, any unit of the dimension.
+    kind : str
+        A key of `UNITS`.
+    system : {"metric", "us"}, optional
+        A number without a unit is in the unit shown in this system; without it only a pure
+        number may stand bare.
+
+    Returns
+    -------
+    float
+        The number [SI], finite.
+
+    Raises
+    ------
+    ValueError
+        If `text` is no such number. The sentence says what would be understood.
+
+    Examples
+    --------
+    >>> typed("2,5 mm", "height"), typed("2 kN", "force"), typed("48,5", "stress", "metric")
+    (0.0025, 2000.0, 48500000.0)
+    >>> typed("much", "number")
+    Traceback (most recent call last):
+    ValueError: write a number; got “much”
+
+    """
+    units = units_of(kind)
+    plain = " ".join(text.replace("−", "-").replace("μ", "µ").split())
+    parts = _TYPED.fullmatch(plain)
+    bare = system is not None or "" in units
+    if parts and (parts[2] or bare):
+        shown = unit(kind, system or "metric") if not parts[2] else units.get(parts[2])
+        number = float(parts[1].replace(",", "."))
+        if shown is not None and np.isfinite(number):
+            return number * shown.scale + shown.offset
+    wanted = "a number"
+    if "" not in units and system is not None:
+        wanted = f"a number in {unit(kind, system).symbol}, or one with its unit"
+    elif "" not in units:
+        wanted = f"a number with one of the units {', '.join(units)}"
+    raise ValueError(f"write {wanted}; got “{text.strip()}”")
 
 
 def unit(kind: str, system: System = "metric") -> Unit:
@@ -338,7 +466,8 @@ def from_display(value: ArrayLike, kind: str, system: System = "metric") -> Floa
 def show_number(value: float, digits: int = 3) -> str:
     """Write a number to some significant digits, as a reader expects to see it.
 
-    Plain digits between a thousandth and a million, powers of ten outside; a true minus sign.
+    Plain digits between a ten-thousandth and a million, powers of ten outside; a true minus
+    sign.
 
     Examples
     --------
@@ -358,6 +487,29 @@ def show_number(value: float, digits: int = 3) -> str:
         return f"{sign}{rounded:.{max(digits - 1 - power, 0)}f}"
     raised = str(power).translate(str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹"))
     return f"{sign}{mantissa} × 10{raised}"
+
+
+# Kinds that a US reader rounds: to two digits, with a smaller unit below a size in the larger.
+_ROUND: dict[str, tuple[str, float]] = {
+    "height": ("thickness", 3.0),  # inches below three feet
+    "length": ("", 0.0),
+    "thickness": ("", 0.0),
+    "depth": ("", 0.0),
+    "mass": ("small_mass", 1.0),  # ounces below a pound
+    "small_mass": ("", 0.0),
+    "stress": ("pressure", 1.0),  # psi below a ksi
+}
+
+
+def _rounded(value: ArrayLike, kind: str, digits: int) -> str:
+    """Write a number as a US reader rounds it: 12 in, 8 oz, 0.8 mil, 730 psi."""
+    smaller, least = _ROUND[kind]
+    number = to_display(value, kind, "us").item()
+    if smaller and 0 < abs(number) < least:
+        kind = smaller
+        number = to_display(value, kind, "us").item()
+    kept = min(digits, 3 if abs(number) >= 100 and kind != "pressure" else 2)
+    return f"{show_number(number, kept).removesuffix('.0')} {unit(kind, 'us').symbol}"
 
 
 def show(value: ArrayLike, kind: str, system: System = "metric", digits: int = 3) -> str:
@@ -383,10 +535,14 @@ def show(value: ArrayLike, kind: str, system: System = "metric", digits: int = 3
     --------
     >>> show(-700e6, "stress")
     '−700 MPa'
-    >>> show(1.5, "height", "us")
-    '4.92 ft'
+    US lengths, masses and small stresses are rounded as their readers round them:
+
+    >>> show(0.3, "height", "us"), show(0.227, "small_mass", "us"), show(5e6, "stress", "us")
+    ('12 in', '8 oz', '730 psi')
 
     """
+    if system == "us" and kind in _ROUND:
+        return _rounded(value, kind, digits)
     number = show_number(to_display(value, kind, system).item(), digits)
     symbol = unit(kind, system).symbol
     gap = "" if symbol in ("%", "°") else " "

@@ -10,58 +10,44 @@ from functools import cache
 
 import glasskit
 
-PICTURES_AND_WORDS = ("words", "draw", "sheets", "live")
-
-
-@cache
-def physics_modules():
-    """Return every public module of physics, topic packages and their parts alike."""
-    found = []
-    for info in pkgutil.walk_packages(glasskit.__path__, "glasskit."):
-        parts = info.name.split(".")[1:]
-        if parts[0] in PICTURES_AND_WORDS or any(part.startswith("_") for part in parts):
-            continue
-        found.append(importlib.import_module(info.name))
-    return found
-
-
-def _names(module):
-    own = [
-        name
-        for name, value in vars(module).items()
-        if getattr(value, "__module__", None) == module.__name__ and name[0] != "_"
-    ]
-    return getattr(module, "__all__", own)
+PICTURES_AND_WORDS = ("words", "draw", "sheets", "live", "room", "__main__")
 
 
 @cache
 def public(kind):
-    """Return name -> object of all that is public and of a kind, each once."""
+    """Return "topic.name" -> object of a kind, from all that the faces of physics hand on."""
     found = {}
-    for module in physics_modules():
-        for name in _names(module):
-            value = getattr(module, name)
+    for info in pkgutil.iter_modules(glasskit.__path__):
+        if info.name in PICTURES_AND_WORDS:
+            continue
+        face = importlib.import_module(f"glasskit.{info.name}")
+        for name in face.__all__:
+            value = getattr(face, name)
             bare = inspect.unwrap(value) if callable(value) else value
             if kind(bare) and bare.__module__.startswith("glasskit."):
-                found[f"{bare.__module__.removeprefix('glasskit.')}.{bare.__qualname__}"] = (
-                    value
-                )
-    return dict(sorted(found.items()))
+                found[f"{info.name}.{name}"] = value
+    return found
 
 
 # --- good calls -----------------------------------------------------------------------------
 
 
 class _Keep:
-    """Profiler that keeps the arguments of the first call of every function of the package."""
+    """Profiler that keeps what every function was first called with, and what was built."""
 
     def __init__(self):
         self.arguments = {}
+        self.built = {}
 
     def __call__(self, frame, event, _argument):
         code = frame.f_code
-        if event == "call" and "glasskit" in code.co_filename and code not in self.arguments:
+        if event != "call" or "glasskit" not in code.co_filename:
+            return
+        if code not in self.arguments:
             self.arguments[code] = dict(frame.f_locals)
+        if code.co_name == "__post_init__":
+            made = frame.f_locals["self"]
+            self.built.setdefault(type(made), made)
 
 
 _KEPT = _Keep()
@@ -75,7 +61,7 @@ def _run_examples(module):
     for test in doctest.DocTestFinder().find(module):
         sys.setprofile(_KEPT)
         try:
-            runner.run(test, out=lambda _text: None)
+            runner.run(test, out=lambda _text: None, clear_globs=False)
         finally:
             sys.setprofile(before)
 
@@ -86,6 +72,15 @@ def good_call(function):
     _run_examples(inspect.getmodule(bare))
     kept = _KEPT.arguments[bare.__code__]
     return {name: kept[name] for name in inspect.signature(bare).parameters}
+
+
+def good_instance(kind):
+    """Return an object of a dataclass that checks itself, built by an example."""
+    topic = kind.__module__.split(".")[1]
+    for module in [name for name in sys.modules if name.startswith(f"glasskit.{topic}")]:
+        if kind not in _KEPT.built:
+            _run_examples(sys.modules[module])
+    return _KEPT.built[kind]
 
 
 def call(function, arguments):

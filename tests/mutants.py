@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: MIT
 """Break the package a little, many times, and count how often its own tests notice.
 
-``python tests/mutants.py pressed plate --count 50`` changes one operator, number, comparison
+``python tests/mutants.py pressed panes --count 50`` changes one operator, number, comparison
 or check of a module at a time, in a copy of the package, and runs the module's own tests
 (doctests left out: their numbers are our own). A change that no test notices is either a hole
 in the tests or no change in what the module does; the latter are listed in

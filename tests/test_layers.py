@@ -12,8 +12,8 @@ import pytest
 import glasskit
 
 PACKAGE = Path(__file__).resolve().parents[1] / "glasskit"
-LAYERS = ["physics", "words", "draw", "sheets", "live"]  # from the ground up
-GROUND = ["quantities", "files", "tables"]
+LAYERS = ["physics", "words", "draw", "sheets", "live", "room"]  # from the ground up
+GROUND = ["quantities", "files", "rows", "tables"]
 TOPICS = [  # from the ground up; a topic imports only from those before it
     "materials",
     "stress",

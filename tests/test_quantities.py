@@ -1,4 +1,7 @@
 # SPDX-License-Identifier: MIT
+import re
+from fractions import Fraction
+
 import numpy as np
 import pytest
 import scipy
@@ -134,6 +137,8 @@ def test_us_units_agree_with_printed_factors(outside, kind, factor):
         (0, "0"),
         (999.9, "1000"),
         (-0.5, "−0.500"),
+        (0.00012344, "0.000123"),
+        (0.000012344, "1.23 × 10⁻⁵"),
         (123456, "123000"),
         (1e6, "1.00 × 10⁶"),
         (np.nan, "no number"),
@@ -201,3 +206,134 @@ def test_read_only_copies_cannot_be_changed_and_leave_the_original_alone():
     for array in (kept, one):
         with pytest.raises(ValueError, match="read-only"):
             array[0] = 1.0
+
+
+# --- numbers as people type them ------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "expected"),
+    [
+        ("2 kN", "force", 2000.0),
+        (" 2,5mm ", "height", 2.5e-3),
+        ("40 um", "depth", 40e-6),
+        ("40 μm", "depth", 40e-6),  # Greek letter, not the sign
+        ("1e3 N", "force", 1000.0),
+        ("−3.5 MPa", "stress", -3.5e6),
+        (".5 J", "energy", 0.5),
+        ("35 %", "percent", 0.35),
+        ("3", "number", 3.0),
+        ("1 ft", "height", 0.3048),
+        ("12 psi", "stress", 82737.08751802),  # 6894.757 Pa a psi: NIST SP 811
+        ("0.75 MPa m^0.5", "toughness", 0.75e6),
+        ("550 °C", "temperature", 823.15),
+        ("77", "number", 77.0),
+    ],
+)
+def test_numbers_are_read_as_people_type_them(text, kind, expected):
+    assert q.typed(text, kind) == pytest.approx(expected, rel=1e-12)
+
+
+@pytest.mark.parametrize("text", ["", "many", "2", "2 kg", "2 3 N", "N"])
+def test_what_cannot_be_read_says_what_could(text):
+    with pytest.raises(
+        ValueError, match=r"^write a number with one of the units N, kN, lbf, .*; got “"
+    ):
+        q.typed(text, "force")
+
+
+@pytest.mark.parametrize(
+    ("text", "system", "expected"),
+    [("48,5", "metric", 48.5e6), ("2", "us", 2e3 * 6894.757293)],
+)
+def test_a_bare_number_is_in_the_unit_shown(text, system, expected):
+    assert q.typed(text, "stress", system) == pytest.approx(expected, rel=1e-9)
+    with pytest.raises(
+        ValueError, match=r"^write a number in .*, or one with its unit; got “much”$"
+    ):
+        q.typed("much", "stress", system)
+
+
+@pytest.mark.parametrize("text", ["", "inf", "1e999", "1.2.3", "1,2.3"])
+def test_what_is_no_finite_number_is_refused(text):
+    with pytest.raises(ValueError, match=r"^write a number; got “"):
+        q.typed(text, "number")
+
+
+@pytest.mark.parametrize("kind", q.UNITS["metric"])
+def test_what_is_shown_can_be_typed(kind):
+    for system in q.SYSTEMS:
+        shown = q.show(q.from_display(12.5, kind, system), kind, system)
+        assert q.typed(shown, kind, system) == pytest.approx(
+            q.from_display(12.5, kind, system).item()
+        )
+
+
+@pytest.mark.parametrize(
+    "value",
+    [3, [1, 2], Fraction(1, 2), [Fraction(1, 3), 2.5], np.float32(0.1), np.arange(3), []],
+)
+def test_whatever_is_a_real_number_becomes_a_float(value):
+    got = q.numbers("share", value)
+    assert got.dtype == np.float64
+    assert got.tolist() == np.vectorize(float, otypes=[float])(value).tolist()
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [
+        (True, "a number; got True"),
+        ([1.0, None], "a number; got [1.0, None]"),
+        ([Fraction(1, 2), True], "a number; got [Fraction(1, 2), True]"),
+        ([[1.0], [1.0, 2.0]], "a number; got [[1.0], [1.0, 2.0]]"),
+        (1j, "a number; got 1j"),
+        (10**400, "a number; got one beyond 1.8e308"),
+        (np.ma.masked_array([1.0, 2.0], [True, False]), "a number; got a masked array, so "),
+        ("x" * 58, f"a number; got '{'x' * 58}'"),
+        ("x" * 59, f"a number; got '{'x' * 56}..."),
+    ],
+)
+def test_whatever_is_none_is_shown_and_refused(value, said):
+    with pytest.raises(ValueError, match=re.escape(f"share must be {said}")) as caught:
+        q.numbers("share", value)
+    assert len(str(caught.value)) < 100
+
+
+def test_infinity_passes_only_where_it_may():
+    assert q.positive("thickness", [1.0, np.inf], "m", infinite=True)[1] == np.inf
+    for value in (0.0, -np.inf, np.nan):
+        with pytest.raises(ValueError, match=r"^thickness must be positive; got"):
+            q.positive("thickness", value, "m", infinite=True)
+
+
+def test_limits_that_are_left_out():
+    assert q.within("share", [1e-9, 1 - 1e-9], 0.0, 1.0).shape == (2,)
+    for value in (0.0, 1.0, -0.1, 1.1, np.nan):
+        with pytest.raises(
+            ValueError, match=rf"^share must lie in 0 < share < 1; got {value:g}"
+        ):
+            q.within("share", value, 0.0, 1.0)
+
+
+@pytest.mark.parametrize("value", [1, 5, 5.0, np.int64(3), np.float64(4)])
+def test_counts_may_be_written_as_floats(value):
+    assert q.whole("panes", value, 1, 5) == value
+    assert isinstance(q.whole("panes", value, 1, 5), int)
+
+
+@pytest.mark.parametrize("value", [0, 6, 2.5, True, "3", np.nan, np.inf, np.timedelta64(2)])
+def test_what_counts_nothing_is_refused(value):
+    with pytest.raises(
+        ValueError, match=r"^panes must be a whole number, 1 <= panes <= 5; got"
+    ):
+        q.whole("panes", value, 1, 5)
+
+
+def test_a_seed_is_any_whole_number_that_a_generator_takes():
+    assert q.whole("seed", 0) == 0
+    assert q.whole("seed", 2**32 - 1) == 4294967295
+    for value in (-1, 2**32):
+        with pytest.raises(
+            ValueError, match=r"^seed must be a whole number, 0 <= seed <= 4294"
+        ):
+            q.whole("seed", value)

@@ -11,7 +11,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from glasskit.quantities import GRAVITY, FloatArray, finite, positive, read_only, require
+from glasskit.quantities import (
+    GRAVITY,
+    FloatArray,
+    finite,
+    of_type,
+    positive,
+    read_only,
+    require,
+)
 
 __all__ = [
     "Section",
@@ -145,6 +153,7 @@ def three_point_stress(force: ArrayLike, span: ArrayLike, section: Section) -> F
     69.2
 
     """
+    of_type("section", section, Section)
     moment = finite("force", force, "N") * positive("span", span, "m") / 4
     return np.asarray(moment / section.section_modulus)
 
@@ -186,6 +195,7 @@ def four_point_stress(
     37.5
 
     """
+    of_type("section", section, Section)
     outer, inner = _inside(outer_span, inner_span)
     moment = finite("force", force, "N") * (outer - inner) / 4
     return np.asarray(moment / section.section_modulus)
@@ -311,6 +321,7 @@ def four_point_deflection(
     1.228
 
     """
+    of_type("section", section, Section)
     outer, inner = _inside(outer_span, inner_span)
     arm = (outer - inner) / 2
     stiffness = 48 * positive("modulus", modulus, "Pa") * section.second_moment

@@ -14,7 +14,7 @@ from glasskit.bending.panes import (
     equivalent_radius,
     flexural_rigidity,
 )
-from glasskit.quantities import FloatArray, finite, in_range, positive, require
+from glasskit.quantities import FloatArray, finite, having, in_range, positive, require
 
 __all__ = ["circular_patch", "circular_uniform", "ring_on_ring"]
 
@@ -63,6 +63,7 @@ def circular_uniform(
     33.33
 
     """
+    having("material", material, "modulus", "poisson")
     load, depth = finite("pressure", pressure, "Pa"), positive("thickness", thickness, "m")
     rim, ratio = positive("radius", radius, "m"), material.poisson
     rigidity = flexural_rigidity(depth, material)
@@ -121,6 +122,7 @@ def circular_patch(
     39.93
 
     """
+    having("material", material, "modulus", "poisson")
     load, depth = finite("force", force, "N"), positive("thickness", thickness, "m")
     rim, ratio = positive("radius", radius, "m"), material.poisson
     rigidity = flexural_rigidity(depth, material)

@@ -19,6 +19,7 @@ from glasskit.quantities import (
     FloatArray,
     OutsideValidityWarning,
     finite,
+    having,
     in_range,
     positive,
     read_only,
@@ -96,6 +97,7 @@ def flexural_rigidity(thickness: ArrayLike, material: PlateMaterial) -> FloatArr
         If the thickness or the modulus is not positive, or Poisson's ratio not 0 to 0.5.
 
     """
+    having("material", material, "modulus", "poisson")
     young = positive("modulus", material.modulus, "Pa")
     ratio = in_range("poisson", material.poisson, 0.0, 0.5)
     depth = positive("thickness", thickness, "m")

@@ -27,7 +27,7 @@ from glasskit.breakage.crumbs import (
 )
 from glasskit.breakage.fragments import MIRROR_CONSTANTS, feature_radius
 from glasskit.materials import Glass
-from glasskit.quantities import FloatArray, positive
+from glasskit.quantities import FloatArray, of_type, positive
 from glasskit.stress import StressProfile
 
 __all__ = ["NOMINAL", "Breakage", "core_energy"]
@@ -75,6 +75,8 @@ def core_energy(profile: StressProfile, glass: Glass) -> float:
     34.8
 
     """
+    of_type("profile", profile, StressProfile)
+    of_type("glass", glass, Glass)
     middle = profile.thickness / 2
     height = middle - profile.case_depth
     if profile.centre <= 0 or height <= 0:

@@ -15,7 +15,15 @@ from numpy.typing import ArrayLike
 
 from glasskit.bending import Section, bar_section, rod_section
 from glasskit.damage import Range
-from glasskit.quantities import GRAVITY, FloatArray, non_negative, one_of, positive, require
+from glasskit.quantities import (
+    GRAVITY,
+    FloatArray,
+    non_negative,
+    of_type,
+    one_of,
+    positive,
+    require,
+)
 from glasskit.tables import read
 
 __all__ = [
@@ -102,6 +110,15 @@ class NotchedStrip:
     References
     ----------
     [Waddoups1971] for the law with an own flaw.
+
+    Examples
+    --------
+    The width that a cut of 10 mm costs beyond itself, in a strip of 30 mm:
+
+    >>> from glasskit.classroom.likenesses import between
+    >>> strip = NotchedStrip(width=30e-3, force=60.0, own_flaw=between(1e-3, 4e-3))
+    >>> strip.name
+    'paper strips'
 
     """
 
@@ -235,6 +252,8 @@ def brittle_stick(
     (47, 93)
 
     """
+    if strength is not None:
+        of_type("strength", strength, Range)
     off, across = non_negative("reading", reading, "m"), positive("diameter", diameter, "m")
     require(off < across, "reading", off, "be below the diameter", "m")
     return BentStick(
@@ -277,6 +296,8 @@ def chocolate_bar(
     (435, 2610)
 
     """
+    if strength is not None:
+        of_type("strength", strength, Range)
     return BentStick(
         sections=(bar_section(width, positive("height", height, "m")),),
         span=span,

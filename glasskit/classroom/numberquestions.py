@@ -4,29 +4,15 @@
 They stand in ``glasskit/data/numberquestions.csv`` with a tolerance each.
 """
 
-import re
 from dataclasses import dataclass
 from typing import Literal
 
-from glasskit.quantities import UNITS, from_display, one_of, show
+from glasskit.quantities import one_of, show, typed
 from glasskit.tables import read
 
-__all__ = ["NumberQuestion", "Verdict", "number_question", "number_questions", "typed"]
+__all__ = ["NumberQuestion", "Verdict", "number_question", "number_questions"]
 
 Verdict = Literal["right", "close", "low", "high"]
-
-_ALIKE = (  # kinds of one dimension: an answer in any of their units is understood
-    ("nanometre", "atom", "depth", "thickness", "height"),
-    ("stress", "stiffness"),
-    ("force", "large_force"),
-    ("small_mass", "mass"),
-    ("millitime", "microtime", "time", "hours", "years"),
-    ("percent",),
-    ("energy",),
-    ("speed",),
-    ("number",),
-)
-_NUMBER = re.compile(r"\s*([-−+]?\d+(?:[.,]\d+)?|[-−+]?[.,]\d+)(?:[eE]([-+]?\d+))?\s*(.*)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,57 +68,6 @@ class NumberQuestion:
 
 def _times(large: float, small: float) -> str:
     return f"{large / small:.2g} times" if small > 0 else "some"
-
-
-def typed(text: str, kind: str) -> float:
-    """Return a typed number with its unit in SI.
-
-    Parameters
-    ----------
-    text : str
-        Such as "2,5 mm" or "0.0025 m"; a decimal comma will do.
-    kind : str
-        Kind of quantity; any unit of its dimension is understood.
-
-    Returns
-    -------
-    float
-        The number [SI].
-
-    Raises
-    ------
-    ValueError
-        If there is no number, no unit where one is wanted, or an unknown unit. The sentence
-        says what would be understood.
-
-    Examples
-    --------
-    >>> typed("2,5 mm", "height"), typed("2 kN", "force")
-    (0.0025, 2000.0)
-
-    """
-    units = _units(kind)
-    parts = _NUMBER.fullmatch(text)
-    wanted = f"a number and one of {', '.join(units)}" if any(units) else "a number"
-    if parts is None:
-        raise ValueError(f"type {wanted}; got {text!r}")
-    digits, power, symbol = parts.groups()
-    symbol = symbol.strip().replace("μ", "µ")
-    symbol = f"µ{symbol[1:]}" if symbol in ("um", "us") else symbol
-    if symbol not in units:
-        raise ValueError(f"type {wanted}; got {symbol or 'no unit'} after the number")
-    number = float(digits.replace(",", ".").replace("−", "-")) * 10.0 ** int(power or 0)
-    name, system = units[symbol]
-    return float(from_display(number, name, system))
-
-
-def _units(kind: str) -> dict[str, tuple[str, Literal["metric", "us"]]]:
-    kinds = next((family for family in _ALIKE if kind in family), (kind,))
-    systems: tuple[Literal["metric", "us"], ...] = ("metric", "us")
-    units = {
-        UNITS[system][name].symbol: (name, system) for system in systems for name in kinds
-    }
-    return units
 
 
 def number_questions() -> tuple[NumberQuestion, ...]:

@@ -15,11 +15,11 @@ from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from itertools import groupby
-from pathlib import Path
 
 import numpy as np
 
 from glasskit.quantities import one_of, require, whole
+from glasskit.rows import load
 from glasskit.tables import read
 
 __all__ = [
@@ -222,7 +222,7 @@ def read_bank(path: str | os.PathLike[str]) -> Bank:
         If the file cannot be read.
 
     """
-    return _parsed(_decoded(Path(path).read_bytes()), _ideas())
+    return _parsed(load(path), _ideas())
 
 
 @cache
@@ -297,18 +297,15 @@ def _ideas() -> dict[str, str]:
     return {row["idea"]: row["text"] for row in read("ideas")}
 
 
-def _decoded(content: bytes) -> str:
-    try:
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        return content.decode("cp1252", errors="replace")
-
-
 def _parsed(text: str, ideas: dict[str, str]) -> Bank:
     first = text.split("\n", 1)[0]
-    mark = ";" if first.count(";") > first.count(",") else ","
+    mark = next((one for one in "\t;" if one in first), ",")
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark)
-    lines = [(reader.line_num, cells) for cells in reader if any(map(str.strip, cells))]
+    try:  # an answer may run over several lines, so that lines are not read one by one
+        lines = [(reader.line_num, cells) for cells in reader if any(map(str.strip, cells))]
+    except csv.Error as fault:
+        what = f"the file cannot be read on from here: {fault}"
+        return Bank(questions=(), faults=(Fault(line=reader.line_num, text="", what=what),))
     header = [cell.strip() for cell in lines[0][1]] if lines else []
     missing = [name for name in _COLUMNS if name not in header]
     if missing:

@@ -9,7 +9,6 @@ why, until somebody has corrected it or has written ``!`` after the number to sa
 right.
 """
 
-import csv
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -18,20 +17,15 @@ from types import MappingProxyType
 
 import numpy as np
 
-from glasskit.quantities import GRAVITY, UNITS, show_number
+from glasskit.quantities import GRAVITY, show_number, units_of
+from glasskit.rows import Line, cells, load, rows
 
-__all__ = ["ClassSheet", "Reading", "decode", "load_sheet", "read_sheet"]
+__all__ = ["ClassSheet", "Reading", "load_sheet", "read_sheet"]
 
-_US, _METRIC = UNITS["us"], UNITS["metric"]
-_LENGTHS = {"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": _US["length"].scale}
+_LENGTHS = {symbol: units_of("length")[symbol].scale for symbol in ("mm", "cm", "m", "in")}
 _LOADS = {
-    "g": 1e-3 * GRAVITY,
-    "kg": GRAVITY,
-    "oz": _US["small_mass"].scale * GRAVITY,
-    "lb": _US["mass"].scale * GRAVITY,
-    "N": 1.0,
-    "kN": 1e3,
-    "lbf": _US["force"].scale,
+    **{symbol: units_of("mass")[symbol].scale * GRAVITY for symbol in ("g", "kg", "oz", "lb")},
+    **{symbol: units_of("force")[symbol].scale for symbol in ("N", "kN", "lbf")},
 }
 _NAMES = {
     **dict.fromkeys(("load", "mass", "force", "weight"), "load"),
@@ -66,7 +60,7 @@ class Reading:
         The row as typed.
     status : str
         "used", "doubtful" (readable, but looks like a slip: set aside), "unreadable", or
-        "blank" for empty rows and remarks that begin with ``#``.
+        "blank" for remarks and empty lines, see `rows.Rows`.
     note : str
         One sentence for each fault, empty where there is none.
     values : mapping of str to float
@@ -125,28 +119,19 @@ class _Column:
         return _LOADS if self.quantity == "load" else _LENGTHS
 
 
-def decode(content: bytes) -> str:
-    """Return the text of a file as spreadsheets write it: UTF-8, UTF-16 or Windows' own."""
-    if content[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        return content.decode("utf-16")
-    try:
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        return content.decode("cp1252", errors="replace")
-
-
 def load_sheet(path: str | Path) -> ClassSheet:
     """Read a class's file; see `read_sheet`.
 
     Raises
     ------
     ValueError
-        If the first row does not name the columns with their units.
+        If it is no text or too large, or the first row does not name the columns with their
+        units.
     OSError
         If the file cannot be read.
 
     """
-    return read_sheet(decode(Path(path).read_bytes()))
+    return read_sheet(load(path))
 
 
 def read_sheet(text: str) -> ClassSheet:
@@ -156,8 +141,8 @@ def read_sheet(text: str) -> ClassSheet:
     ----------
     text : str
         As pasted. Units of load g, kg, oz, lb, N, kN, lbf; of length mm, cm, m, in. Other
-        columns (a name, a remark) are kept and not read. Rows that begin with ``#`` are
-        remarks.
+        columns (a name, a remark) are kept and not read. Remarks begin with ``#`` and a
+        blank.
 
     Returns
     -------
@@ -186,34 +171,29 @@ def read_sheet(text: str) -> ClassSheet:
     'load: “6o” is not a number; is the letter o meant as a zero?'
 
     """
-    lines = text.removeprefix("\ufeff").splitlines()
-    told = [n for n, line in enumerate(lines) if not _is_blank(line) and "sep=" not in line]
-    if not told:
-        raise ValueError(f"the first row must name the columns, such as {_EXAMPLE}")
-    first = told[0]
-    mark = next((mark for mark in "\t;," if mark in lines[first]), None)
-    columns = _columns(_entries(lines[first], mark))
-    width = len(_entries(lines[first], mark))
-    rows = [
-        _reading(number, line, mark, width, columns)
-        for number, line in enumerate(lines, start=1)
-        if number != first + 1
-    ]
+    try:
+        table = rows(text)
+    except ValueError:
+        raise ValueError(f"the first row must name the columns, such as {_EXAMPLE}") from None
+    headings = _entries(table.first, table.mark)
+    columns = _columns(headings)
+    read = [_reading(line, table.mark, len(headings), columns) for line in table.lines]
+    read += [_blank(line) for line in (*table.remarks, *table.blanks)]
+    read.sort(key=lambda row: row.line)
     rod = any(column.quantity == "diameter" for column in columns)
-    return ClassSheet(header=lines[first], rod=rod, rows=tuple(_doubted(rows, columns)))
+    return ClassSheet(header=table.first.text, rod=rod, rows=tuple(_doubted(read, columns)))
 
 
-def _is_blank(line: str) -> bool:
-    return not line.strip(" \t;,") or line.lstrip().startswith("#")
+def _blank(line: Line) -> Reading:
+    return Reading(line=line.number, text=line.text, status="blank", note="", values={})
 
 
-def _entries(line: str, mark: str | None) -> list[str]:
-    parts = (
-        re.split(r"\s{2,}", line.strip())
-        if mark is None
-        else next(csv.reader([line], delimiter=mark))
-    )
-    return [part.strip() for part in parts]
+def _entries(line: Line, mark: str) -> Sequence[str]:
+    """Return the entries of a row; a quotation mark left open is a letter like others here."""
+    try:
+        return cells(line.text, mark)
+    except ValueError:
+        return [part.strip() for part in line.text.split(mark)]
 
 
 def _columns(headings: Sequence[str]) -> list[_Column]:
@@ -244,11 +224,7 @@ def _columns(headings: Sequence[str]) -> list[_Column]:
     return [column for name, column in found.items() if name in {"load", "span"} | size]
 
 
-def _reading(
-    number: int, line: str, mark: str | None, width: int, columns: Iterable[_Column]
-) -> Reading:
-    if _is_blank(line) or "sep=" in line:
-        return Reading(line=number, text=line, status="blank", note="", values={})
+def _reading(line: Line, mark: str, width: int, columns: Iterable[_Column]) -> Reading:
     entries = _entries(line, mark)
     notes: list[str] = []
     if len(entries) > width and any(entries[width:]):
@@ -273,8 +249,8 @@ def _reading(
     status = "unreadable" if notes else "doubtful" if foreign else "used"
     note = " ".join([*notes, *foreign])
     return Reading(
-        line=number,
-        text=line,
+        line=line.number,
+        text=line.text,
         status=status,
         note=note,
         values=MappingProxyType(values),

@@ -21,7 +21,15 @@ from numpy.typing import ArrayLike
 from glasskit.bending import bar_section, rod_section, three_point_stress
 from glasskit.classroom.readings import ClassSheet, Reading
 from glasskit.files import replace_file
-from glasskit.quantities import FloatArray, OutsideValidityWarning, finite, positive, require
+from glasskit.quantities import (
+    FloatArray,
+    OutsideValidityWarning,
+    finite,
+    of_type,
+    positive,
+    require,
+)
+from glasskit.rows import safe_cell
 from glasskit.strength import WeibullFit, fit_weibull, sample_size
 
 __all__ = ["ClassResult", "Cut", "class_result", "find_cut", "save_table", "strength_of"]
@@ -125,6 +133,7 @@ def strength_of(row: Reading) -> float:
     25.7
 
     """
+    of_type("row", row, Reading)
     known = row.values
     if {"load", "span", "diameter"} <= known.keys():
         section = rod_section(known["diameter"])
@@ -238,6 +247,7 @@ def class_result(sheet: ClassSheet, factor: float = 1.2) -> ClassResult:
     28.45
 
     """
+    of_type("sheet", sheet, ClassSheet)
     require(finite("factor", factor) > 1, "factor", factor, "be above 1")
     used = sheet.with_status("used")
     strengths = np.sort(np.array([strength_of(row) for row in used]))
@@ -275,7 +285,7 @@ def _warn(used: tuple[Reading, ...], strengths: FloatArray) -> None:
 
 
 def save_table(sheet: ClassSheet, path: str | os.PathLike[str]) -> Path:
-    """Write every row as typed, what was made of it, and its strength; whole or not at all.
+    r"""Write every row as typed, what was made of it, and its strength; whole or not at all.
 
     Parameters
     ----------
@@ -294,7 +304,18 @@ def save_table(sheet: ClassSheet, path: str | os.PathLike[str]) -> Path:
     OSError
         If the folder cannot be written to.
 
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> from glasskit.classroom.readings import read_sheet
+    >>> sheet = read_sheet("mass / g; span / mm; diameter / mm\n60; 100; 1.8")
+    >>> with TemporaryDirectory() as folder:
+    ...     path = save_table(sheet, f"{folder}/class.csv")
+    >>> path.name
+    'class.csv'
+
     """
+    of_type("sheet", sheet, ClassSheet)
     sizes = ("diameter",) if sheet.rod else ("width", "height")
     names = ["load_N", "span_mm", *(f"{size}_mm" for size in sizes)]
     file = io.StringIO()
@@ -305,7 +326,7 @@ def save_table(sheet: ClassSheet, path: str | os.PathLike[str]) -> Path:
         shown += [_plain(row.values.get(name), 1e-3) for name in ("span", *sizes)]
         strength = strength_of(row)
         shown.append(_plain(None if np.isnan(strength) else strength, 1e6))
-        write([row.line, row.status, *shown, row.note, row.text])
+        write([row.line, row.status, *shown, row.note, safe_cell(row.text)])
     return replace_file(path, file.getvalue().encode("utf-8-sig"))
 
 

@@ -13,7 +13,14 @@ from numpy.typing import ArrayLike
 
 from glasskit.classroom.likenesses import spanning
 from glasskit.damage import Range
-from glasskit.quantities import GRAVITY, FloatArray, in_range, non_negative, positive, require
+from glasskit.quantities import (
+    GRAVITY,
+    FloatArray,
+    in_range,
+    non_negative,
+    positive,
+    whole,
+)
 
 __all__ = ["BallTray", "BookRow", "CurledCard"]
 
@@ -63,7 +70,7 @@ class BookRow:
     name: str = "row of books"
 
     def __post_init__(self) -> None:
-        require(self.count >= 2, "count", self.count, "be 2 or more")
+        whole("count", self.count, 2, 1000)
         for name, unit in (("mass", "kg"), ("length", "m"), ("height", "m")):
             positive(name, getattr(self, name), unit)
 
@@ -136,6 +143,15 @@ class BallTray:
     Balls do not give; friction on the tray is left out. The number of balls stays: swapped,
     not filled in.
 
+    Examples
+    --------
+    Twenty balls of 40 mm; how much the row grows if a quarter become 44 mm, in mm:
+
+    >>> from glasskit.classroom.likenesses import between
+    >>> tray = BallTray(count=20, small=40e-3, large=44e-3, stiffness=between(50.0, 200.0))
+    >>> tray.growth(0.25).item() * 1e3
+    20.0
+
     """
 
     count: int
@@ -145,7 +161,7 @@ class BallTray:
     name: str = "swapped balls"
 
     def __post_init__(self) -> None:
-        require(self.count >= 1, "count", self.count, "be 1 or more")
+        whole("count", self.count, 1, 1000)
         positive("small", self.small, "m")
         positive("large", self.large, "m")
 
@@ -196,6 +212,15 @@ class CurledCard:
     References
     ----------
     [Stoney1909]
+
+    Examples
+    --------
+    >>> from glasskit.classroom.likenesses import between
+    >>> card = CurledCard(
+    ...     length=0.2, width=0.1, thickness=0.5e-3, modulus=between(2e9, 5e9), pull=2.0
+    ... )
+    >>> card.name
+    'curled card'
 
     """
 

@@ -22,6 +22,8 @@ from glasskit.crack.growth import (
     CrackHistory,
     grow,
     grow_in,
+    quick_strength,
+    slow_strength,
     sustained_stress,
     time_to_failure,
 )
@@ -34,14 +36,13 @@ from glasskit.crack.pressed import (
     load_crack,
     open_crack,
 )
-from glasskit.crack.weight import EDGE_CRACK, Compliance, compliance
+from glasskit.crack.weight import EDGE_CRACK
 
 __all__ = [
     "EDGE_CRACK",
     "ENVIRONMENTS",
     "Bearing",
     "Clock",
-    "Compliance",
     "CrackHistory",
     "Flaw",
     "GrowthLaw",
@@ -50,7 +51,6 @@ __all__ = [
     "Stress",
     "bearing",
     "breaking_stress",
-    "compliance",
     "design_factor",
     "duration_factor",
     "energy_strength",
@@ -61,9 +61,11 @@ __all__ = [
     "growth_law",
     "load_crack",
     "open_crack",
+    "quick_strength",
     "risk_factor",
     "run_clock",
     "semi_elliptical_intensity",
+    "slow_strength",
     "stress_intensity",
     "sustained_stress",
     "theoretical_strength",

@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike
 
 from glasskit.materials import Glass, glass
 from glasskit.materials.glasses import table
-from glasskit.quantities import FloatArray, non_negative, positive, require
+from glasskit.quantities import FloatArray, finite, non_negative, of_type, positive, require
 
 __all__ = ["ENVIRONMENTS", "GrowthLaw", "growth_law"]
 
@@ -45,7 +45,8 @@ class GrowthLaw:
     status: str = "memory"
 
     def __post_init__(self) -> None:
-        require(self.exponent > 2, "exponent", self.exponent, "be above 2")
+        steep = finite("exponent", self.exponent)
+        require(steep > 2, "exponent", steep, "be above 2")
         positive("reference_speed", self.reference_speed, "m/s")
         positive("toughness", self.toughness, "Pa√m")
         non_negative("threshold", self.threshold, "Pa√m")
@@ -68,12 +69,38 @@ class GrowthLaw:
 def growth_law(glass: Glass) -> GrowthLaw:
     """Return the design law of a glass from the table of materials.
 
+    Parameters
+    ----------
+    glass : Glass
+        From `glasskit.materials.glass`.
+
+    Returns
+    -------
+    GrowthLaw
+        Exponent, speed at the toughness, toughness and threshold.
+
     Raises
     ------
     ValueError
         If the table has no growth data for this glass.
 
+    Notes
+    -----
+    The speed at a given stress intensity is uncertain by a factor of ten, and so is every time
+    that follows from it.
+
+    References
+    ----------
+    The sources stand with the values, `glasskit.materials.Glass.values`.
+
+    Examples
+    --------
+    >>> from glasskit.materials import glass
+    >>> growth_law(glass("soda-lime")).exponent
+    16.0
+
     """
+    of_type("glass", glass, Glass)
     rule = f"have growth data for {glass.name}"
     for name in ("growth_exponent", "growth_speed", "growth_threshold"):
         value = getattr(glass, name)

@@ -16,7 +16,7 @@ from scipy.optimize import brentq, nnls
 from glasskit.crack import weight
 from glasskit.crack.intensity import Stress, checked_crack, stress_intensity
 from glasskit.materials import Glass
-from glasskit.quantities import FloatArray, finite, positive
+from glasskit.quantities import FloatArray, finite, having, of_type, positive
 from glasskit.stress import Elastic, StressProfile
 
 __all__ = ["LoadedCrack", "OpenCrack", "breaking_stress", "load_crack", "open_crack"]
@@ -103,6 +103,7 @@ def open_crack(
     0.829
 
     """
+    having("glass", glass, "modulus", "poisson")
     overlapping = stress_intensity(stress, depth, thickness)
     size, ratio = np.broadcast_arrays(*checked_crack(stress, depth, thickness), overlapping)[
         :2
@@ -309,6 +310,8 @@ def load_crack(
     True
 
     """
+    of_type("profile", profile, StressProfile)
+    of_type("glass", glass, Glass)
     net = profile.with_tension(tension)
     return LoadedCrack(
         profile=profile,

@@ -13,7 +13,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Literal
 
-from glasskit.quantities import one_of, positive, require
+from glasskit.quantities import in_range, of_type, one_of, positive, require
 
 __all__ = ["MARGIN", "Scratcher", "Verdict", "scratcher", "scratchers", "verdict"]
 
@@ -51,12 +51,10 @@ class Scratcher:
     status: str
 
     def __post_init__(self) -> None:
-        positive("hardness_low", self.hardness_low, "Pa")
-        rule = "be at least hardness_low"
-        require(
-            self.hardness_high >= self.hardness_low, "hardness_high", self.hardness_high, rule
-        )
-        require(1 <= self.mohs <= 10, "mohs", self.mohs, "lie in 1 <= mohs <= 10")
+        low = positive("hardness_low", self.hardness_low, "Pa")
+        high = positive("hardness_high", self.hardness_high, "Pa")
+        require(high >= low, "hardness_high", high, "be at least hardness_low", "Pa")
+        in_range("mohs", self.mohs, 1.0, 10.0)
 
 
 @cache
@@ -131,6 +129,7 @@ def verdict(thing: Scratcher, hardness: float) -> Verdict:
     ('leaves metal', 'cuts')
 
     """
+    of_type("thing", thing, Scratcher)
     glass = positive("hardness", hardness, "Pa").item()
     if thing.hardness_low >= MARGIN * glass:
         return "cuts"

@@ -20,7 +20,7 @@ from glasskit.damage.chips import Range, chip_distance, lateral_crack
 from glasskit.damage.dents import half_diagonal, radial_crack_in, wedge_factor
 from glasskit.damage.hardness import Scratcher, Verdict, verdict
 from glasskit.materials import Glass, glass
-from glasskit.quantities import FloatArray, positive
+from glasskit.quantities import FloatArray, of_type, positive
 from glasskit.stress import StressProfile, annealed, exchanged, tempered
 
 __all__ = ["PANES", "Pane", "Score", "score", "scored_depth", "scored_strength"]
@@ -42,6 +42,12 @@ class Pane:
         What it is made of.
     hardness : float
         Vickers hardness of its surface [Pa].
+
+    Examples
+    --------
+    >>> pane = Pane(profile=annealed(4e-3), glass=glass("soda-lime"), hardness=5.5e9)
+    >>> pane.hardness
+    5500000000.0
 
     """
 
@@ -169,6 +175,7 @@ def scored_depth(pane: Pane, load: ArrayLike) -> FloatArray:
     [84, 51, 34]
 
     """
+    of_type("pane", pane, Pane)
     wedge = wedge_factor(pane.glass.modulus, pane.hardness).item()
     thickness = pane.profile.thickness
     depth = radial_crack_in(
@@ -212,9 +219,10 @@ def scored_strength(pane: Pane, load: ArrayLike) -> FloatArray:
     Ten newtons on the three panes, in MPa:
 
     >>> [round(scored_strength(pane, 10.0).item() / 1e6) for pane in PANES.values()]
-    [41, 150, 211]
+    [41, 150, 212]
 
     """
+    of_type("pane", pane, Pane)
     depth = scored_depth(pane, positive("load", load, "N"))
     return _strength(pane, np.maximum(depth, half_diagonal(load, pane.hardness)))
 
@@ -270,6 +278,8 @@ def score(thing: Scratcher, load: float, pane: Pane) -> Score:
     True
 
     """
+    of_type("pane", pane, Pane)
+    of_type("thing", thing, Scratcher)
     force = positive("load", load, "N").item()
     found = verdict(thing, pane.hardness)
     bites = found in ("cuts", "may cut")

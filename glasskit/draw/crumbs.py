@@ -92,7 +92,7 @@ class CrumbScene(Scene[Breakage]):
         ax.set(xlim=(0, 1), ylim=_PAID, yscale="log", xticks=[])
         ax.minorticks_off()
         ax.set_yticks([0.1, 1, 2, 10, 100], ["0.1", "1", "2", "10", "100"])
-        ax.set_title("the core pays for …")
+        ax.set_title("the core can drive …")
         ax.set_ylabel("cracks at once")
         split = PALE if look.mono else "#F5D2B8"
         zones = [

@@ -41,7 +41,7 @@ class PaperScene(Scene[Outcome]):
         ax.xaxis.set_minor_locator(NullLocator())
         ax.xaxis.set_major_formatter(FuncFormatter(lambda x, _: f"{x:g}"))
         ax.yaxis.set_major_locator(FixedLocator(paper_height(_SHARES).tolist()))
-        ax.set_yticklabels([f"{100 * share:.0f} %" for share in _SHARES])
+        ax.set_yticklabels([f"{100 * share:.0f}%" for share in _SHARES])
         ax.set_xlabel(look.label("stress at the break", "stress"))
         ax.set_ylabel("share broken")
         ax.grid(color=GREY, lw=0.4, alpha=0.6)

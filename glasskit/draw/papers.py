@@ -54,8 +54,8 @@ def dot_paper() -> Figure:
     return figure
 
 
-def balance_paper() -> Figure:
-    """Return squared paper with depth across and stress up (pull) and down (squeeze)."""
+def balance_paper(up: str = "pull", down: str = "squeeze") -> Figure:
+    """Return squared paper with depth across, and stress `up` and `down` by these names."""
     with Look(mono=True).drawing():
         figure = _figure(7.0, 2.5)
         ax = figure.subplots()
@@ -66,6 +66,6 @@ def balance_paper() -> Figure:
         ax.grid(**_FINE)
         ax.axhline(0, color=INK, linewidth=1.2)
         style: Any = {"ha": "center", "va": "center", "bbox": {"fc": WHITE, "ec": "none"}}
-        ax.text(12, 2.0, "pull", **style)
-        ax.text(12, -7.0, "squeeze", **style)
+        ax.text(12, 2.0, up, **style)
+        ax.text(12, -7.0, down, **style)
     return figure

@@ -87,7 +87,7 @@ class QuenchScene(Scene[Quench]):
         ax.yaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
         ax.set(xlabel=look.label("time in the blast", "time"))
         ax.set_ylabel(look.label("stress", "stress"))
-        ax.set_title("how it came")
+        ax.set_title("how the stress built up")
         ax.axhline(0, color=INK, linewidth=1.2)
         (self.outer,) = ax.plot([], [], color=INK)
         (self.inner,) = ax.plot([], [], color=GREY, linestyle="--")

@@ -89,7 +89,7 @@ class ClassScene(Scene[ClassResult]):
         ax.xaxis.set_minor_locator(NullLocator())
         ax.xaxis.set_minor_formatter(NullFormatter())
         ax.set_xticks(ticks, [f"{tick:g}" for tick in ticks])
-        ax.set_yticks(paper_height(_SHARES), [f"{100 * share:g} %" for share in _SHARES])
+        ax.set_yticks(paper_height(_SHARES), [f"{100 * share:g}%" for share in _SHARES])
         ax.set_title("broken below, Weibull paper")
         ax.set_xlabel(look.label("strength", "stress"))
         self.band = PolyCollection([], facecolor=PALE if look.mono else SKY, alpha=0.55, lw=0)

@@ -114,7 +114,7 @@ class StopScene(Scene[Stop]):
         self.peak_word = ax.text(0, 0, "", va="center")
         # The softer stop reaches half the height at most, and starts twice as far right.
         self.softer_word = ax.text(
-            0.98 * time, 0, "same fall,\ntwice the way:\nhalf the force", ha="right"
+            0.98 * time, 0, "same fall, twice\nthe distance:\nhalf the force", ha="right"
         )
         self.softer_word.set(color=GREY, linespacing=1.05)
         return [self.area, self.softer, self.curve, self.peak_word, self.softer_word]

@@ -16,6 +16,7 @@ from scipy.special import gamma
 from glasskit.quantities import (
     FloatArray,
     OutsideValidityWarning,
+    having,
     in_range,
     non_negative,
     numbers,
@@ -128,6 +129,8 @@ def contact_modulus(first: Elastic, second: Elastic) -> float:
         E* of 1/E* = (1 - nu1^2)/E1 + (1 - nu2^2)/E2 [Pa].
 
     """
+    having("first", first, "plane_strain_modulus")
+    having("second", second, "plane_strain_modulus")
     return 1.0 / (1.0 / first.plane_strain_modulus + 1.0 / second.plane_strain_modulus)
 
 

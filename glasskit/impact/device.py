@@ -36,6 +36,7 @@ from glasskit.quantities import (
     FloatArray,
     in_range,
     non_negative,
+    of_type,
     one_of,
     positive,
     read_only,
@@ -341,6 +342,7 @@ def land(device: Device, floor: str, height: ArrayLike, attitude: str = "flat") 
     0.2
 
     """
+    of_type("device", device, Device)
     one_of("floor", floor, FLOORS)
     one_of("attitude", attitude, ATTITUDES)
     speed = drop_speed(positive("height", height, "m"))

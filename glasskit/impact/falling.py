@@ -45,6 +45,11 @@ class Falling:
     time : float
         Time since release, at most `fall_time` [s].
 
+    Examples
+    --------
+    >>> Falling(mass=0.2, height=1.0, time=0.2).mass
+    0.2
+
     """
 
     mass: float

@@ -9,7 +9,7 @@ again and again: enough to ask whether a predicted stress is sane, not to fit an
 import warnings
 from dataclasses import dataclass
 from itertools import product
-from types import SimpleNamespace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -18,12 +18,18 @@ from glasskit.impact.ball import ball_of_mass, ball_on_pane
 from glasskit.impact.falls import drop_speed
 from glasskit.impact.ringing import Pane, slap_stress
 from glasskit.materials import glass
-from glasskit.quantities import OutsideValidityWarning
+from glasskit.quantities import OutsideValidityWarning, of_type
 from glasskit.tables import read
 
 __all__ = ["BRONZE", "Fall", "far_face_stress", "measured_falls"]
 
-BRONZE = SimpleNamespace(density=8700.0, plane_strain_modulus=110e9 / (1 - 0.34**2))
+
+class _Metal(NamedTuple):
+    density: float
+    plane_strain_modulus: float
+
+
+BRONZE = _Metal(density=8700.0, plane_strain_modulus=110e9 / (1 - 0.34**2))
 """Bronze: 8700 kg/m^3, 110 GPa and 0.34, all three from memory."""
 
 _FIFTH_OF_AN_INCH = 5.08e-3  # [m]; printed beside 6 mm, which it is not
@@ -108,11 +114,29 @@ def far_face_stress(fall: Fall) -> Range:
         `glasskit.impact.ringing.slap_stress`, halved and doubled, for how it met the floor is
         not known [Pa].
 
+    Raises
+    ------
+    TypeError
+        If `fall` is no Fall.
+
     Notes
     -----
     The plate is taken as simply supported along its edges; the frame may have held it in.
 
+    References
+    ----------
+    [Barff1876]
+
+    Examples
+    --------
+    The first fall, in MPa:
+
+    >>> band = far_face_stress(measured_falls()[0])
+    >>> round(band.low.item() / 1e6), round(band.high.item() / 1e6)
+    (84, 149)
+
     """
+    of_type("fall", fall, Fall)
     speed, ordinary = drop_speed(fall.height), glass("soda-lime")
     if not fall.ball_mass:
         slap = slap_stress(speed, ordinary)

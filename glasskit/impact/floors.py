@@ -7,7 +7,7 @@ import numpy as np
 
 from glasskit.damage import Range
 from glasskit.impact.device import ATTITUDES, Device, Landing, attitude_odds, land
-from glasskit.quantities import FloatArray, one_of
+from glasskit.quantities import FloatArray, of_type, one_of
 
 __all__ = ["FALLS", "FloorDrop", "drop_on"]
 
@@ -155,6 +155,7 @@ def drop_on(device: Device, floor: str, height: float, fall: str) -> FloorDrop:
     True
 
     """
+    of_type("device", device, Device)
     one_of("fall", fall, FALLS)
     tumbles = fall == "tumble"
     odds = attitude_odds(_LEVEL)

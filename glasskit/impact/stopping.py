@@ -22,7 +22,7 @@ from glasskit.impact.falls import (
     terminal_speed,
 )
 from glasskit.materials import Body
-from glasskit.quantities import GRAVITY, FloatArray, in_range, positive
+from glasskit.quantities import GRAVITY, FloatArray, in_range, of_type, positive
 
 __all__ = ["Stop", "knock_pulse", "stop_on", "stop_within"]
 
@@ -186,6 +186,7 @@ def stop_within(mass: float, height: float, way: float, striker: Body) -> Stop:
     101.0
 
     """
+    of_type("striker", striker, Body)
     positive("mass", mass, "kg")
     way = positive("way", way, "m").item()
     return Stop(
@@ -242,6 +243,8 @@ def stop_on(mass: float, height: float, striker: Body, block: Body) -> Stop:
     31.3
 
     """
+    of_type("striker", striker, Body)
+    of_type("block", block, Body)
     knock = hertz_impact(
         mass,
         drop_speed(positive("height", height, "m")),

@@ -23,6 +23,7 @@ from glasskit.quantities import (
     finite,
     non_negative,
     one_of,
+    positive,
     read_only,
     require,
     within,
@@ -60,7 +61,7 @@ class Input:
         Distribution of what the quantity may be.
     degrees : float
         Degrees of freedom behind `uncertainty`; finite only for "normal", which is then
-        Student's distribution [-].
+        Student's distribution, and infinite if well known [-].
 
     """
 
@@ -71,13 +72,9 @@ class Input:
 
     def __post_init__(self) -> None:
         one_of("shape", self.shape, SHAPES)
-        require(self.degrees > 0, "degrees", self.degrees, "be positive")
-        require(
-            self.shape == "normal" or np.isinf(self.degrees),
-            "degrees",
-            self.degrees,
-            f"be infinite for a {self.shape} shape",
-        )
+        degrees = positive("degrees", self.degrees, infinite=True)
+        rule = f"be infinite for a {self.shape} shape"
+        require(self.shape == "normal" or np.isinf(degrees), "degrees", degrees, rule)
         pair = finite("value", self.value), non_negative("uncertainty", self.uncertainty)
         for name, array in zip(("value", "uncertainty"), read_only(*pair), strict=True):
             object.__setattr__(self, name, array)

@@ -7,73 +7,30 @@ The header names each reading with its unit, such as ``thickness [mm]``. The col
 its text is kept, so that everything in the file is either a record or on that list.
 """
 
-import csv
 import os
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from types import MappingProxyType
 from typing import NamedTuple
 
 import numpy as np
 
 from glasskit.lab.reducing import METHODS, reduce
-from glasskit.quantities import one_of
+from glasskit.quantities import Unit, one_of, units_of
+from glasskit.rows import Line, Trouble, cells, heading, load, rows
 
-__all__ = ["Record", "Series", "Trouble", "parse_records", "read_records"]
+__all__ = ["Record", "Series", "parse_records", "read_records"]
 
 _WORDS = ("specimen", "method", "origin", "note")
 _DOUBT = 3.0  # times the median of its like, from which a size is doubtful
 _ANY_SIGN = ("retardation", "surface_compression", "tilt")
 _FORCE_DOUBT = 10.0  # the same for what scatters with the strength
 
-_UNITS: Mapping[str, tuple[str, float]] = MappingProxyType(
-    {
-        "m": ("length", 1.0),
-        "cm": ("length", 1e-2),
-        "mm": ("length", 1e-3),
-        "µm": ("length", 1e-6),
-        "um": ("length", 1e-6),
-        "nm": ("length", 1e-9),
-        "in": ("length", 0.0254),
-        "mil": ("length", 25.4e-6),
-        "N": ("force", 1.0),
-        "kN": ("force", 1e3),
-        "gf": ("force", 9.80665e-3),
-        "kgf": ("force", 9.80665),
-        "lbf": ("force", 4.4482216152605),
-        "Pa": ("stress", 1.0),
-        "MPa": ("stress", 1e6),
-        "GPa": ("stress", 1e9),
-        "psi": ("stress", 6894.757293168),
-        "ksi": ("stress", 6894757.293168),
-        "MPa√m": ("toughness", 1e6),
-        "MPa m^0.5": ("toughness", 1e6),
-        "°": ("angle", np.pi / 180),
-        "deg": ("angle", np.pi / 180),
-        "rad": ("angle", 1.0),
-        "1/TPa": ("stress_optic", 1e-12),
-        "-": ("number", 1.0),
-        "1": ("number", 1.0),
-    }
-)
-_DIMENSIONS = {
-    "thickness": "length",
-    "depth": "length",
-    "nanometre": "length",
-    "stiffness": "stress",
-}
-
-
-def _dimension(kind: str) -> str:
-    return _DIMENSIONS.get(kind, kind)
-
-
-_FITTING: dict[str, set[str]] = {}  # a constant is of another kind from method to method
+_FITTING: dict[str, set[str]] = {}  # kinds of a reading: a constant's differs by method
 for _method in METHODS.values():
     for _name, _reading in _method.readings.items():
-        _FITTING.setdefault(_name, set()).add(_dimension(_reading.kind))
+        _FITTING.setdefault(_name, set()).add(_reading.kind)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,26 +58,6 @@ class Record:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Trouble:
-    """A line that was set aside.
-
-    Attributes
-    ----------
-    line : int
-        Line of the file.
-    text : str
-        The line as it stands there.
-    words : str
-        What is wrong with it, in a sentence without full stop.
-
-    """
-
-    line: int
-    text: str
-    words: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Series:
     """All that a file holds.
 
@@ -130,11 +67,14 @@ class Series:
         Lines that can be reduced.
     troubles : tuple of Trouble
         Lines set aside, in order.
+    remarks : tuple of Line
+        Lines that begin with ``#`` and were taken for remarks, in order.
 
     """
 
     records: tuple[Record, ...]
     troubles: tuple[Trouble, ...]
+    remarks: tuple[Line, ...] = ()
 
     def of(self, method: str) -> tuple[Record, ...]:
         """Return the records of one method."""
@@ -142,11 +82,10 @@ class Series:
 
 
 class _Column(NamedTuple):
-    """A column of the file: name, dimension (empty for words), SI over its unit."""
+    """A column of the file: its name, and its unit; None for words."""
 
     name: str
-    dimension: str
-    scale: float
+    unit: Unit | None
 
 
 def read_records(path: str | os.PathLike[str]) -> Series:
@@ -155,8 +94,7 @@ def read_records(path: str | os.PathLike[str]) -> Series:
     Parameters
     ----------
     path : path
-        CSV in UTF-8, with or without the mark that spreadsheets put first. A letter that is
-        not UTF-8 is shown as a replacement mark.
+        As spreadsheets write it, see `rows.decode`.
 
     Returns
     -------
@@ -168,10 +106,10 @@ def read_records(path: str | os.PathLike[str]) -> Series:
     OSError
         If the file cannot be read.
     ValueError
-        If the header cannot be understood.
+        If it is no text or too large, or the header cannot be understood.
 
     """
-    return parse_records(Path(path).read_bytes().decode("utf-8-sig", errors="replace"))
+    return parse_records(load(path))
 
 
 def parse_records(text: str) -> Series:
@@ -180,9 +118,9 @@ def parse_records(text: str) -> Series:
     Parameters
     ----------
     text : str
-        First line the header. Commas part the cells, or semicolons, or tabs; with semicolons
-        or tabs a comma in a number is a decimal comma. Empty lines and lines that start with
-        ``#`` are skipped.
+        First line the header, a unit behind each reading: ``force [N]`` or ``force / N``.
+        Commas part the cells, or semicolons, or tabs; a comma inside a cell is a decimal
+        comma. Empty lines are skipped; for remarks see `rows.Rows`.
 
     Returns
     -------
@@ -210,42 +148,28 @@ def parse_records(text: str) -> Series:
     (9.80665, "diagonal must be a number; got 'blurred'")
 
     """
-    lines = [
-        (number, line)
-        for number, line in enumerate(text.removeprefix("\ufeff").splitlines(), start=1)
-        if line.strip(" ,;\t") and not line.startswith("#")
-    ]
-    if not lines:
-        raise ValueError("the file must hold a header; got nothing")
-    mark = next((mark for mark in "\t;" if mark in lines[0][1]), ",")
-    header = _header(_cells(lines[0][1], mark))
+    table = rows(text)
+    header = _header(cells(table.first.text, table.mark))
     records: list[Record] = []
     troubles: list[Trouble] = []
-    for number, line in lines[1:]:
+    for line in table.lines:
         try:
-            records.append(_record(number, _cells(line, mark), header, mark != ","))
+            records.append(_record(line.number, cells(line.text, table.mark), header))
         except ValueError as fault:
-            troubles.append(Trouble(line=number, text=line, words=str(fault)))
+            troubles.append(Trouble(line=line.number, text=line.text, words=str(fault)))
     doubts = _doubts(records)
-    texts = dict(lines)
+    texts = dict(table.lines)
     troubles += [Trouble(line=at, text=texts[at], words=words) for at, words in doubts.items()]
     return Series(
         records=tuple(record for record in records if record.line not in doubts),
         troubles=tuple(sorted(troubles, key=lambda trouble: trouble.line)),
+        remarks=table.remarks,
     )
 
 
-def _cells(line: str, mark: str) -> list[str]:
-    try:
-        cells = next(csv.reader([line], delimiter=mark, strict=True))
-    except csv.Error as fault:
-        raise ValueError(f"quotation marks must be closed; got {fault}") from None
-    return [cell.strip() for cell in cells]
-
-
-def _header(cells: list[str]) -> list[_Column]:
+def _header(headings: Sequence[str]) -> list[_Column]:
     """Return the columns of a file."""
-    columns = [_column(cell) for cell in cells]
+    columns = [_column(cell) for cell in headings]
     names = Counter(column.name for column in columns)
     for name in ("specimen", "method"):
         if name not in names:
@@ -256,32 +180,33 @@ def _header(cells: list[str]) -> list[_Column]:
 
 
 def _column(cell: str) -> _Column:
-    name, _, rest = (part.strip() for part in cell.partition("["))
-    unit = rest.rstrip("]").strip().replace("μ", "µ")  # the Greek letter and the sign
+    name, symbol = heading(cell)
     if name in _WORDS:
-        return _Column(name, "", 0.0)
+        return _Column(name, None)
     if name not in _FITTING:
         known = ", ".join([*_WORDS, *sorted(_FITTING)])
         raise ValueError(f"column must be one of {known}; got {name!r}")
-    dimension, scale = _UNITS.get(unit, ("", 0.0))
-    if dimension not in _FITTING[name]:
-        fit = ", ".join(key for key, pair in _UNITS.items() if pair[0] in _FITTING[name])
-        raise ValueError(f"column {name} must have a unit among {fit}; got {unit!r}")
-    return _Column(name, dimension, scale)
+    fitting: dict[str, Unit] = {}
+    for kind in sorted(_FITTING[name]):
+        fitting |= units_of(kind)
+    if symbol not in fitting:
+        fit = ", ".join(filter(None, fitting))
+        raise ValueError(f"column {name} must have a unit among {fit}; got {symbol!r}")
+    return _Column(name, fitting[symbol])
 
 
-def _record(number: int, cells: list[str], header: list[_Column], comma: bool) -> Record:
+def _record(number: int, line: Sequence[str], header: list[_Column]) -> Record:
     """Return one line as a record, or raise with what is wrong."""
-    if len(cells) != len(header):
-        raise ValueError(f"line must have {len(header)} cells; got {len(cells)}")
+    if len(line) != len(header):
+        raise ValueError(f"line must have {len(header)} cells; got {len(line)}")
     words = dict.fromkeys(_WORDS, "")
     readings = {}
-    for column, cell in zip(header, cells, strict=True):
-        if not column.dimension:
+    for column, cell in zip(header, line, strict=True):
+        if column.unit is None:
             words[column.name] = cell
         elif cell:
-            point = cell.replace(",", ".") if comma else cell
-            readings[column.name] = column.scale * _number(column.name, point)
+            shown = _number(column.name, cell)
+            readings[column.name] = shown * column.unit.scale + column.unit.offset
     if not words["specimen"]:
         raise ValueError("specimen must have a name; got none")
     one_of("method", words["method"], METHODS)
@@ -296,20 +221,19 @@ def _record(number: int, cells: list[str], header: list[_Column], comma: bool) -
             raise ValueError(
                 f"{column.name} must be empty for {words['method']}; got a number"
             )
-        if _dimension(wanted[column.name].kind) != column.dimension:
+        kind = wanted[column.name].kind
+        if column.unit not in units_of(kind).values():
             raise ValueError(
-                f"{column.name} must be a {wanted[column.name].kind} for {words['method']}; "
-                f"got a {column.dimension}"
+                f"{column.name} must be a {kind} for {words['method']}; "
+                f"got a number in {column.unit.symbol if column.unit else ''}"
             )
-    reduce(
-        words["method"], readings
-    )  # refuses what the formula refuses, such as swapped rings
+    reduce(words["method"], readings)  # refuses what the formula refuses: swapped rings
     return Record(line=number, readings=MappingProxyType(readings), **words)
 
 
 def _number(name: str, cell: str) -> float:
     try:
-        value = float(cell)
+        value = float(cell.replace(",", ".").replace("−", "-"))
     except ValueError:
         raise ValueError(f"{name} must be a number; got {cell!r}") from None
     if not np.isfinite(value) or (value <= 0 and name not in _ANY_SIGN):
@@ -333,7 +257,8 @@ def _doubts(records: Iterable[Record]) -> dict[int, str]:
     for (_, name), group in groups.items():
         values = np.abs([record.readings[name] for record in group])
         ratio = values / (np.median(values) or np.inf)
-        most = _DOUBT if "length" in _FITTING[name] else _FORCE_DOUBT
+        length = any("mm" in units_of(kind) for kind in _FITTING[name])
+        most = _DOUBT if length else _FORCE_DOUBT
         for record, times in zip(group, ratio, strict=True):
             if times and not 1 / most <= times <= most:
                 doubts.setdefault(

@@ -9,9 +9,10 @@ import numpy as np
 
 from glasskit.lab.bend_tests import BENCHES
 from glasskit.lab.budgets import Input, from_readings, from_tolerance
-from glasskit.lab.records import Record, Series, Trouble
+from glasskit.lab.records import Record, Series
 from glasskit.lab.reducing import Reduction, exact, reduce
-from glasskit.quantities import one_of
+from glasskit.quantities import non_negative, of_type, one_of
+from glasskit.rows import Trouble
 from glasskit.strength import WeibullFit, fit_weibull
 
 __all__ = ["FEWEST", "Outcome", "Tolerance", "reduce_series"]
@@ -36,6 +37,10 @@ class Tolerance:
 
     absolute: float = 0.0
     relative: float = 0.0
+
+    def __post_init__(self) -> None:
+        non_negative("absolute", self.absolute)
+        non_negative("relative", self.relative)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -109,7 +114,24 @@ def reduce_series(
     Specimens of unknown origin, and of origins too rare to fit, count as censored: each kind
     of flaw would have held at least as long.
 
+    References
+    ----------
+    [GUM] for the uncertainty of each specimen; censoring by origin as in [C1239].
+
+    Examples
+    --------
+    Three dents, invented; hardness in GPa:
+
+    >>> from glasskit.lab.records import parse_records
+    >>> series = parse_records('''specimen,method,origin,load [N],diagonal [µm]
+    ... 1,vickers,,9.81,57.6
+    ... 2,vickers,,9.81,58.1
+    ... 3,vickers,,9.81,58.4''')
+    >>> (reduce_series(series, "vickers").reduction.value / 1e9).round(2)
+    array([5.91, 5.81, 5.75])
+
     """
+    of_type("series", series, Series)
     records = series.of(method)
     if len(records) < 2:
         raise ValueError(f"series must hold two specimens of {method}; got {len(records)}")

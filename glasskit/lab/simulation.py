@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from glasskit.lab.budgets import Budget, Input, Model
-from glasskit.quantities import FloatArray, positive, require, whole, within
+from glasskit.quantities import FloatArray, of_type, positive, require, whole, within
 
 __all__ = ["Simulation", "first_order_holds", "simulate"]
 
@@ -158,6 +158,8 @@ def first_order_holds(
     False
 
     """
+    of_type("first", first, Budget)
+    of_type("drawn", drawn, Simulation)
     digits = whole("digits", digits, 1, 15)
     standard = positive("standard", drawn.standard)
     unit = 10.0 ** (np.floor(np.log10(standard)) - (digits - 1))

@@ -53,6 +53,14 @@ class Sight:
     glass : Glass
         What it is made of.
 
+    Examples
+    --------
+    >>> from glasskit.materials import glass
+    >>> window = glass("soda-lime")
+    >>> sight = Sight(view="edge", stress=100e6, path=10e-3, angle=0.785, glass=window)
+    >>> sight.path
+    0.01
+
     """
 
     view: View

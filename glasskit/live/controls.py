@@ -14,7 +14,7 @@ from typing import Any, Protocol
 import ipywidgets as widgets
 import numpy as np
 
-from glasskit.quantities import System, from_display, one_of, require, to_display, unit
+from glasskit.quantities import System, from_display, one_of, require, to_display, typed, unit
 
 __all__ = ["Choice", "Control", "Slider", "message", "set_message"]
 
@@ -225,8 +225,7 @@ class Slider:
             if self._own_move:
                 return
         try:
-            shown = _parsed(change["new"], self._symbol)
-            self.value = from_display(shown, self.kind, self._system).item()
+            self.value = typed(change["new"], self.kind, self._system)
         except ValueError as error:
             self.settle()
             set_message(self.note, str(error))
@@ -324,14 +323,3 @@ def _plain_step(step: float) -> float:
 def _decimals(step: float) -> int:
     """Return how many decimals a multiple of a plain step needs."""
     return max(0, -math.floor(math.log10(step)))
-
-
-def _parsed(text: str, symbol: str) -> float:
-    """Return the number a reader typed, with or without its unit."""
-    bare = text.strip().removesuffix(symbol).strip().replace("−", "-")
-    try:
-        return float(bare)
-    except ValueError:
-        raise ValueError(
-            f"“{text.strip()}” is not a number: write digits, with a point if needed"
-        ) from None

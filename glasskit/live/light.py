@@ -36,7 +36,7 @@ def _look(view: View, stress: float, path: float, angle: float) -> Sight:
 def polariser_explorer() -> Explorer[Sight]:
     """Return the explorer of notebook 14: what is looked at, stress, path and angle."""
     view = Choice("view", "you look", _VIEWS, next(iter(_VIEWS)))
-    path = Slider("path", "way of the light", "length", 2e-3, 30e-3, 5e-3, 5e-4)
+    path = Slider("path", "light path in the glass", "length", 2e-3, 30e-3, 5e-3, 5e-4)
     view.on_change(lambda: path.enable(view.value != "face"))
     return Explorer(
         [

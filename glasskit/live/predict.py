@@ -8,8 +8,9 @@ from typing import Any, Protocol
 import ipywidgets as widgets
 
 from glasskit.classroom import NumberQuestion
-from glasskit.classroom.numberquestions import typed
 from glasskit.live.style import STYLE
+from glasskit.quantities import typed
+from glasskit.words.glossary import hover
 
 __all__ = ["NumberPrediction", "Prediction"]
 
@@ -24,7 +25,7 @@ class _Asked:
     def __init__(self, question: str, answers: Sequence[Any], then: _Shown) -> None:
         self._then = then
         self.shown = False
-        asked = widgets.HTML(f"{STYLE}<strong>{html.escape(question)}</strong>")
+        asked = widgets.HTML(f"{STYLE}<strong>{hover(question)}</strong>")
         self.skip = widgets.Button(description="Skip: we have predicted aloud")
         self.skip.on_click(lambda _: self.reveal())
         self.skip.add_class("glasskit-skip")

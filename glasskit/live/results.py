@@ -13,11 +13,11 @@ from typing import Any
 import ipywidgets as widgets
 
 from glasskit.classroom import ClassResult, ClassSheet, class_result, read_sheet, save_table
-from glasskit.classroom.readings import decode
 from glasskit.draw.results import ClassScene
 from glasskit.live.controls import Slider, message, set_message
 from glasskit.live.explorer import Explorer
 from glasskit.quantities import System
+from glasskit.rows import decode
 from glasskit.words.results import class_numbers, class_sentence, row_sentences, set_aside
 
 __all__ = ["ClassExplorer", "Pasted", "class_explorer"]

@@ -21,7 +21,7 @@ _BLOCKS: dict[str, Body | None] = {
     "a thick block of concrete": solid("concrete"),
     "a thick block of wood": solid("hardwood"),
     "a thick block of rubber": solid("rubber"),
-    "a way that you choose": None,
+    "a distance that you choose": None,
 }
 
 
@@ -34,7 +34,7 @@ def _stop(mass: float, height: float, striker: Body, block: Body | None, way: fl
 def stop_explorer() -> Explorer[Stop]:
     """Return the explorer of notebook 04: mass, height, and what stops the fall."""
     block = Choice("block", "stopped by", _BLOCKS, "a thick block of glass")
-    way = Slider("way", "way of the stop", "length", 0.1e-3, 0.3, 10e-3, log=True)
+    way = Slider("way", "stopping distance", "length", 0.1e-3, 0.3, 10e-3, log=True)
 
     def enable() -> None:
         way.enable(block.value is None)

@@ -12,10 +12,11 @@ import ipywidgets as widgets
 from glasskit.live.controls import message, set_message
 from glasskit.live.fields import placed, text_field
 from glasskit.live.style import STYLE
+from glasskit.quantities import typed
 from glasskit.sheets.page import save
 from glasskit.sheets.training import practice_record
 from glasskit.training import Attempt, Progress, open_progress, practice_set, save_progress
-from glasskit.training.cases import name_of, typed_number
+from glasskit.training.cases import name_of
 from glasskit.words.training import choice_reply, number_reply, progress_sentence
 
 __all__ = ["PracticePanel", "practice_panel"]
@@ -156,7 +157,7 @@ class PracticePanel:
     def answer(self) -> None:
         """Mark the number in the box."""
         try:
-            number = typed_number(self.number.value, self.case.quantity)
+            number = typed(self.number.value, self.case.quantity, "metric")
         except ValueError as refusal:
             self._say(f"{refusal}.")
             return

@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike
 from glasskit import tables
 from glasskit.materials import melts
 from glasskit.materials.melts import SHEAR_MODULUS
-from glasskit.quantities import GRAVITY, FloatArray, from_display, positive
+from glasskit.quantities import GRAVITY, FloatArray, from_display, in_range, one_of, positive
 
 __all__ = ["GRAVITY", "FlowEstimate", "FlowState", "flow_estimates", "thickening", "wall_flow"]
 
@@ -65,11 +65,21 @@ class FlowState:
     frozen_fraction : float
         Share of the activation energy left in frozen glass [-].
 
+    Examples
+    --------
+    >>> FlowState(glass="window", temperature=723.15).frozen
+    True
+
     """
 
     glass: str
     temperature: float
     frozen_fraction: float = melts.FROZEN_FRACTION
+
+    def __post_init__(self) -> None:
+        one_of("glass", self.glass, melts.melt_names())
+        positive("temperature", self.temperature, "K")
+        in_range("frozen_fraction", self.frozen_fraction, 0.0, 1.0)
 
     @property
     def viscosity(self) -> float:

@@ -7,11 +7,11 @@ property with its published range, source and status. A number that is not known
 every function of the package refuses. For a material of your own use `dataclasses.replace`.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cache
-from math import nan
+from math import isnan, nan
 
-from glasskit.quantities import one_of, positive, require
+from glasskit.quantities import finite, one_of, positive, require
 from glasskit.tables import Value, read, sourced_value
 
 __all__ = [
@@ -62,8 +62,13 @@ class Body:
     def __post_init__(self) -> None:
         positive("density", self.density, "kg/m^3")
         positive("modulus", self.modulus, "Pa")
-        ok = 0 <= self.poisson < 0.5
-        require(ok, "poisson", self.poisson, "lie in 0 <= poisson < 0.5")
+        ratio = finite("poisson", self.poisson)
+        require((ratio >= 0) & (ratio < 0.5), "poisson", ratio, "lie in 0 <= poisson < 0.5")
+        # What else a kind of body has may be unknown, but is otherwise a positive number.
+        for field in fields(self):
+            value = getattr(self, field.name)
+            if field.default is nan and not (isinstance(value, float) and isnan(value)):
+                positive(field.name, value)
 
     @property
     def plane_strain_modulus(self) -> float:
@@ -137,6 +142,15 @@ class Glass(Body):
         unknown [m/s].
     growth_threshold : float
         Stress intensity below which no growth is seen, NaN if unknown [Pa m^0.5].
+
+    Examples
+    --------
+    A glass of your own, like window glass but stiffer:
+
+    >>> from dataclasses import replace
+    >>> mine = replace(glass("soda-lime"), name="mine", modulus=75e9)
+    >>> mine.plane_strain_modulus / 1e9
+    78.125
 
     """
 

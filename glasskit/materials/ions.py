@@ -14,7 +14,7 @@ from functools import cache
 
 import numpy as np
 
-from glasskit.quantities import finite, one_of, require
+from glasskit.quantities import finite, one_of, require, whole
 from glasskit.tables import Value, read, sourced_value
 
 __all__ = [
@@ -235,7 +235,7 @@ def ionic_radius(ion: str, coordination: int = 6, scale: str = "effective") -> f
     (102.0, 138.0)
 
     """
-    full, neighbours = _ion("ion", ion), finite("coordination", coordination).item()
+    full, neighbours = _ion("ion", ion), whole("coordination", coordination, 1, 14)
     allowed = coordinations(full, scale)
     one_of(f"coordination of {full} ({scale} radii)", neighbours, allowed)
     return _between("ion", full, neighbours, scale).value.value

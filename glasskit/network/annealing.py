@@ -13,7 +13,7 @@ import numpy as np
 from glasskit.materials import ionic_radius
 from glasskit.network.sheet import IntArray, Sheet
 from glasskit.network.springs import Pairs, pull, settle, sideways
-from glasskit.quantities import FloatArray
+from glasskit.quantities import FloatArray, of_type
 
 __all__ = ["BOND", "annealed", "reach"]
 
@@ -44,7 +44,31 @@ def annealed(sheet: Sheet, hosts: IntArray, radii: FloatArray) -> tuple[Pairs, F
     ndarray, shape (n, 2)
         Where formers, oxygens and ions rest, in bonds [-].
 
+    Raises
+    ------
+    RuntimeError
+        If the forces find no rest.
+    TypeError
+        If `sheet` is no Sheet.
+
+    Notes
+    -----
+    Forces and their stiffness are invented, in the right order: an illustration.
+
+    References
+    ----------
+    [MozziWarren1969] for the length of the bond.
+
+    Examples
+    --------
+    >>> from glasskit.network.sheet import draw_sheet
+    >>> sheet = draw_sheet(100, 0.2, np.random.default_rng(1))
+    >>> pairs, places = annealed(sheet, np.array([0]), np.array([1.02e-10]))
+    >>> places.shape[1], pairs.period > 0
+    (2, np.True_)
+
     """
+    of_type("sheet", sheet, Sheet)
     centres = np.array([_middle(sheet, ring) for ring in hosts]).reshape(-1, 2)
     positions = np.concatenate([sheet.positions, centres])
     pairs = _forces(sheet, positions, hosts, radii)

@@ -26,7 +26,7 @@ from glasskit.materials import ionic_radius
 from glasskit.network.annealing import BOND, annealed, reach
 from glasskit.network.sheet import IntArray, Sheet, draw_sheet
 from glasskit.network.springs import Pairs, pull, settle, sideways
-from glasskit.quantities import FloatArray, in_range, one_of, positive, whole
+from glasskit.quantities import FloatArray, in_range, of_type, one_of, positive, whole
 
 __all__ = ["BOND", "IONS", "LayerStress", "Network", "layer_stress", "make", "relax", "swap"]
 
@@ -254,6 +254,7 @@ def swap(
     (26, 6)
 
     """
+    of_type("network", network, Network)
     one_of("incoming", incoming, IONS)
     in_range("fraction", fraction, 0.0, 1.0)
     positive("layer", layer, "m")
@@ -300,6 +301,7 @@ def relax(network: Network, tolerance: float = 1e-9) -> Network:
     True
 
     """
+    of_type("network", network, Network)
     positive("tolerance", tolerance)
     places = settle(network.pairs, network.positions / BOND, tolerance)
     return replace(network, positions=places * BOND)
@@ -344,6 +346,8 @@ def layer_stress(before: Network, after: Network, layers: int = 12) -> LayerStre
     (True, True)
 
     """
+    of_type("before", before, Network)
+    of_type("after", after, Network)
     layers = whole("layers", layers, 1, 10_000)
     if before.rings is not after.rings:
         raise ValueError("after must be the same glass as before, with ions swapped")

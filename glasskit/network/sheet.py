@@ -89,6 +89,16 @@ def draw_sheet(sites: int, disorder: float, rng: np.random.Generator) -> Sheet:
     ValueError
         If `sites` is below 60 or `disorder` out of range.
 
+    Notes
+    -----
+    A drawing in two dimensions, not a model of a glass's structure.
+
+    Examples
+    --------
+    >>> sheet = draw_sheet(100, 0.2, np.random.default_rng(1))
+    >>> sheet.formers >= 100
+    True
+
     """
     sites = whole("sites", sites, 60, 100_000)
     in_range("disorder", disorder, 0.0, 0.4)

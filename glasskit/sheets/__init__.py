@@ -8,6 +8,7 @@ from glasskit.sheets.lab import laboratory_report, laboratory_safety
 from glasskit.sheets.lesson import (
     answer_key,
     exit_tickets,
+    glossary_page,
     lesson_hazards,
     lesson_pack,
     lesson_plan,
@@ -27,6 +28,7 @@ __all__ = [
     "exit_tickets",
     "fall_film",
     "film",
+    "glossary_page",
     "laboratory_report",
     "laboratory_safety",
     "lesson_hazards",

@@ -10,7 +10,7 @@ Numbers come from `glasskit.classroom.exercises`, questions from
 import datetime
 import os
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 from pathlib import Path
 
@@ -29,6 +29,7 @@ from glasskit.sheets.page import picture, render, save
 from glasskit.sheets.pupils import pupils_page
 from glasskit.sheets.risk import rules
 from glasskit.tables import read
+from glasskit.words.glossary import COURSE, in_course_words, terms
 from glasskit.words.tally import letters
 
 __all__ = [
@@ -36,6 +37,7 @@ __all__ = [
     "MINUTES",
     "answer_key",
     "exit_tickets",
+    "glossary_page",
     "lesson_hazards",
     "lesson_pack",
     "lesson_plan",
@@ -86,7 +88,29 @@ def _notes(age: str) -> dict[str, list[str]]:
     notes: dict[str, list[str]] = {}
     for row in _for(age, read("lesson_notes")):
         notes.setdefault(row["part"], []).append(row["text"])
+    notes["word"] = [f"{term.both}: {term.line}" for term in terms() if age in term.ages]
     return notes
+
+
+def _asked(key: str, age: str) -> Question:
+    """Return a question in the words of these years: lay ones, or those that are examined."""
+    one_of("age", age, AGES)
+    asked = question(key)
+    if age != COURSE:
+        return asked
+    options = tuple(
+        replace(
+            option,
+            text=in_course_words(option.text),
+            reply=in_course_words(option.reply),
+        )
+        for option in asked.options
+    )
+    return replace(asked, text=in_course_words(asked.text), options=options)
+
+
+def _signs(age: str) -> tuple[str, str]:
+    return ("tension", "compression") if age == COURSE else ("pull", "squeeze")
 
 
 def phases(age: str = "11-14", minutes: int = 50) -> list[dict[str, str]]:
@@ -164,7 +188,7 @@ def lesson_plan(
         groups=groups,
         notes=_notes(age),
         phases=phases(age, minutes),
-        question=question(_VOTE),
+        question=_asked(_VOTE, age),
         materials=materials,
     )
 
@@ -180,13 +204,19 @@ def lesson_hazards(on: datetime.date | None = None) -> str:
     )
 
 
+def glossary_page(on: datetime.date | None = None) -> str:
+    """Return the words of the kit, lay and trade beside each other, as HTML."""
+    return render("glossary.html", on, title="Words", terms=terms())
+
+
 def worksheets_for_all(age: str = "11-14", on: datetime.date | None = None) -> str:
     """Return the sheets that are the same for everyone: W1 and W6, as HTML."""
     return render(
         "lesson_same.html",
         on,
         title="Worksheets W1 and W6",
-        question=question(_VOTE),
+        question=_asked(_VOTE, age),
+        age=age,
         starters=_notes(age)["starter"],
     )
 
@@ -272,7 +302,7 @@ def worksheets(
     papers = {
         "weibull": picture(weibull_paper()) if age == "14-16" else "",
         "dots": picture(dot_paper()) if age != "14-16" else "",
-        "balance": picture(balance_paper()) if age != "8-11" else "",
+        "balance": picture(balance_paper(*_signs(age))) if age != "8-11" else "",
     }
     return render(
         "lesson_numbered.html",
@@ -287,7 +317,7 @@ def worksheets(
 
 def _tickets(age: str, pupils: int | Sequence[str], seed: int) -> list[_Ticket]:
     one_of("age", age, AGES)
-    asked = [question(key) for key in _TICKETS[age]]
+    asked = [_asked(key, age) for key in _TICKETS[age]]
     return [
         _Ticket(number=place, name=name, questions=shuffled(asked, 1000 * seed + place)[:2])
         for place, name in enumerate(_names(pupils), 1)
@@ -384,6 +414,7 @@ def lesson_pack(
         "5_answer_key": lambda: answer_key(age, pupils, seed, on),
         "6_exit_tickets": lambda: exit_tickets(age, pupils, seed, on),
         "7_page_for_pupils": lambda: pupils_page(on),
+        "8_words": lambda: glossary_page(on),
     }
     made = {name: make() for name, make in pages.items()}
     folder = Path(folder)

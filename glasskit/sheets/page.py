@@ -20,6 +20,8 @@ from matplotlib.figure import Figure
 from glasskit.files import replace_file
 from glasskit.quantities import one_of
 from glasskit.tables import standing
+from glasskit.words.glossary import COURSE, in_course_words
+from glasskit.words.tables import SURE
 
 __all__ = ["picture", "render", "save"]
 
@@ -34,6 +36,8 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     made.globals["standing"] = standing
+    made.filters["course"] = lambda text, age: in_course_words(text) if age == COURSE else text
+    made.filters["sure"] = lambda status: SURE.get(status, status)
     return made
 
 

@@ -75,7 +75,7 @@ def hazards(demos: str | Iterable[str]) -> list[dict[str, str]]:
     Examples
     --------
     >>> [row["hazard"] for row in hazards("scratch")]
-    ['cuts', 'fingers', 'light', 'dust']
+    ['fragments', 'cuts', 'fingers', 'light', 'dust', 'etch']
 
     """
     keys = {key for demo in _chosen(demos) for key in demo["hazards"].split(";")}

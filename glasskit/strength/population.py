@@ -19,7 +19,7 @@ from scipy.interpolate import PchipInterpolator, RectBivariateSpline
 
 from glasskit import crack
 from glasskit.crack import growth, growthlaw, weight
-from glasskit.quantities import FloatArray, OutsideValidityWarning, positive, within
+from glasskit.quantities import FloatArray, OutsideValidityWarning, of_type, positive, within
 from glasskit.strength.area import (
     bending_area,
     effective_area,
@@ -174,6 +174,7 @@ def lasting_toughness(
     array([0.75, 0.39])
 
     """
+    of_type("law", law, growthlaw.GrowthLaw)
     factor = crack.EDGE_CRACK * np.sqrt(np.pi * positive("depth", depth, "m"))
     return np.asarray(factor * growth.sustained_stress(time, depth, law))
 
@@ -226,6 +227,7 @@ def pane_strength(
     array([183., 142.])
 
     """
+    of_type("profile", profile, StressProfile)
     size = positive("depth", depth, "m")
     limit = positive("toughness", toughness, "Pa m^0.5")
     size, limit = np.broadcast_arrays(size, limit)

@@ -15,6 +15,7 @@ from glasskit.quantities import (
     FloatArray,
     in_range,
     non_negative,
+    of_type,
     positive,
     require,
     whole,
@@ -241,6 +242,7 @@ def proof_life(
     4.2
 
     """
+    of_type("law", law, growthlaw.GrowthLaw)
     proof = positive("proof_stress", proof_stress, "Pa")
     deepest = crack.griffith_depth(proof, law.toughness)
     return growth.time_to_failure(stress, deepest, law)

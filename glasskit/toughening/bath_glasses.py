@@ -20,7 +20,16 @@ from scipy.stats import qmc
 
 from glasskit import materials, tables
 from glasskit.materials import melts
-from glasskit.quantities import FloatArray, OutsideValidityWarning, one_of, positive, require
+from glasskit.quantities import (
+    FloatArray,
+    OutsideValidityWarning,
+    finite,
+    in_range,
+    of_type,
+    one_of,
+    positive,
+    require,
+)
 from glasskit.toughening.relaxation import SODA_LIME
 
 __all__ = [
@@ -86,7 +95,9 @@ class BathGlass:
             positive(name, getattr(self, name))
         positive("slowness", self.slowness)
         positive("modulus", self.modulus)
-        require(0 < self.alkali <= 1, "alkali", self.alkali, "lie in 0 < alkali <= 1")
+        share = finite("alkali", self.alkali)
+        require((share > 0) & (share <= 1), "alkali", share, "lie in 0 < alkali <= 1")
+        in_range("poisson", self.poisson, 0.0, 0.499)
 
     @property
     def full_squeeze(self) -> float:
@@ -156,7 +167,10 @@ def bath_glass(name: str) -> BathGlass:
 
 def resolve(glass: str | BathGlass) -> BathGlass:
     """Return the coefficients of a glass given by name or by its coefficients."""
-    return bath_glass(glass) if isinstance(glass, str) else glass
+    if isinstance(glass, str):
+        return bath_glass(glass)
+    of_type("glass", glass, BathGlass)
+    return glass
 
 
 @cache

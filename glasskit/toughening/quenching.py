@@ -24,6 +24,8 @@ from numpy.typing import ArrayLike
 from glasskit.quantities import (
     FloatArray,
     OutsideValidityWarning,
+    having,
+    of_type,
     positive,
     require,
 )
@@ -155,6 +157,7 @@ def quench(
     True
 
     """
+    having("glass", glass, "modulus", "poisson", "expansion", "density")
     cooling = cool_plate(
         thickness,
         start_temperature,
@@ -229,6 +232,9 @@ def freeze_in(
     temperature), [CarreDaudeville1999], [Nielsen2010].
 
     """
+    of_type("cooling", cooling, Cooling)
+    having("glass", glass, "modulus", "poisson", "expansion", "density")
+    of_type("relaxation", relaxation, Relaxation)
     warmest = float(cooling.temperature[-1].max())
     limit = relaxation.still_below
     require(warmest < limit, "cooling", warmest, f"end below {limit:g} K, the glass set", "K")
@@ -352,6 +358,8 @@ def instant_freezing(
     -54
 
     """
+    of_type("cooling", cooling, Cooling)
+    having("glass", glass, "modulus", "poisson", "expansion", "density")
     temperature = cooling.temperature
     setting = positive("freezing_temperature", freezing_temperature, "K").item()
     low, high = float(temperature[-1].max()), float(temperature[0].min())
@@ -438,6 +446,7 @@ def slow_limit(
     '5.8 MPa'
 
     """
+    having("glass", glass, "modulus", "poisson", "expansion", "density")
     size = positive("thickness", thickness, "m")
     blow = positive("heat_transfer", heat_transfer, "W/(m^2 K)")
     leads = positive("conductivity", conductivity, "W/(m K)")

@@ -43,6 +43,17 @@ class Relaxation:
     still_below : float
         Temperature below which nothing relaxes within hours [K].
 
+    Examples
+    --------
+    A glass with one relaxation time:
+
+    >>> simple = Relaxation(
+    ...     weights=np.ones(1), times=np.ones(1), viscosity=lambda kelvin: 1e12 + 0 * kelvin,
+    ...     structural_delay=9.0, liquid_expansion=25e-6, partition=0.5, still_below=650.0
+    ... )
+    >>> simple.weights
+    array([1.])
+
     """
 
     weights: FloatArray

@@ -13,12 +13,12 @@ from typing import Literal
 
 import numpy as np
 
-from glasskit.quantities import finite, from_display, one_of, show, unit, whole
+from glasskit.quantities import finite, one_of, show, unit, whole
 from glasskit.tables import read
 from glasskit.training.draws import Draws
 from glasskit.training.mistakes import MISTAKES
 
-__all__ = ["KINDS", "Case", "Verdict", "case", "name_of", "practice_set", "typed_number"]
+__all__ = ["KINDS", "Case", "Verdict", "case", "name_of", "practice_set"]
 
 Verdict = Literal["right", "near", "planted", "power of ten", "low", "high"]
 
@@ -208,30 +208,6 @@ def practice_set(seed: int) -> tuple[Case, ...]:
     cases = [case(kind, seed) for kind in KINDS]
     order = np.random.default_rng(seed).permutation(len(cases))
     return tuple(cases[place] for place in order)
-
-
-def typed_number(text: str, quantity: str) -> float:
-    """Return a number typed in the unit of its kind, with decimal point or comma, as SI.
-
-    Raises
-    ------
-    ValueError
-        If it is not a finite number.
-
-    Examples
-    --------
-    >>> typed_number(" 48,5 ", "stress")
-    48500000.0
-
-    """
-    plain = text.strip().replace(",", ".").replace("−", "-").replace("%", "")
-    symbol = unit(quantity).symbol
-    try:
-        number = float(plain.removesuffix(symbol) if symbol else plain)
-    except ValueError:
-        wanted = f"a number in {symbol}" if symbol else "a plain number"
-        raise ValueError(f"answer must be {wanted}; got {text!r}") from None
-    return from_display(finite("answer", number), quantity).item()
 
 
 @cache

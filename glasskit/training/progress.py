@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from glasskit.files import replace_file
-from glasskit.quantities import one_of, require
+from glasskit.quantities import of_type, one_of, whole
 from glasskit.training.cases import KINDS
 
 __all__ = ["VERSION", "Attempt", "Opened", "Progress", "open_progress", "save_progress"]
@@ -40,6 +40,12 @@ class Attempt:
     named, solved : bool
         Whether the mistake was named, and the right number found.
 
+    Examples
+    --------
+    >>> first = Attempt(mistake="psi", seed=1, day=date(2030, 1, 2), guesses=1)
+    >>> first.solved
+    False
+
     """
 
     mistake: str
@@ -54,10 +60,7 @@ class Attempt:
     def __post_init__(self) -> None:
         one_of("mistake", self.mistake, KINDS)
         for name in ("seed", "guesses", "tries", "hints"):
-            count = getattr(self, name)
-            if not isinstance(count, int) or isinstance(count, bool):
-                raise ValueError(f"{name} must be a whole number; got {count!r}")
-            require(count >= 0, name, count, "be zero or more")
+            whole(name, getattr(self, name))
         for name in ("named", "solved"):
             if not isinstance(getattr(self, name), bool):
                 raise ValueError(f"{name} must be true or false; got {getattr(self, name)!r}")
@@ -189,7 +192,17 @@ def save_progress(progress: Progress, path: str | os.PathLike[str]) -> None:
     OSError
         If it cannot be written; the file is then as it was.
 
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     save_progress(Progress(), f"{folder}/mine.json")
+    ...     kept = open_progress(f"{folder}/mine.json")
+    >>> kept.progress == Progress()
+    True
+
     """
+    of_type("progress", progress, Progress)
     place = Path(path).resolve()
     place.parent.mkdir(parents=True, exist_ok=True)
     rows = [{**asdict(one), "day": one.day.isoformat()} for one in progress.attempts]

@@ -10,7 +10,7 @@ __all__ = ["AIRS", "MARKS", "clock_numbers", "clock_sentence", "speed_words", "t
 
 AIRS = {
     "design": "damp air, as design reckons",
-    "half humid": "air of a room, 50 percent humid",
+    "half humid": "air of a room, 50% humid",
     "water": "under water",
 }
 """What the reader calls the surroundings of `glasskit.crack.growthlaw.ENVIRONMENTS`."""
@@ -40,12 +40,13 @@ _SPEEDS = (
     (1e-3, "mm a second"),
     (1e-6, "µm a second"),
     (1e-9, "nm a second"),
+    (1e-6 / _HOUR, "µm an hour"),
     (1e-9 / _HOUR, "nm an hour"),
     (1e-9 / _YEAR, "nm a year"),
 )
 
 
-def time_words(time: float) -> str:
+def time_words(time: float, digits: int = 2) -> str:
     """Write a time as people say it, to one or two digits.
 
     Examples
@@ -59,8 +60,10 @@ def time_words(time: float) -> str:
     if time < 0.95:
         return "less than a second"
     size, name = next((item for item in _UNITS if time >= 0.95 * item[0]), _UNITS[-1])
-    number = float(f"{time / size:.2g}")
-    return f"{show_number(number, 2).removesuffix('.0')} {name}{'' if number == 1 else 's'}"
+    number = float(f"{time / size:.{digits}g}")
+    return (
+        f"{show_number(number, digits).removesuffix('.0')} {name}{'' if number == 1 else 's'}"
+    )
 
 
 def speed_words(speed: float) -> str:
@@ -69,36 +72,35 @@ def speed_words(speed: float) -> str:
     Examples
     --------
     >>> speed_words(4.4e-8), speed_words(0.0), speed_words(3e-15)
-    ('44 nm a second', 'stands still', '95 nm a year')
+    ('40 nm a second', 'stands still', '90 nm a year')
 
     """
     if speed == 0:
         return "stands still"
     size, name = next((item for item in _SPEEDS if speed >= item[0]), _SPEEDS[-1])
-    return f"{show_number(speed / size, 2)} {name}"
+    return f"{show_number(speed / size, 1)} {name}"
 
 
 def clock_sentence(result: Clock, system: System) -> str:
     """Say what the pull does to the flaw, and how long the pane stands it."""
     bears = result.bearing
-    pull, depth = show(result.tension, "stress", system), show(bears.depth, "depth", system)
-    start = f"Under a steady pull of {pull} a flaw {depth} deep"
+    pull = show(result.tension, "stress", system, 2)
+    depth = show(bears.depth, "depth", system, 2)
+    start = f"Under a steady pulling stress of {pull} a flaw {depth} deep"
     if result.life == 0:
         return f"{start} runs at once: the pane breaks."
     if np.isfinite(result.life):
         return (
-            f"{start} creeps {speed_words(result.speed)} at first and breaks the pane after "
-            f"{time_words(result.life)}, ten times more or less. {_plain(result)}"
+            f"{start} grows {speed_words(result.speed)} at first. The pane breaks after about "
+            f"{time_words(result.life, 1)}, give or take a factor of ten. {_plain(result)}"
         ).rstrip()
     if result.tension <= -bears.profile.surface and bears.profile.surface < 0:
-        squeeze = show(-bears.profile.surface, "stress", system)
+        squeeze = show(-bears.profile.surface, "stress", system, 2)
         return (
-            f"{start} does not creep: the surface is still squeezed, by {squeeze} less the "
+            f"{start} does not grow: the surface is still squeezed, by {squeeze} less the "
             f"pull. No clock runs. {_plain(result)}"
         ).rstrip()
-    return (
-        f"{start} does not creep: the pull on its tip is too small. {_rule(result)}".rstrip()
-    )
+    return f"{start} does not grow: the pull on its tip is too small. {_rule(result)}".rstrip()
 
 
 def _plain(result: Clock) -> str:
@@ -111,7 +113,7 @@ def _plain(result: Clock) -> str:
         return "Plain glass would break at once."
     if not np.isfinite(life):
         return "In plain glass it would not creep either."
-    return f"Plain glass would break after {time_words(life)}."
+    return f"Plain glass would break after about {time_words(life, 1)}."
 
 
 def _rule(result: Clock) -> str:
@@ -120,7 +122,7 @@ def _rule(result: Clock) -> str:
     if not np.isfinite(time):
         return ""
     allowed = time_words(time)
-    return f"The rule of the standards does not rely on that and allows it for {allowed}."
+    return f"The standards do not count on that and allow it for {allowed}."
 
 
 def clock_numbers(result: Clock, system: System) -> list[tuple[str, str]]:

@@ -8,15 +8,16 @@ __all__ = ["crack_numbers", "crack_sentence", "flaw_numbers", "flaw_sentence", "
 
 _STRIP = 20e-3 * 3e-3  # section of the strip that carries a weight in the numbers [m^2]
 
-# Sizes to compare with: common practice, no source.
+# Sizes to compare with; a hair is 50 to 100 µm wide: common practice, no source.
 _LIKENESSES = (
     (3e-9, "a few atoms"),
     (40e-9, "some tens of atoms"),
     (150e-9, "a thousandth of a hair's width"),
     (0.7e-6, "less than a bacterium"),
     (3e-6, "a bacterium"),
-    (15e-6, "a red blood cell"),
-    (40e-6, "half the width of a hair"),
+    (12e-6, "a red blood cell"),
+    (27e-6, "a quarter of a hair"),
+    (50e-6, "half the width of a hair"),
     (120e-6, "the width of a hair"),
     (400e-6, "a grain of salt"),
     (3e-3, "a pinhead"),
@@ -31,14 +32,14 @@ def likeness(size: float) -> str:
 def flaw_sentence(result: Flaw, system: System) -> str:
     """Say at what pull a flaw breaks the glass, beside what its bonds would bear."""
     depth, strength = (
-        show(result.depth, "depth", system),
-        show(result.strength, "stress", system),
+        show(result.depth, "depth", system, 2),
+        show(result.strength, "stress", system, 2),
     )
     share = result.strength / result.bond_strength
     part = f"one part in {show_number(1 / share, 2)}" if share < 0.5 else "most"
     return (
-        f"A flaw {depth} deep ({likeness(result.depth)}) breaks {result.glass.name} glass at "
-        f"{strength}, {part} of what its bonds alone would bear."
+        f"A flaw {depth} deep ({likeness(result.depth)}) breaks {result.glass.name} glass "
+        f"at a stress of {strength}, {part} of what its bonds alone would bear."
     )
 
 
@@ -57,9 +58,9 @@ def flaw_numbers(result: Flaw, system: System) -> list[tuple[str, str]]:
 
 def crack_sentence(result: LoadedCrack, system: System) -> str:
     """Say whether the crack runs, how much of it is open, and what plain adding would say."""
-    depth = show(result.depth, "depth", system)
-    pull = show(result.intensity, "toughness", system)
-    limit = show(result.glass.toughness, "toughness", system)
+    depth = show(result.depth, "depth", system, 2)
+    pull = show(result.intensity, "toughness", system, 2)
+    limit = show(result.glass.toughness, "toughness", system, 2)
     return f"{_state(result, depth, system)} {_verdict(result, pull, limit)} {_adding(result)}"
 
 
@@ -84,9 +85,7 @@ def _verdict(result: LoadedCrack, pull: str, limit: str) -> str:
     if result.runs:
         return f"Its tip feels {pull}, more than the {limit} it can bear: it runs."
     share = 100 * result.intensity / result.glass.toughness
-    return (
-        f"Its tip feels {pull}, {share:.0f} percent of the {limit} at which it runs: it stays."
-    )
+    return f"Its tip feels {pull}, {share:.0f}% of the {limit} at which it runs: it stays."
 
 
 def _adding(result: LoadedCrack) -> str:

@@ -15,25 +15,28 @@ def breakage_sentence(result: Breakage, system: System) -> str:
     """Say what the core pays for and what pieces that gives."""
     if result.way == "none":
         return (
-            "Nothing is squeezed and nothing is stretched: the core pays for no crack, and "
-            "only the blow drives cracks. The pane breaks into long, sharp blades."
+            "Nothing is squeezed and nothing is stretched, so only the blow drives cracks. "
+            "The pane breaks into long, sharp blades."
         )
-    pull = show(result.profile.centre, "stress", system)
+    pull = show(result.profile.centre, "stress", system, 2)
     paid = result.cracks_paid
-    often = show_number(paid, 2)
-    core = f"The core, stretched by {pull}, pays for {often} cracks at once"
+    often = show_number(paid, 1)
+    core = (
+        f"The stretched core (stress {pull}) stores enough energy to drive {often} cracks at "
+        "once"
+    )
     if paid < 1:
         return (
-            f"The core, stretched by {pull}, pays for {often} of one crack: a crack that "
-            "is no longer driven from outside stops. The pane breaks into a few large, sharp "
-            "pieces, not into crumbs."
+            f"The stretched core (stress {pull}) stores only {often} of the energy that one "
+            "crack needs: a crack that is not driven from outside stops. The pane breaks into "
+            "a few large, sharp pieces, not into crumbs."
         )
     if not result.crumbles:
         return (
-            f"{core}: one crack runs on by itself, but little is left to split it. "
+            f"{core}: a crack runs on by itself, but little is left to split it. "
             "Expect large, sharp pieces, not crumbs."
         )
-    return f"{core}, so every crack splits, and splits again: {_pieces(result)} {HONEST}"
+    return f"{core}: every crack splits, again and again. {_pieces(result, system)} {HONEST}"
 
 
 def _span(low: float, high: float) -> str:
@@ -41,11 +44,13 @@ def _span(low: float, high: float) -> str:
     return " to ".join(ends)
 
 
-def _pieces(result: Breakage) -> str:
+def _pieces(result: Breakage, system: System) -> str:
     """Say the count with its band, and what is asked for."""
-    size = "50 mm by 50 mm"
+    side = show(SQUARE, "thickness", system, 2)
     middle = show_number(result.count, 2)
-    count = f"about {middle} pieces in {size} ({_span(*result.count_range)})."
+    count = (
+        f"Expect about {middle} pieces in a square of {side} ({_span(*result.count_range)})."
+    )
     asked = sorted({row.count for row in result.minimum})
     if not asked:
         return count
@@ -62,7 +67,7 @@ def breakage_numbers(result: Breakage, system: System) -> list[tuple[str, str]]:
     core = core_energy(profile, result.glass)
     rows = [
         ("squeeze at the surface", show(squeeze, "stress", system)),
-        ("pull in the core", show(profile.centre, "stress", system)),
+        ("pull (tensile stress) in the core", show(profile.centre, "stress", system)),
         (
             "energy stored in the pane, for its area",
             show(result.stored, "area_energy", system),

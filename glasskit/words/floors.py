@@ -6,7 +6,7 @@ import numpy as np
 from glasskit.impact import FloorDrop
 from glasskit.impact.device import inputs
 from glasskit.quantities import FloatArray, System, show, show_number
-from glasskit.words.tables import SURE, markdown
+from glasskit.words.tables import markdown, sure
 
 __all__ = ["FALL_WORDS", "FLOOR_WORDS", "drop_numbers", "drop_sentence", "inputs_table"]
 
@@ -66,14 +66,14 @@ def drop_sentence(drop: FloorDrop, system: System = "metric") -> str:
         else "hardly a grain reaches the glass"
     )
     band = (
-        f", {_band(drop, drop.breaking)} with what is not known, most of all {_decisive(drop)}"
+        f" Because we do not know {_decisive(drop)}, the truth may lie anywhere from "
+        f"{_ends(drop)}."
         if drop.broken >= 0.01
         else ""
     )
     return (
-        f"{fall} on {FLOOR_WORDS[drop.floor]} from {height}: {met}. The screen breaks in "
-        f"{_percent(drop.broken)} of the cases tried{band}. "
-        "This explains; it does not predict."
+        f"{fall} on {FLOOR_WORDS[drop.floor]} from {height}: {met}. The screen broke in "
+        f"{_hundred(drop.broken)} of 100 trials.{band} This explains; it does not predict."
     )
 
 
@@ -97,6 +97,15 @@ def _depths(cracks: FloatArray, system: System) -> str:
 
 def _percent(share: float) -> str:
     return "less than 1%" if share < 0.01 else f"{100 * share:.0f}%"
+
+
+def _hundred(share: float) -> str:
+    return "less than 1" if share < 0.01 else f"{100 * share:.0f}"
+
+
+def _ends(drop: FloorDrop) -> str:
+    span = drop.spread(drop.breaking)
+    return f"{100 * span.low:.0f} to {100 * span.high:.0f}"
 
 
 def _band(drop: FloorDrop, share: FloatArray) -> str:
@@ -147,7 +156,7 @@ def inputs_table() -> str:
                 f"{show_number(value.value / scale, 2)} ({low} to {high}) {symbol}".rstrip(),
                 value.conditions,
                 value.source,
-                SURE[value.status],
+                sure(value.source, value.status),
             ]
         )
     return markdown(["input", "middle (range)", "what", "source", "how sure"], rows)

@@ -44,7 +44,7 @@ def outcome_sentence(outcome: Outcome, system: System = "metric") -> str:
 def result_rows(
     outcome: Outcome, system: System = "metric"
 ) -> list[tuple[str, str, str, str]]:
-    """Return name, breaks, modulus and scale of each fitted origin, with 95 % limits."""
+    """Return name, breaks, modulus and scale of each fitted origin, with 95% limits."""
     rows = []
     for name, fit in outcome.fits.items():
         low, high = fit.interval()
@@ -114,7 +114,7 @@ def _on_origins(outcome: Outcome) -> list[str]:
             need = sample_size(1.2**2).item()
             said.append(
                 f"{name.capitalize()}: {fit.failures:.0f} breaks leave the modulus open from "
-                f"{show_number(low, 2)} to {show_number(high, 2)} (90 %); a fifth either way "
+                f"{show_number(low, 2)} to {show_number(high, 2)} (90%); a fifth either way "
                 f"takes {need:.0f}."
             )
     return said
@@ -123,7 +123,7 @@ def _on_origins(outcome: Outcome) -> list[str]:
 def outcome_numbers(outcome: Outcome, system: System = "metric") -> list[tuple[str, str]]:
     """Return label and text of fits, budget, and what to read before signing."""
     rows = [
-        (f"broke from {name}", f"{breaks}; modulus {modulus}; 63 % broken at {scale}")
+        (f"broke from {name}", f"{breaks}; modulus {modulus}; 63% broken at {scale}")
         for name, breaks, modulus, scale in result_rows(outcome, system)
     ]
     rows += [
@@ -137,6 +137,9 @@ def outcome_numbers(outcome: Outcome, system: System = "metric") -> list[tuple[s
 def aside_sentence(series: Series) -> str:
     """Say how many lines of a file are used and how many are set aside."""
     used, left = len(series.records), len(series.troubles)
+    remarks = len(series.remarks)
+    taken = f" {remarks} begin with # and are taken for remarks." if remarks else ""
     if not left:
-        return f"All {used} lines are used."
-    return f"{used} of {used + left} lines are used; {left} set aside, each with its reason:"
+        return f"All {used} lines are used.{taken}"
+    total = used + left
+    return f"{used} of {total} lines are used.{taken} {left} set aside, each with its reason:"

@@ -69,7 +69,7 @@ def sight_sentence(result: Sight, system: System) -> str:
             "the polarisers to 45° before you say that there is no stress."
         )
     if result.dark:
-        return "Nearly dark: the stress is too small, or the way of the light too short."
+        return "Nearly dark: the stress is too small, or the light path too short."
     return f"{_where(result, system)} {_faint(result)}".strip()
 
 

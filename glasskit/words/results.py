@@ -27,14 +27,18 @@ def set_aside(sheet: ClassSheet) -> str:
     """Say how many rows are used and how many are not."""
     used = len(sheet.with_status("used"))
     odd, bad = (len(sheet.with_status(status)) for status in ("doubtful", "unreadable"))
+    remarks = sum(row.text.lstrip().startswith("#") for row in sheet.with_status("blank"))
+    taken = f" {remarks} begin with # and are taken for remarks." if remarks else ""
+    if not odd + bad and not used:
+        return f"There is no row with numbers yet.{taken}"
     if not odd + bad:
-        return f"All {used} rows are used." if used else "There is no row with numbers yet."
+        return f"All {used} rows are used.{taken}"
     parts = []
     if bad:
         parts.append(f"{bad} cannot be read")
     if odd:
         parts.append(f"{odd} {'looks like a slip' if odd == 1 else 'look like slips'}")
-    return f"Of {used + odd + bad} rows {used} are used; {' and '.join(parts)}."
+    return f"{used} of {used + odd + bad} rows are used; {' and '.join(parts)}."
 
 
 def class_sentence(result: ClassResult, system: System) -> str:
@@ -43,7 +47,7 @@ def class_sentence(result: ClassResult, system: System) -> str:
     if result.fit is None or result.cut is None:
         return f"{counted} A line through the points needs {LEAST} different sticks or more."
     ends = result.strengths[[0, -1]]
-    weakest, strongest = (show(end, "stress", system) for end in ends)
+    weakest, strongest = (show(end, "stress", system, 2) for end in ends)
     times = show_number(ends[1] / ends[0], 2)
     spread = (
         f"The strongest stick bore {times} times as much as the weakest, "
@@ -54,14 +58,14 @@ def class_sentence(result: ClassResult, system: System) -> str:
         f"The Weibull modulus is {show_number(result.fit.modulus.item(), 2)}, somewhere "
         f"between {low} and {high} (nine times in ten)"
     )
-    return f"{counted} {spread}. {sure}: {_more(result)} {_kinds(result.cut, system)}"
+    return f"{counted} {spread}. {sure}. {_more(result)} {_kinds(result.cut, system)}"
 
 
 def _more(result: ClassResult) -> str:
-    wanted = f"to know it within a factor of {result.factor:g}"
+    wanted = f"pin it down to a factor of {result.factor:g}"
     if not result.more:
-        return f"enough {wanted}."
-    return f"{wanted} it takes about {result.more} more."
+        return f"That is enough to {wanted}."
+    return f"About {result.more} more sticks would {wanted}."
 
 
 def _kinds(cut: Cut, system: System) -> str:
@@ -86,13 +90,19 @@ def class_numbers(result: ClassResult, system: System) -> list[tuple[str, str]]:
     rows += [
         ("mean strength", show(result.strengths.mean(), "stress", system)),
         ("standard deviation", show(result.strengths.std(ddof=1), "stress", system)),
-        ("strength that 63 % do not reach", show(fit.scale, "stress", system)),
+        ("strength that 63% do not reach", show(fit.scale, "stress", system)),
         ("Weibull modulus", f"{show_number(fit.modulus.item())}"),
         ("… nine times in ten between", f"{show_number(low)} and {show_number(high)}"),
         ("one stick in ten breaks below", show(fit.quantile(0.1), "stress", system)),
         ("… nine times in ten between", " and ".join(ends)),
         (f"sticks for the modulus within a factor {result.factor:g}", f"{result.needed}"),
-        ("a single line looks worse by chance", show(fit.goodness(), "percent", digits=2)),
-        ("one kind of stick is cut as cleanly", show(cut.significance, "percent", digits=2)),
+        (
+            "chance of a worse fit if the line is right",
+            show(fit.goodness(), "percent", digits=2),
+        ),
+        (
+            "chance that one kind of stick looks this split",
+            show(cut.significance, "percent", digits=2),
+        ),
     ]
     return rows

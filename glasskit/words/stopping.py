@@ -21,7 +21,7 @@ EVERYDAY = (
     (0.1, 0.75, "an apple off a table"),
     (1.0, 0.75, "a bag of flour off a table"),
     (4.0, 2.0, "a brick from a ladder"),
-    (70.0, 1.0, "a grown-up off a table"),
+    (70.0, 1.0, "a person off a table"),
 )
 
 _PLAIN = {
@@ -71,9 +71,9 @@ def stop_sentence(stop: Stop, system: System = "metric") -> str:
     """Say what the fall brings, how it is stopped and with what force."""
     mass = show(stop.mass, "small_mass", system)
     height = show(stop.height, "height", system)
-    energy = show(stop.energy, "energy", system)
-    way = show(stop.way, "length", system)
-    force = show(stop.peak_force, force_kind(stop.peak_force), system)
+    energy = show(stop.energy, "energy", system, 2)
+    way = show(stop.way, "length", system, 2)
+    force = show(stop.peak_force, force_kind(stop.peak_force), system, 2)
     heavy = f"the weight of {show(stop.peak_force / GRAVITY, 'mass', system, 2)}"
     fall = (
         f"A {plain_name(stop.striker)} ball of {mass} that falls {height} brings {energy}, "
@@ -81,9 +81,9 @@ def stop_sentence(stop: Stop, system: System = "metric") -> str:
     )
     if stop.block is None:
         return f"{fall} Stopped evenly over {way} it presses with {force}, {heavy}."
-    time = show(stop.duration, time_kind(stop.duration), system)
+    time = show(stop.duration, time_kind(stop.duration), system, 2)
     said = (
-        f"{fall} A thick block of {plain_name(stop.block)} stops it within {way}: it presses "
+        f"{fall} A thick block of {plain_name(stop.block)} stops it over {way}: it presses "
         f"with up to {force}, {heavy}, for {time}."
     )
     if stop.dented is None:
@@ -98,9 +98,9 @@ def stop_numbers(stop: Stop, system: System = "metric") -> list[tuple[str, str]]
         ("speed at the touch", show(stop.speed, "speed", system)),
         ("speed lost to the air", show(stop.drag_loss, "percent", system, 2)),
         ("ball across", show(2 * stop.radius, "length", system)),
-        ("way of the stop", show(stop.way, "length", system)),
+        ("stopping distance", show(stop.way, "length", system)),
         ("time of the stop", show(stop.duration, time_kind(stop.duration), system)),
-        ("mean force over the way", show(stop.mean_force, "force", system)),
+        ("mean force over that distance", show(stop.mean_force, "force", system)),
         ("largest force", show(stop.peak_force, "force", system)),
         ("that is, weights of the ball", show_number(stop.weights, 2)),
     ]

@@ -7,14 +7,40 @@ from glasskit.materials import glasses
 from glasskit.quantities import one_of, show_number
 from glasskit.tables import Value
 
-__all__ = ["SURE", "markdown", "material_table", "number"]
+__all__ = ["JUDGED", "SURE", "markdown", "material_table", "number", "sure"]
+
+JUDGED = "our judgement"
 
 SURE = {
-    "found": "seen in a public source",
-    "trade": "only a maker, trader or unsigned table says so",
-    "memory": "from memory, not looked up",
-    "common practice": "trade knowledge",
+    "found": "looked up",
+    "trade": "a maker says so",
+    "memory": "from memory",
+    "common practice": "common practice",
 }
+"""How sure a number is, by the status of its row; the legend stands on the first page."""
+
+
+def sure(source: str, status: str) -> str:
+    """Return how sure a number is, in one of five marks.
+
+    Parameters
+    ----------
+    source, status : str
+        As the table has them; "no source" and a range of ours are a judgement.
+
+    Returns
+    -------
+    str
+        A mark of the legend.
+
+    Examples
+    --------
+    >>> sure("EN 572-1", "found"), sure("no source", "common practice")
+    ('looked up', 'our judgement')
+
+    """
+    return JUDGED if source == "no source" else SURE[status]
+
 
 # Units in which a reader expects a property, with their size in SI.
 _SHOWN: dict[str, tuple[str, float, float]] = {

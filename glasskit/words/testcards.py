@@ -2,6 +2,7 @@
 """Put the test cards into words: what each test is for, its formula, limits, usual mistake."""
 
 from glasskit.tables import read
+from glasskit.words.tables import SURE
 
 __all__ = ["card_names", "card_rows"]
 
@@ -45,5 +46,5 @@ def card_rows(name: str) -> list[tuple[str, str]]:
         raise ValueError(f"name must be one of {', '.join(cards)}; got {name!r}")
     card = cards[name]
     rows = [(label, card[column]) for column, label in _LABELS.items()]
-    rows.insert(1, ("standard", f"{card['standard']} ({card['status']})"))
+    rows.insert(1, ("standard", f"{card['standard']} ({SURE[card['status']]})"))
     return rows

@@ -9,7 +9,7 @@ __all__ = ["choice_reply", "number_reply", "progress_sentence", "record_rows"]
 
 _REPLIES: dict[Verdict, str] = {
     "near": "Near, but off by more than rounding does. Carry more digits to the end.",
-    "planted": "That number holds the mistake still.",
+    "planted": "Your number still contains the mistake.",
     "power of ten": "The digits are right, the decimal point is not: look at the units.",
     "low": "Too low.",
     "high": "Too high.",

@@ -15,8 +15,15 @@ import sys
 import time
 import urllib.error
 import urllib.request
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
+
+from spring import spring_explorer
+from suite import SOCKETS
+
+from glasskit.live import gallery
+from glasskit.live.controls import Slider
 
 ROOT = Path(__file__).resolve().parents[2]
 CHROMIUM_FLAGS = [
@@ -28,7 +35,14 @@ CHROMIUM_FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+SPRING = "spring.ipynb"  # an explorer for the parts that no notebook shows
 SECONDS = 1000  # Playwright counts milliseconds
+PATIENCE = 240  # seconds until something has failed, on a machine however busy
+SEEN = """root => {
+  const image = root.querySelector('.glasskit-picture img');
+  const text = part => root.querySelector('.glasskit-' + part).textContent.trim();
+  return [image.src, image.alt, text('sentence'), text('numbers')];
+}"""
 
 
 def why_no_browser():
@@ -46,15 +60,16 @@ def chromium_path():
 
 @contextmanager
 def jupyterlab(folder):
-    """Serve copies of the notebooks and assets from `folder`; yield a function name -> URL."""
+    """Serve copies of the notebooks and assets from `folder`; yield a function path -> URL."""
     for name in ("notebooks", "assets"):
         if (ROOT / name).is_dir():
             shutil.copytree(ROOT / name, folder / name, dirs_exist_ok=True)
+    (folder / "notebooks/empty.txt").touch()
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     token = secrets.token_hex(16)
-    private = {f"JUPYTER_{x}_DIR": str(folder / x) for x in ("CONFIG", "DATA", "RUNTIME")}
+    private = {f"JUPYTER_{x}_DIR": str(folder / x) for x in ("CONFIG", "DATA")}
     quiet = folder / "CONFIG/lab/user-settings/@jupyterlab/apputils-extension"
     quiet.mkdir(parents=True)
     (quiet / "notification.jupyterlab-settings").write_text('{"fetchNews": "false"}')
@@ -65,6 +80,7 @@ def jupyterlab(folder):
         f"--ServerApp.port={port}",
         "--ServerApp.port_retries=0",
         "--ServerApp.terminals_enabled=False",
+        f"--KernelManager.transport={SOCKETS}",
         f"--IdentityProvider.token={token}",
         "--LabApp.expose_app_in_browser=True",
     ]
@@ -77,11 +93,7 @@ def jupyterlab(folder):
         )
         try:
             _wait_for(f"http://127.0.0.1:{port}/api/status?token={token}", server, log.name)
-            yield (
-                lambda name: (
-                    f"http://127.0.0.1:{port}/doc/tree/notebooks/{name}?token={token}&reset"
-                )
-            )
+            yield lambda path: f"http://127.0.0.1:{port}/doc/tree/{path}?token={token}&reset"
         finally:
             server.terminate()
             try:
@@ -92,9 +104,8 @@ def jupyterlab(folder):
 
 
 def _wait_for(url, server, log):
-    for _ in range(300):
-        if server.poll() is not None:
-            break
+    limit = time.perf_counter() + PATIENCE
+    while time.perf_counter() < limit and server.poll() is None:
         try:
             with urllib.request.urlopen(url, timeout=5):
                 return
@@ -118,32 +129,59 @@ def chromium():
             browser.close()
 
 
-class OpenNotebook:
-    """A notebook in the browser, all its cells run, its explorers laid open."""
+def lab_page(browser, url):
+    """Return a page that shows JupyterLab with an empty file open, ready for notebooks."""
+    page = browser.new_page(viewport={"width": 1280, "height": 800})
+    page.set_default_timeout(PATIENCE * SECONDS)
+    page.goto(url("notebooks/empty.txt"))
+    page.wait_for_function("window.jupyterapp?.shell?.currentWidget?.context?.isReady")
+    return page
 
-    def __init__(self, browser, url, viewport=(1280, 800), picture=".glasskit-picture img"):
-        width, height = viewport
-        self.name = url.split("?")[0].rsplit("/", 1)[-1]
-        self.page = browser.new_page(viewport={"width": width, "height": height})
-        self.page.set_default_timeout(60 * SECONDS)
-        started = time.perf_counter()
-        self.page.goto(url)
-        self.page.wait_for_function(
-            "window.jupyterapp?.shell?.currentWidget?.sessionContext?.session?.kernel"
-            "?.connectionStatus === 'connected'"
+
+class OpenNotebook:
+    """A notebook opened in a page that shows JupyterLab, run, its questions skipped.
+
+    With `until`, cells are run only as far as the first that holds these words; the tests of
+    the notebooks run the others.
+    """
+
+    def __init__(self, page, name, until=None, picture=".glasskit-picture img"):
+        self.page, self.name = page, name
+        page.evaluate(
+            "path => jupyterapp.commands.execute('docmanager:open', {path})",
+            f"notebooks/{name}",
         )
-        self.page.evaluate("jupyterapp.commands.execute('notebook:run-all-cells')")
-        for skip in self.page.locator(".glasskit-skip").all():
+        page.wait_for_function(
+            """name => {
+              const shown = jupyterapp.shell.currentWidget;
+              return shown?.context?.path.endsWith(name) && shown.context.isReady
+                && shown.sessionContext.session?.kernel?.connectionStatus === 'connected';
+            }""",
+            arg=name,
+        )
+        page.evaluate(
+            """async until => {
+              const {content} = jupyterapp.shell.currentWidget;
+              const run = name => jupyterapp.commands.execute('notebook:' + name);
+              if (until === null) return run('run-all-cells');
+              content.activeCellIndex = content.widgets.findIndex(
+                cell => cell.model.sharedModel.source.includes(until));
+              await run('run-all-above');
+              await run('run-cell');
+            }""",
+            until,
+        )
+        for skip in page.locator(".glasskit-skip").all():
             skip.click()
-        self.explorer = self.page.locator(".glasskit:has(.glasskit-picture)").first
-        shown = self.page.locator(picture).first
+        self.explorer = page.locator(".glasskit:has(.glasskit-picture)").first
+
+        shown = page.locator(picture).first
 
         def picture_or_error():
             assert shown.is_visible() or self.errors()
 
-        self.eventually(picture_or_error, seconds=60)
+        self.eventually(picture_or_error)
         assert self.errors() == []
-        self.seconds_to_picture = time.perf_counter() - started
 
     @property
     def image(self):
@@ -175,21 +213,18 @@ class OpenNotebook:
 
     def seen(self):
         """Return what picture (as a short digest), reader and table say at one moment."""
-        source, *words = self.explorer.evaluate(
-            """root => {
-              const image = root.querySelector('.glasskit-picture img');
-              const text = part => root.querySelector('.glasskit-' + part).innerText.trim();
-              return [image.src, image.alt, text('sentence'), text('numbers')];
-            }"""
-        )
-        return hashlib.sha256(source.encode()).hexdigest()[:8], *words
+        return digested(self.explorer.evaluate(SEEN))
 
-    def settle(self):
-        """Wait until nothing has changed for half a second."""
-        before = None
-        while (now := (self.seen(), self.boxes())) != before:
-            before = now
-            self.page.wait_for_timeout(500)
+    def expected(self, text):
+        """Return what is to be seen with `text` in the first number box.
+
+        Computed here, by an explorer that starts as the one in the page did.
+        """
+        with ThreadPoolExecutor(1) as elsewhere:  # this thread's event loop is Playwright's
+            image, words = elsewhere.submit(drawn, self.name, text).result()
+        put = "html => (%s)(Object.assign(document.createElement('div'), {innerHTML: html}))"
+        shown = f'<div class="glasskit-picture">{image}</div>{words}'
+        return digested(self.page.evaluate(put % SEEN, shown))
 
     def button(self, name):
         return self.explorer.get_by_role("button", name=name)
@@ -206,9 +241,9 @@ class OpenNotebook:
         self.page.keyboard.type(text)
         self.page.keyboard.press("Enter")
 
-    def eventually(self, check, seconds=20):
-        """Call `check` until its assertions hold, on a machine however busy."""
-        limit = time.perf_counter() + seconds
+    def eventually(self, check):
+        """Call `check` until its assertions hold."""
+        limit = time.perf_counter() + PATIENCE
         while True:
             try:
                 return check()
@@ -217,17 +252,39 @@ class OpenNotebook:
                     raise
             self.page.wait_for_timeout(20)
 
-    def picture_of_page(self, name):
+    def resize(self, width, height):
+        """Give the page another size; return when JupyterLab has laid itself out anew."""
+        self.page.set_viewport_size({"width": width, "height": height})
+        self.page.wait_for_function(
+            "document.getElementById('main').clientWidth === innerWidth"
+        )
+        self.laid_out()
+
+    def laid_out(self):
+        """Wait for the second frame from now: layout done by then was asked for before."""
+        self.page.evaluate(
+            """() => new Promise(
+              done => requestAnimationFrame(() => requestAnimationFrame(done)))"""
+        )
+
+    def picture_of_page(self, name, place=None):
         """Keep a screenshot where GLASSKIT_SCREENSHOTS says, if it does."""
         if folder := os.environ.get("GLASSKIT_SCREENSHOTS"):
-            self.explorer.evaluate("root => root.scrollIntoView({block: 'start'})")
-            self.page.wait_for_timeout(200)
+            (place or self.explorer).evaluate("it => it.scrollIntoView({block: 'start'})")
+            self.laid_out()
             Path(folder).mkdir(parents=True, exist_ok=True)
             stem = self.name.removesuffix(".ipynb")
             self.page.screenshot(path=Path(folder) / f"{stem}-{name}.png")
 
     def close(self):
-        self.page.close()
+        """Close the notebook unsaved and end its kernel; JupyterLab stays."""
+        self.page.evaluate(
+            """async () => {
+              const shown = jupyterapp.shell.currentWidget;
+              await shown.sessionContext.shutdown();
+              shown.dispose();
+            }"""
+        )
 
     def errors(self):
         """Return the error outputs of all cells."""
@@ -237,3 +294,16 @@ class OpenNotebook:
                 .filter(output => output.output_type === 'error')
                 .map(output => output.evalue))"""
         )
+
+
+def digested(seen):
+    source, *words = seen
+    return hashlib.sha256(source.encode()).hexdigest()[:8], *words
+
+
+def drawn(notebook, text):
+    """Return picture and words of a notebook's explorer with `text` in its first box."""
+    name = notebook.removesuffix(".ipynb")
+    explorer = spring_explorer() if name == "spring" else gallery.explorer(name)
+    next(c for c in explorer.controls.values() if isinstance(c, Slider)).box.value = text
+    return explorer.image.value, explorer.words.value

@@ -1,11 +1,8 @@
 # SPDX-License-Identifier: MIT
 """The planner by keyboard in a real JupyterLab: ask, work out, move, save, log."""
 
-import os
-from pathlib import Path
-
 import pytest
-from browser.lab import OpenNotebook, chromium, jupyterlab, why_no_browser
+from browser.lab import OpenNotebook, why_no_browser
 
 pytestmark = [
     pytest.mark.browser,
@@ -14,14 +11,11 @@ pytestmark = [
 
 
 @pytest.fixture(scope="module")
-def opened(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("planner")
-    (folder / "notebooks").mkdir()
-    with jupyterlab(folder) as url, chromium() as browser:
-        notebook = OpenNotebook(browser, url("20_plan_a_demonstration.ipynb"))
-        notebook.folder = folder / "notebooks" / "demonstration"
-        yield notebook
-        notebook.close()
+def opened(lab, page):
+    notebook = OpenNotebook(page, "20_plan_a_demonstration.ipynb")
+    notebook.folder = lab.notebooks / "demonstration"
+    yield notebook
+    notebook.close()
 
 
 def page_text(opened):
@@ -32,19 +26,10 @@ def press(opened, name):
     opened.press(opened.page.get_by_role("button", name=name), "Enter")
 
 
-def shot(opened, name, place):
-    """Keep a screenshot of one part of the page where GLASSKIT_SCREENSHOTS says."""
-    if folder := os.environ.get("GLASSKIT_SCREENSHOTS"):
-        place.evaluate("it => it.scrollIntoView({block: 'start'})")
-        opened.page.wait_for_timeout(300)
-        Path(folder).mkdir(parents=True, exist_ok=True)
-        opened.page.screenshot(path=Path(folder) / f"planner-{name}.png")
-
-
 def test_form_plan_log_and_sheets_by_keyboard(opened):
     page = opened.page
     form = page.locator(".glasskit:has(.progress)").first
-    shot(opened, "form", form)
+    opened.picture_of_page("form", form)
     before = opened.seen()
     mass = form.get_by_label("mass / g")
     opened.press(mass, "Control+A")
@@ -62,7 +47,7 @@ def test_form_plan_log_and_sheets_by_keyboard(opened):
         assert opened.seen()[1] != before[1]
         assert "Changed since" not in page_text(opened)
 
-    opened.eventually(worked_out, seconds=60)
+    opened.eventually(worked_out)
 
     press(opened, "Save the sheets")
 
@@ -84,25 +69,25 @@ def test_form_plan_log_and_sheets_by_keyboard(opened):
     def logged():
         assert "One blow in the log counts here" in page_text(opened)
 
-    opened.eventually(logged, seconds=60)
+    opened.eventually(logged)
     assert (opened.folder / "break-log.csv").read_text().count("\n") == 2
-    opened.settle()
-    shot(opened, "plan", page.locator(".glasskit-said").first)
-    shot(opened, "log", page.locator("strong", has_text="The break log").last)
+    opened.picture_of_page("plan", page.locator(".glasskit-said").first)
+    opened.picture_of_page("log", page.locator("strong", has_text="The break log").last)
     assert opened.errors() == []
 
 
 def test_forms_fit_the_page_in_large_type(opened):
     opened.press(opened.button("Larger type"), "Enter")
+    opened.button("Smaller type").wait_for()
     for width, height in ((1280, 800), (1920, 1080)):
-        opened.page.set_viewport_size({"width": width, "height": height})
-        opened.page.wait_for_timeout(500)
+        opened.resize(width, height)
         for part in opened.page.locator(".glasskit").all():
             spare = "it => it.clientWidth - it.scrollWidth"
             assert part.evaluate(spare) >= -1
         form = opened.page.locator(".glasskit:has(.progress)").first
-        shot(opened, f"form-large-{width}", form)
-        shot(opened, f"plan-large-{width}", opened.page.locator(".glasskit-said").first)
+        opened.picture_of_page(f"form-large-{width}", form)
+        said = opened.page.locator(".glasskit-said").first
+        opened.picture_of_page(f"plan-large-{width}", said)
 
 
 def test_every_box_of_the_forms_has_a_name_and_is_large_enough(opened):

@@ -1,11 +1,8 @@
 # SPDX-License-Identifier: MIT
 """The seven pictures in a real JupyterLab: one key steps, a slider moves, all of it fits."""
 
-import os
-from pathlib import Path
-
 import pytest
-from browser.lab import OpenNotebook, chromium, jupyterlab, why_no_browser
+from browser.lab import OpenNotebook, why_no_browser
 
 pytestmark = [
     pytest.mark.browser,
@@ -13,13 +10,12 @@ pytestmark = [
 ]
 
 
-@pytest.fixture(scope="module", params=[(1280, 800), (1920, 1080)], ids=str)
-def opened(tmp_path_factory, request):
-    folder = tmp_path_factory.mktemp("stage")
-    with jupyterlab(folder) as url, chromium() as browser:
-        notebook = OpenNotebook(browser, url("21_on_stage.ipynb"), request.param)
-        yield notebook
-        notebook.close()
+@pytest.fixture(params=[(1280, 800), (1920, 1080)], ids=str)
+def opened(page, request):
+    page.set_viewport_size(dict(zip(("width", "height"), request.param, strict=True)))
+    notebook = OpenNotebook(page, "21_on_stage.ipynb")
+    yield notebook
+    notebook.close()
 
 
 def test_one_key_steps_through_seven_pictures_that_fit_and_move(opened):
@@ -33,15 +29,12 @@ def test_one_key_steps_through_seven_pictures_that_fit_and_move(opened):
             assert opened.image.evaluate("image => image.complete && image.naturalWidth > 0")
 
         opened.eventually(shown)
-        page.wait_for_timeout(300)
+        opened.laid_out()
         assert stage.evaluate("root => root.clientWidth - root.scrollWidth") >= -1
         bottom = opened.image.bounding_box()
         assert bottom["y"] + bottom["height"] <= page.viewport_size["height"]
         assert stage.locator(".noUi-handle").count() in (1, 2)
-        if folder := os.environ.get("GLASSKIT_SCREENSHOTS"):
-            Path(folder).mkdir(parents=True, exist_ok=True)
-            wide = page.viewport_size["width"]
-            page.screenshot(path=Path(folder) / f"stage-{wide}-{number}.png")
+        opened.picture_of_page(f"{page.viewport_size['width']}-{number}", stage)
         page.keyboard.press("Enter" if number % 2 else "Space")  # the focus has stayed
 
     def round_again():

@@ -11,14 +11,13 @@ from glasskit.classroom import (
     bank,
     number_question,
     number_questions,
-    numberquestions,
     question,
     questions,
     read_bank,
     shuffled,
 )
-from glasskit.classroom.numberquestions import typed
 from glasskit.live.gallery import EXPLORERS
+from glasskit.quantities import units_of
 from glasskit.tables import read
 
 TABLE = files("glasskit").joinpath("data", "questionbank.csv").read_text(encoding="utf-8")
@@ -199,31 +198,6 @@ def test_unknown_questions_are_refused():
 # --- numbers --------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
-    ("text", "kind", "expected"),
-    [
-        ("2 kN", "force", 2000.0),
-        (" 2,5mm ", "height", 2.5e-3),
-        ("40 um", "depth", 40e-6),
-        ("40 μm", "depth", 40e-6),  # Greek letter, not the sign
-        ("1e3 N", "force", 1000.0),
-        ("−3.5 MPa", "stress", -3.5e6),
-        (".5 J", "energy", 0.5),
-        ("35 %", "percent", 0.35),
-        ("3", "number", 3.0),
-        ("1 ft", "height", 0.3048),
-    ],
-)
-def test_numbers_are_read_as_people_type_them(text, kind, expected):
-    assert typed(text, kind) == pytest.approx(expected, rel=1e-12)
-
-
-@pytest.mark.parametrize("text", ["", "many", "2", "2 kg", "2 3 N", "N"])
-def test_what_cannot_be_read_says_what_could(text):
-    with pytest.raises(ValueError, match=r"^type a number and one of N, kN, lbf; got "):
-        typed(text, "force")
-
-
 def test_all_kinds_of_the_table_have_units():
     for item in number_questions():
-        assert numberquestions._units(item.kind)
+        assert units_of(item.kind)

@@ -116,7 +116,7 @@ def test_labels_and_numbers_follow_the_units():
     us = Look(system="us")
     assert us.label("pull", "stress") == "pull / ksi"
     assert us.label("ratio", "number") == "ratio"
-    assert us.show(0.3048, "height") == "1.00 ft"
+    assert us.show(0.3048, "height") == "12 in"
     assert us.shown([25.4e-6], "depth") == pytest.approx([1.0])
 
 

@@ -164,7 +164,7 @@ def test_refusals():
         from_readings([1.0])
     with pytest.raises(ValueError, match="inputs must hold one"):
         budget(add, {})
-    with pytest.raises(ValueError, match="trials must be 1000"):
+    with pytest.raises(ValueError, match="trials must be a whole number, 1000"):
         simulate(add, rectangular(1), np.random.default_rng(0), 10)
     with pytest.raises(ValueError, match="level must lie in"):
         budget(add, rectangular(1)).expanded(1.0)

@@ -82,7 +82,7 @@ def test_what_a_formula_refuses_is_set_aside():
         ("specimen,method,weight [N]", "column must be one of"),
         ("specimen,force [N]", "header must have a column method"),
         ("specimen,method,force [N],force [kN]", "column force must stand once"),
-        ("", "file must hold a header"),
+        ("", "first row must name the columns"),
     ],
 )
 def test_a_bad_header_is_refused(head, words):

@@ -13,6 +13,7 @@ from glasskit.draw.salt_bath import BathScene
 from glasskit.live.flow import flow_explorer
 from glasskit.live.salt_bath import bath_explorer
 from glasskit.materials import FlowState, flow, melt_names
+from glasskit.quantities import show
 from glasskit.toughening import SaltBath
 from glasskit.words import flow as flow_words
 from glasskit.words import salt_bath as bath_words
@@ -51,9 +52,8 @@ def test_bath_sentence_and_numbers_say_what_came_out():
     bath = SaltBath(**MILD)
     said = bath_words.sentence(bath)
     assert "450 °C" in said
-    face = bath.outcome.surface_compression.item() / 1e6
-    assert f"by {round(face, -1):.0f} MPa at the face" in said
-    assert "allows 310 to 660 MPa" in said
+    assert show(bath.outcome.surface_compression, "stress", digits=2) in said
+    assert "allows 8.7 to 20 µm and 310 to 660 MPa" in said
     assert "trade knowledge" in dict(bath_words.numbers(bath))["diffusivity"]
     assert bath_words.coefficient_table().count("from memory") == 9
     assert "ksi" in bath_words.sentence(bath, "us")

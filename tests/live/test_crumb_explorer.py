@@ -136,11 +136,11 @@ def test_mirror_reads_the_stress_beyond_the_squeeze(outside):
 @pytest.mark.parametrize(
     ("name", "said"),
     [
-        ("crumbs", "about 61 pieces in 50 mm by 50 mm (39 to 100)."),
+        ("crumbs", "Expect about 61 pieces in a square of 50 mm (39 to 100)."),
         ("crumbs", "The standard asks for at least 40."),
         ("disputed", "at least 15 or 40: sources on it disagree."),
-        ("weak", "one crack runs on by itself, but little is left to split it."),
-        ("hardly", "of one crack: a crack that is no longer driven"),
+        ("weak", "a crack runs on by itself, but little is left to split it."),
+        ("hardly", "of the energy that one crack needs: a crack that is not driven"),
         ("bath", "Expect large, sharp pieces, not crumbs."),
         ("plain", "long, sharp blades."),
     ],

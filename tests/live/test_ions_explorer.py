@@ -32,12 +32,12 @@ def test_the_sentence_names_both_ions_and_the_right_direction(outgoing, incoming
 
 def test_numbers_say_how_sure_they_are():
     rows = dict(words.numbers(ions.swap("Na", "Rb", scale="pauling")))
-    assert rows["radius of sodium, Na⁺"] == "95 pm (from memory, not looked up)"
+    assert rows["radius of sodium, Na⁺"] == "95 pm (from memory)"
     seen = dict(words.numbers(ions.swap("Na", "Rb")))
-    assert seen["radius of sodium, Na⁺"] == "102 pm (seen in a public source)"
+    assert seen["radius of sodium, Na⁺"] == "102 pm (looked up)"
     between = dict(words.numbers(ions.swap("Na", "K", 6.5)))
     assert between["radius of sodium, Na⁺"] == "107 pm (between two published radii)"
-    assert rows["radius of rubidium, Rb⁺"] == "148 pm (from memory, not looked up)"
+    assert rows["radius of rubidium, Rb⁺"] == "148 pm (from memory)"
 
 
 def test_the_radius_table_holds_all_three_sets():
@@ -46,7 +46,7 @@ def test_the_radius_table_holds_all_three_sets():
     # Source: Shannon 1976 and Pauling 1960, see test_ions.
     assert sodium.startswith("| sodium Na⁺ | 102 | 116 | 95 |")
     assert potassium.startswith("| potassium K⁺ | 138 | 152 | 133 | ")
-    assert "effective, crystal: seen in a public source; pauling: from memory" in potassium
+    assert "effective, crystal: looked up; pauling: from memory" in potassium
     with pytest.raises(ValueError, match=r"^outgoing must be one of .*; got 'Xx'$"):
         words.radius_table(["Xx"])
 
@@ -59,7 +59,7 @@ def test_the_material_table_lists_every_source_and_marks_the_one_in_use():
     ]
     assert len(lines) == 4
     assert "70 GPa | 70 to 74 GPa | in use" in lines[0]
-    assert "seen in a public source" in lines[0]
+    assert "looked up" in lines[0]
     assert sum("only a maker, trader or unsigned table says so" in line for line in lines) == 2
     assert sum("in use" in line for line in lines) == 1
 

@@ -78,7 +78,7 @@ def test_pasted_lines_are_kept_and_a_poor_header_is_said():
     shown.controls["method"].choose("strength of a bar, three-point bend")
     assert shown.said.startswith("2 specimens")
     assert "thickness" in " ".join(shown.result.reduction.budget.names)
-    assert "2 of 3 lines are used; 1 set aside" in shown.controls["series"].checks.value
+    assert "2 of 3 lines are used. 1 set aside" in shown.controls["series"].checks.value
     assert "got &#x27;2x0&#x27;." in shown.controls["series"].checks.value
     shown.controls["series"].area.value = "specimen,weight\nA,3\n"
     assert "Column must be one of" in shown.controls["series"].checks.value

@@ -119,7 +119,7 @@ def test_a_number_can_be_predicted():
     asked = predicted("04_from_height_to_energy", "blow")
     asked.box.value = "2"
     asked.check.click()
-    assert "Please type a number and one of N, kN" in asked.reply.value
+    assert "Please write a number with one of the units N, kN" in asked.reply.value
     assert not asked.shown
     asked.box.value = "1,9 kN"
     asked.check.click()

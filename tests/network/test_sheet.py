@@ -89,7 +89,7 @@ def test_same_seed_gives_the_same_sheet_and_another_seed_another():
 @pytest.mark.parametrize(
     ("arguments", "message"),
     [
-        ({"sites": 20}, r"^sites must be 60 or more; got 20$"),
+        ({"sites": 20}, r"^sites must be a whole number, 60 <= sites .* got 20$"),
         ({"disorder": 0.7}, r"^disorder must lie in 0 <= disorder <= 0.4; got 0.7$"),
         ({"disorder": -0.1}, r"^disorder must lie in"),
         ({"disorder": np.nan}, r"^disorder must lie in"),

@@ -1,93 +1,120 @@
 # SPDX-License-Identifier: MIT
-"""Measure a room full: pupils who each move a slider on one Jupyter server.
+"""Measure a room full: pupils who each move a slider of the page on cracks.
 
-    python tests/speed/room.py [pupils [moves [seconds between moves]]]
+    python tests/speed/room.py pages [pupils [moves [seconds between moves]]]
+    python tests/speed/room.py hub [pupils [moves [seconds between moves]]]
 
-Starts a real server, a kernel for each pupil over HTTP and websocket, opens the crack's
-explorer in each and moves its slider; prints memory for each pupil, the wait for the first
-picture when all begin at once, and the wait from move to picture while all work. Only this
-machine is asked.
+Opens a real room and asks it over HTTP and websocket as browsers would: everyone comes in and
+opens the page at once, then works. Prints memory for each pupil, the wait from coming in to
+the first picture, and from move to picture. Only this machine is asked.
 """
 
 import json
+import re
+import struct
 import sys
 import tempfile
 import threading
 import time
-import urllib.request
-import uuid
 from pathlib import Path
-from urllib.parse import urlsplit
 
 import numpy as np
-from websocket import create_connection
 
-TESTS = Path(__file__).resolve().parents[1]
-sys.path[:0] = [str(TESTS / "browser")]
+sys.path[:0] = [str(Path(__file__).resolve().parents[1])]
 
-from lab import jupyterlab  # noqa: E402
+from rooms import Pupil, execute, open_room, send  # noqa: E402
 
-OPEN = """
+PAGE = "02_a_crack_pressed_shut"
+OPEN = f"""
 from glasskit.live.gallery import explorer
-shown = explorer("02_a_crack_pressed_shut")
+shown = explorer({PAGE!r})
 """
 MOVE = "shown.controls['depth'].value = {depth!r}"
 PICTURE = "data:image/webp"
 
 
-class Pupil:
-    """One pupil: a kernel on the server, and what it sends to the page."""
+def text_of(got):
+    """Return the JSON of a message; pictures and other buffers behind it are left out."""
+    if isinstance(got, str):
+        return got
+    count = struct.unpack("!i", got[:4])[0]
+    offsets = [*struct.unpack(f"!{count}i", got[4 : 4 * (count + 1)]), len(got)]
+    return got[offsets[0] : offsets[1]].decode()
 
-    def __init__(self, address, token):
-        request = urllib.request.Request(
-            f"http://{address}/api/kernels",
-            data=b"{}",
-            headers={"Authorization": f"token {token}"},
-        )
-        with urllib.request.urlopen(request, timeout=120) as answer:
-            self.kernel = json.load(answer)["id"]
-        self.socket = create_connection(
-            f"ws://{address}/api/kernels/{self.kernel}/channels?token={token}", timeout=180
-        )
 
-    def run(self, code):
-        """Send code to the kernel."""
-        header = {
-            "msg_id": uuid.uuid4().hex,
-            "msg_type": "execute_request",
-            "username": "pupil",
-            "session": self.kernel,
-            "version": "5.3",
-            "date": "",
-        }
-        content = {"code": code, "silent": False, "store_history": False}
-        message = {"header": header, "parent_header": {}, "metadata": {}, "content": content}
-        self.socket.send(json.dumps({**message, "channel": "shell", "buffers": []}))
+class AtPage(Pupil):
+    """A pupil at a page: only what widgets say travels."""
+
+    def begin(self, seat, word):
+        """Come in, open the page; return the wait for its picture [s]."""
+        started = time.perf_counter()
+        self.come_in({"seat": seat, "word": word})
+        _, page = self.ask(f"/voila/render/{PAGE}.ipynb")
+        kernel = re.search(r'"kernelId": "([\w-]+)"', page)[1]
+        self.channel = self.socket(f"/api/kernels/{kernel}/channels")
+        control = {"comm_id": "pupil", "target_name": "jupyter.widget.control", "data": {}}
+        metadata = {"version": "1.0.0"}
+        send(self.channel, "comm_open", control, metadata)
+        asked = {"comm_id": "pupil", "data": {"method": "request_states"}}
+        send(self.channel, "comm_msg", asked)
+        states = json.loads(self.wait_for("update_states"))["content"]["data"]["states"]
+        models = {key: held["state"] for key, held in states.items()}
+        for key, state in models.items():
+            if "glasskit-skip" in state.get("_dom_classes", []):
+                self.say(key, {"method": "custom", "content": {"event": "click"}})
+        self.slider = next(
+            key
+            for key, state in models.items()
+            if "min" in state and "Slider" in state["_model_name"]
+        )
+        self.low, self.high = models[self.slider]["min"], models[self.slider]["max"]
+        if PICTURE not in json.dumps(models):
+            self.wait_for(PICTURE)
+        return time.perf_counter() - started
+
+    def say(self, model, data):
+        send(self.channel, "comm_msg", {"comm_id": model, "data": data})
 
     def wait_for(self, text):
-        """Wait until something that holds `text` has come from the kernel."""
+        """Wait until something that holds `text` has come from the kernel; return it."""
         while True:
-            got = self.socket.recv()
-            if text in (got if isinstance(got, str) else got.decode("utf-8", "replace")):
-                return
+            got = text_of(self.channel.recv())
+            if text in got:
+                return got
 
-    def begin(self):
-        """Open the explorer; return the wait for its picture [s]."""
-        started = time.perf_counter()
-        self.run(OPEN)
-        self.wait_for(PICTURE)
-        return time.perf_counter() - started
+    def move(self, share):
+        """Put the slider somewhere along its way."""
+        value = self.low + share * (self.high - self.low)
+        state = {"value": value}
+        self.say(self.slider, {"method": "update", "state": state, "buffer_paths": []})
 
     def work(self, rng, moves, pause):
         """Move the slider now and then; return the waits for the picture [s]."""
         waits = []
-        for depth in rng.uniform(50e-6, 75e-6, moves):
+        for number, share in enumerate(rng.uniform(0.3, 0.4, moves)):
             time.sleep(rng.uniform(0.5, 1.5) * pause)
             started = time.perf_counter()
-            self.run(MOVE.format(depth=float(depth)))
+            self.move(float(share) + 0.3 * (number % 2))  # never the step it is on
             self.wait_for(PICTURE)
             waits.append(time.perf_counter() - started)
         return waits
+
+
+class AtHub(AtPage):
+    """A pupil with a notebook server and a kernel of their own."""
+
+    def begin(self, seat, word):
+        """Come in, open the explorer; return the wait for its picture [s]."""
+        started = time.perf_counter()
+        self.come_in({"username": seat, "password": word})
+        self.channel = self.new_kernel(seat)
+        execute(self.channel, OPEN)
+        self.wait_for(PICTURE)
+        return time.perf_counter() - started
+
+    def move(self, share):
+        """Put the slider somewhere along its way."""
+        execute(self.channel, MOVE.format(depth=(50 + 25 * share) * 1e-6))
 
 
 def together(calls):
@@ -112,15 +139,21 @@ def used_memory():
     return (kib["MemTotal"] - kib["MemAvailable"]) / 1024
 
 
-def main(pupils="30", moves="20", pause="2"):
+def main(kind="pages", pupils="30", moves="20", pause="2"):
     """Print what a room of pupils meets."""
     count = int(pupils)
-    with tempfile.TemporaryDirectory() as folder, jupyterlab(Path(folder)) as url:
-        parts = urlsplit(url("x.ipynb"))
-        token = parts.query.split("token=")[1].split("&")[0]
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        open_room(Path(folder), kind, f"--seats={count}") as (address, words),
+    ):
         before = used_memory()
-        room = [Pupil(parts.netloc, token) for _ in range(count)]
-        first = together([pupil.begin for pupil in room])
+        room = [(AtPage if kind == "pages" else AtHub)(address) for _ in range(count)]
+        first = together(
+            [
+                lambda pupil=pupil, card=card: pupil.begin(*card)
+                for pupil, card in zip(room, words.items(), strict=True)
+            ]
+        )
         each = (used_memory() - before) / count
         rngs = np.random.default_rng(1).spawn(count)
         calls = [
@@ -129,8 +162,8 @@ def main(pupils="30", moves="20", pause="2"):
         ]
         waits = 1e3 * np.concatenate(together(calls))
         for pupil in room:
-            pupil.socket.close()
-    print(f"{count} pupils, a move about every {float(pause):g} s each")
+            pupil.channel.close()
+    print(f"{kind}: {count} pupils, a move about every {float(pause):g} s each")
     print(f"memory for each pupil: {each:.0f} MiB")
     print(f"first picture, all at once: p50 {np.median(first):.1f} s, last {max(first):.1f} s")
     usual, slow = np.percentile(waits, [50, 95])

@@ -96,7 +96,10 @@ def test_life_after_proof_goes_as_the_proof_to_the_power_n_less_2():
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        (lambda: sizes.modulus_spread(2, rng=np.random.default_rng(1)), "count must be 3"),
+        (
+            lambda: sizes.modulus_spread(2, rng=np.random.default_rng(1)),
+            "count must be a whole",
+        ),
         (lambda: sizes.sample_size(1.0), "ratio must be above 1; got 1"),
         (lambda: sizes.zero_failure_size(0.0), "chance must lie in 0 < chance < 1"),
         (

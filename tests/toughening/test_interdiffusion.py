@@ -166,8 +166,8 @@ def test_strain_of_a_fully_swapped_plate_fades_like_maxwell(outside):
         ({"surface_share": 1.5}, "surface_share must lie in 0 <= .* <= 1; got 1.5"),
         ({"mobility_ratio": 1e4}, "mobility_ratio must lie in 0.01 <= .* <= 100; got 10000"),
         ({"relaxation": (1.0, 0.0)}, "relaxation must be positive; got 0 s"),
-        ({"cells": 2}, "cells must be a whole number, 4 <= cells <= 10000; got 2"),
-        ({"steps": 0}, "steps must be a whole number, 1 <= steps <= 100000; got 0"),
+        ({"cells": 2}, "cells must be a whole number, 4 <= cells .* got 2"),
+        ({"steps": 0}, "steps must be a whole number, 1 <= steps .* got 0"),
     ],
 )
 def test_bad_input_gets_one_clear_sentence(change, message):

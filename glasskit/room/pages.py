@@ -1,0 +1,194 @@
+# SPDX-License-Identifier: MIT
+"""Pages with sliders and nothing else: no editor, no terminal, no code from a pupil.
+
+The pages are run by the server and shown by Voilà, which passes on what a slider says and
+refuses to run code. A seat has one kernel: opening a page closes the one before.
+"""
+
+import asyncio
+import html
+import json
+import os
+import shutil
+import sys
+from collections import defaultdict
+from contextvars import ContextVar
+from pathlib import Path
+from typing import Any, ClassVar
+
+from jupyter_server.auth.decorator import allow_unauthenticated
+from jupyter_server.auth.identity import IdentityProvider, User
+from jupyter_server.auth.login import LoginFormHandler
+from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
+from tornado.web import HTTPError, RequestHandler
+from traitlets.config import Config
+from voila.app import Voila
+
+from glasskit.__main__ import kit
+from glasskit.live.gallery import EXPLORERS
+from glasskit.room.door import LESSON, Room, address_of
+from glasskit.room.limits import box, limited
+from glasskit.room.seats import Seats, TooSoon
+
+__all__ = ["PAGES", "serve"]
+
+PAGES = sorted(name for name in EXPLORERS if name < "20")
+"""Pages for everyone: none of them reads or writes a file that a reader names."""
+
+_IDLE = 20 * 60  # s without a message before a kernel is stopped
+_DOOR = """<!doctype html><html lang="en"><meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Take your seat</title>
+<style>body{{font:1.25rem/1.5 sans-serif;max-width:24em;margin:3em auto;padding:0 1em}}
+label,input,button{{display:block;font:inherit;margin:.3em 0 .8em}}
+input{{width:100%;box-sizing:border-box;padding:.3em}}</style>
+<h1>Take your seat</h1><p role="alert">{message}</p>
+<form method="post">{xsrf}
+<label>Seat, such as seat-07 <input name="seat" autocomplete="off" required></label>
+<label>Word from your card <input name="word" autocomplete="off" required></label>
+<button>Come in</button></form></html>"""
+# Only this server is asked for anything: a closed network never waits for another.
+_POLICY = (
+    "default-src 'self'; script-src 'self' 'unsafe-inline' 'unsafe-eval'; "
+    "style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; font-src 'self' data:; "
+    "connect-src 'self' ws: wss:; frame-ancestors 'none'; form-action 'self'"
+)
+_sitting: ContextVar[str] = ContextVar("_sitting")
+
+
+class Door(LoginFormHandler):
+    """The form that asks for seat and word."""
+
+    @allow_unauthenticated
+    def post(self) -> None:
+        """Let in, or say why not."""
+        try:
+            super().post()
+        except TooSoon as wait:
+            self.set_status(429)
+            self._render({"error": str(wait)})
+
+    def _render(self, message: dict[str, str] | None = None) -> None:
+        said = "That word does not open that seat." if message else ""
+        if self.get_status() == 429 and message:
+            said = message["error"]
+        form = _DOOR.format(message=html.escape(said), xsrf=self.xsrf_form_html())
+        self.write(form)
+
+
+class SeatProvider(IdentityProvider):
+    """Knows who sits where."""
+
+    room: ClassVar[Room]
+    seats: ClassVar[Seats]
+
+    def __init__(self, **settings: Any) -> None:
+        lesson = LESSON / (24 * 3600)  # days
+        super().__init__(**{**settings, "token": "", "login_handler_class": Door})
+        self.secure_cookie = self.room.encrypted
+        self.cookie_options = {"samesite": "Strict", "expires_days": lesson}
+        self.get_secure_cookie_kwargs = {"max_age_days": lesson}
+
+    def process_login_form(self, handler: RequestHandler) -> User | None:
+        """Return who has come in, if the word is right."""
+        seat = handler.get_argument("seat", "").strip().lower()
+        address = address_of(handler.request, self.room)
+        if self.seats.admit(seat, handler.get_argument("word", ""), address):
+            return User(seat)
+        return None
+
+
+class OneForEachSeat(AsyncMappingKernelManager):
+    """Kernels by seat, never two for one."""
+
+    def __init__(self, **settings: Any) -> None:
+        super().__init__(**settings)
+        self._of_seat: dict[str, str] = {}
+        self._turn: dict[str, asyncio.Lock] = defaultdict(asyncio.Lock)
+
+    async def start_kernel(self, **settings: Any) -> str:
+        """Close the seat's former kernel and start the next."""
+        seat = _sitting.get()
+        async with self._turn[seat]:
+            if (former := self._of_seat.get(seat)) in self:
+                await self.shutdown_kernel(former, now=True)
+            kernel: str = await super().start_kernel(**settings)
+            self._of_seat[seat] = kernel
+        return kernel
+
+
+def sit(handler: RequestHandler, **_: object) -> None:
+    """Remember for whom the kernel is that starts next."""
+    if handler.current_user is None:
+        raise HTTPError(403)
+    _sitting.set(handler.current_user.username)
+
+
+def serve(room: Room, seats: Seats) -> None:
+    """Serve the pages until it is stopped.
+
+    Parameters
+    ----------
+    room : Room
+        Where and how.
+    seats : Seats
+        Who may come in.
+
+    """
+    SeatProvider.room, SeatProvider.seats = room, seats
+    shown = _copied(room.folder / "pages")
+    os.environ["JUPYTER_PATH"] = str(_kernel(room.folder / "jupyter"))
+    os.environ["JUPYTER_CONFIG_DIR"] = str(room.folder / "jupyter")
+    Voila.instance(config=_settings(room, shown)).initialize([])
+    Voila.instance().start()
+
+
+def _settings(room: Room, shown: Path) -> Config:
+    config = Config()
+    config.Voila.root_dir = str(shown)
+    config.Voila.ip, config.Voila.port, config.Voila.port_retries = room.host, room.port, 0
+    config.Voila.open_browser = False
+    config.Voila.connection_dir_root = str(room.folder)
+    config.Voila.identity_provider_class = SeatProvider
+    config.Voila.tornado_settings = {"headers": {"Content-Security-Policy": _POLICY}}
+    config.VoilaConfiguration.multi_kernel_manager_class = OneForEachSeat
+    config.VoilaConfiguration.prelaunch_hook = sit
+    config.VoilaConfiguration.allow_template_override = "NO"
+    config.VoilaConfiguration.allow_theme_override = "NO"
+    config.VoilaConfiguration.file_allowlist = [r".*\.png"]
+    config.MappingKernelManager.cull_idle_timeout = _IDLE
+    config.MappingKernelManager.cull_interval = 60
+    config.MappingKernelManager.cull_connected = True
+    return config
+
+
+def _copied(folder: Path) -> Path:
+    """Lay out the pages and their pictures, read-only."""
+    pages = kit()
+    if folder.exists():
+        folder.chmod(0o700)
+        shutil.rmtree(folder)
+    (folder / "assets").mkdir(parents=True)
+    for name in PAGES:
+        page = (pages / "notebooks" / f"{name}.ipynb").read_text(encoding="utf-8")
+        page = page.replace("../assets/", "/voila/files/assets/")
+        (folder / f"{name}.ipynb").write_text(page, encoding="utf-8")
+        shutil.copy(pages / "assets" / f"{name}.png", folder / "assets")
+    folder.chmod(0o500)
+    return folder
+
+
+def _kernel(folder: Path) -> Path:
+    """Write how a kernel is started: small, and in a box."""
+    connection = "{connection_file}"
+    kernel = limited([sys.executable, "-m", "ipykernel_launcher", "-f", connection])
+    spec = {
+        "argv": box(kernel, show=[connection]),
+        "display_name": "a seat",
+        "language": "python",
+        "interrupt_mode": "message",
+    }
+    place = folder / "kernels/python3"
+    place.mkdir(parents=True, exist_ok=True)
+    (place / "kernel.json").write_text(json.dumps(spec), encoding="utf-8")
+    return folder

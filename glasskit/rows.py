@@ -1,0 +1,294 @@
+# SPDX-License-Identifier: MIT
+"""Read tables that people and spreadsheets write: any encoding, any separator, line by line.
+
+What every reader of the kit shares: bytes to text, the separator, the first row with units in
+its headings, remarks, and lines that are set aside with a sentence and their text, so that
+nothing in a file is lost without a word. What the columns mean is the reader's own business.
+"""
+
+import csv
+import os
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import NamedTuple
+
+__all__ = [
+    "LARGEST",
+    "Line",
+    "Rows",
+    "Trouble",
+    "cells",
+    "decode",
+    "heading",
+    "load",
+    "rows",
+    "safe_cell",
+]
+
+LARGEST = 5_000_000
+"""Bytes that a table may have; some hundred thousand lines."""
+
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+class Line(NamedTuple):
+    """A line of a file: its number, from 1, and its text."""
+
+    number: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trouble:
+    """A line that was set aside.
+
+    Attributes
+    ----------
+    line : int
+        Line of the file, from 1.
+    text : str
+        The line as it stands there.
+    words : str
+        What is wrong with it, in a sentence without full stop.
+
+    """
+
+    line: int
+    text: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rows:
+    """The lines of a table, told apart but not yet read.
+
+    Attributes
+    ----------
+    mark : str
+        What parts the cells: a tab, a semicolon or a comma; empty if the first row has none.
+    first : Line
+        The first row, which names the columns.
+    lines : tuple of Line
+        All that follow and hold something, in order.
+    remarks : tuple of Line
+        Lines that were taken for remarks: they begin with ``#`` before the first row, or with
+        ``#`` and a blank and have no separator. "#3; 12" is a row: many count with that sign.
+    blanks : tuple of Line
+        Lines that hold nothing but blanks and separators, and a spreadsheet's ``sep=;``.
+
+    """
+
+    mark: str
+    first: Line
+    lines: tuple[Line, ...]
+    remarks: tuple[Line, ...]
+    blanks: tuple[Line, ...]
+
+
+def load(path: str | os.PathLike[str]) -> str:
+    """Return the text of a file, see `decode`.
+
+    Raises
+    ------
+    OSError
+        If the file cannot be read.
+    ValueError
+        If it is no text, or too large.
+
+    """
+    place = Path(path)
+    if place.stat().st_size > LARGEST:  # refused before it fills the memory
+        raise ValueError(_too_large(place.stat().st_size))
+    return decode(place.read_bytes())
+
+
+def decode(content: bytes) -> str:
+    r"""Return the text of a table as spreadsheets write it: UTF-8, UTF-16 or Windows' own.
+
+    Parameters
+    ----------
+    content : bytes
+        All that the file holds.
+
+    Returns
+    -------
+    str
+        Text without the mark of its encoding.
+
+    Raises
+    ------
+    ValueError
+        If it holds what no text has, or more than `LARGEST` bytes.
+
+    Examples
+    --------
+    >>> decode("diagonal [µm]".encode("cp1252")), decode("diagonal [µm]".encode("utf-16"))
+    ('diagonal [µm]', 'diagonal [µm]')
+
+    """
+    if len(content) > LARGEST:
+        raise ValueError(_too_large(len(content)))
+    if content[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        if len(content) % 2:
+            raise ValueError(
+                "the file must be whole; got a UTF-16 text that ends in mid-letter"
+            )
+        return content.decode("utf-16", errors="replace")
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        text = content.decode("cp1252", errors="replace")
+    if "\0" in text:
+        raise ValueError("the file must be a table as text, such as CSV; got other bytes")
+    return text
+
+
+def _too_large(size: int) -> str:
+    return f"the file must be no larger than {LARGEST / 1e6:g} MB; got {size / 1e6:.1f} MB"
+
+
+def rows(text: str) -> Rows:
+    r"""Tell first row, lines and remarks of a table apart.
+
+    Parameters
+    ----------
+    text : str
+        Lines end in any way; a spreadsheet's own first line ``sep=;`` is passed over.
+
+    Returns
+    -------
+    Rows
+        Every line that holds something.
+
+    Raises
+    ------
+    ValueError
+        If there is no first row.
+
+    Examples
+    --------
+    >>> found = rows("# bent on Monday\nspecimen; force [N]\n#1; 3,5\n# a pause\n#2; 4")
+    >>> found.mark, [line.number for line in found.lines], len(found.remarks)
+    (';', [3, 5], 2)
+
+    """
+    # Only true line ends part lines, so that no stray control character splits a row.
+    plain = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+    told: list[Line] = []
+    remarks: list[Line] = []
+    blanks: list[Line] = []
+    mark = ""
+    for line in (
+        Line(n, one) for n, one in enumerate(plain.removesuffix("\n").split("\n"), start=1)
+    ):
+        if not line.text.strip(" \t;,") or (not told and line.text.startswith("sep=")):
+            blanks.append(line)
+            continue
+        if line.text.lstrip().startswith("#") and _is_remark(line.text, bool(told)):
+            remarks.append(line)
+            continue
+        if not told:
+            mark = next((one for one in "\t;," if one in line.text), "")
+        told.append(line)
+    if not told:
+        raise ValueError("the first row must name the columns; got no row at all")
+    return Rows(
+        mark=mark,
+        first=told[0],
+        lines=tuple(told[1:]),
+        remarks=tuple(remarks),
+        blanks=tuple(blanks),
+    )
+
+
+def _is_remark(text: str, after_first: bool) -> bool:
+    bare = text.lstrip()
+    return not after_first or (bare[1:2] in ("", " ") and not re.search(r"[\t;,]", bare))
+
+
+def cells(text: str, mark: str) -> Sequence[str]:
+    """Return the cells of one line, without blanks around them.
+
+    Each line is read by itself, so that a quotation mark left open spoils its own line only.
+
+    Parameters
+    ----------
+    text : str
+        The line.
+    mark : str
+        What parts the cells; empty for two blanks or more, as pasted from a text.
+
+    Returns
+    -------
+    sequence of str
+        The cells.
+
+    Raises
+    ------
+    ValueError
+        If a quotation mark stays open, or a cell is endless.
+
+    Examples
+    --------
+    >>> cells('A1, "3, in a row",4', ",")
+    ['A1', '3, in a row', '4']
+
+    """
+    if not mark:
+        return re.split(r"\s{2,}", text.strip())
+    try:
+        found = next(csv.reader([text], delimiter=mark, strict=True, skipinitialspace=True))
+    except csv.Error as fault:
+        if "limit" in str(fault):
+            raise ValueError("a cell must be shorter than 100,000 letters; got more") from None
+        raise ValueError(f"quotation marks must be closed; got {fault}") from None
+    return [cell.strip() for cell in found]
+
+
+def heading(cell: str) -> tuple[str, str]:
+    """Return the name and the unit of a column, as people write them.
+
+    Parameters
+    ----------
+    cell : str
+        ``force [N]``, ``force (N)``, ``force / N``, or a name alone.
+
+    Returns
+    -------
+    tuple of str
+        Name and unit, the unit empty where none is given; the Greek letter and the sign for
+        micro are one.
+
+    Examples
+    --------
+    >>> heading("diagonal [μm]"), heading("force / N"), heading("toughness (MPa√m)")
+    (('diagonal', 'µm'), ('force', 'N'), ('toughness', 'MPa√m'))
+
+    """
+    plain = " ".join(cell.replace("μ", "µ").split())
+    for pattern in (
+        r"(.*?)\s*\[(.*)\]?",
+        r"(.*?)\s*\((.*)\)",
+        r"(.*?)\s+/\s*(.*)",
+        r"(.*?)/\s+(.*)",
+    ):
+        found = re.fullmatch(pattern, plain)
+        if found:
+            return found[1].strip(), found[2].rstrip("]").strip()
+    return plain, ""
+
+
+def safe_cell(text: str) -> str:
+    """Return a cell that no spreadsheet takes for a formula.
+
+    Examples
+    --------
+    >>> safe_cell("=1+1"), safe_cell("-5"), safe_cell("edge")
+    ("'=1+1", '-5', 'edge')
+
+    """
+    if text.startswith(_FORMULA) and not re.fullmatch(r"[-+]?[\d.,]+([eE][-+]?\d+)?", text):
+        return f"'{text}"
+    return text

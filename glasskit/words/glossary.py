@@ -1,0 +1,181 @@
+# SPDX-License-Identifier: MIT
+"""One lay word and one trade word for each thing, from ``glasskit/data/glossary.csv``."""
+
+import html
+import re
+from dataclasses import dataclass
+from functools import cache
+
+from glasskit.tables import read
+
+__all__ = ["COURSE", "Term", "hover", "in_course_words", "paired", "terms", "terms_in"]
+
+COURSE = "14-16"
+"""Years whose questions and sheets take the words that are examined."""
+
+_EVERYDAY = ("hard", "stiff", "chance", "band", "flow", "stress", "mil", "lag", "scatter")
+"""Lay words that mean other things as well: explained in the list, not at each mention."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Term:
+    """One thing and its names.
+
+    Attributes
+    ----------
+    lay, trade : str
+        What everybody says, and what the trade says; alike where there is one word only.
+    unit : str
+        Unit in which it is told; empty if it has none.
+    line : str
+        What it means, in one line.
+    ages : tuple of str
+        Years of the pupils whose lesson uses it.
+
+    """
+
+    lay: str
+    trade: str
+    unit: str
+    line: str
+    ages: tuple[str, ...] = ()
+
+    @property
+    def both(self) -> str:
+        """Lay word with the trade word after it, such as "squeeze (compression)"."""
+        return self.lay if self.lay == self.trade else f"{self.lay} ({self.trade})"
+
+    @property
+    def pattern(self) -> str:
+        """Regular expression of the lay word and its endings."""
+        stem = re.escape(self.lay.removesuffix("e"))
+        ending = "e?(?:s|d|ed|ing)?" if self.lay.endswith("e") else "(?:s|ed|ing|ping|ped)?"
+        return rf"\b{stem}{ending}\b"
+
+
+@cache
+def terms() -> tuple[Term, ...]:
+    """Return all words, in the order of the table."""
+    return tuple(
+        Term(
+            lay=row["lay"],
+            trade=row["trade"],
+            unit=row["unit"],
+            line=row["line"],
+            ages=tuple(filter(None, row["ages"].split(";"))),
+        )
+        for row in read("glossary")
+    )
+
+
+def terms_in(text: str, least: int = 2) -> tuple[Term, ...]:
+    """Return the words with two names that a text uses a number of times or more.
+
+    Parameters
+    ----------
+    text : str
+        Plain text.
+    least : int
+        Mentions from which a word counts [-].
+
+    Returns
+    -------
+    tuple of Term
+        In the order of the table; without words that mean other things as well.
+
+    Examples
+    --------
+    >>> [term.both for term in terms_in("squeeze the skin; the squeezed skin holds")]
+    ['squeeze (compression)', 'skin (compressed layer)']
+
+    """
+    return tuple(
+        term
+        for term in terms()
+        if term.lay != term.trade
+        and term.lay not in _EVERYDAY
+        and len(re.findall(term.pattern, text, re.I)) >= least
+    )
+
+
+def paired(text: str) -> str:
+    """Return the line that gives the words of a page with their trade names, in Markdown.
+
+    Examples
+    --------
+    >>> paired("squeeze the skin; the squeezed skin holds")
+    '**Words.** squeeze (compression), skin (compressed layer).'
+
+    """
+    return f"**Words.** {', '.join(term.both for term in terms_in(text))}."
+
+
+def hover(text: str) -> str:
+    """Return plain text as HTML in which the first mention of each word tells its meaning.
+
+    Parameters
+    ----------
+    text : str
+        Plain text; it is escaped.
+
+    Returns
+    -------
+    str
+        HTML with ``abbr`` elements; its text is that of `text`.
+
+    Examples
+    --------
+    >>> hover("The core holds.")
+    'The <abbr title="tension zone: the inner part of toughened glass">core</abbr> holds.'
+
+    """
+    known = {term.pattern: term for term in terms() if term.lay not in _EVERYDAY}
+    whole = re.compile("|".join(f"({pattern})" for pattern in known), re.I)
+    seen: set[str] = set()
+
+    def told(found: re.Match[str]) -> str:
+        term = list(known.values())[(found.lastindex or 1) - 1]
+        if term.lay in seen:
+            return found[0]
+        seen.add(term.lay)
+        name = "" if term.lay == term.trade else f"{term.trade}: "
+        title = html.escape(f"{name}{term.line}", quote=True)
+        return f'<abbr title="{title}">{found[0]}</abbr>'
+
+    return whole.sub(told, html.escape(text))
+
+
+def in_course_words(text: str) -> str:
+    """Return a text of a question in the words that are examined from 14 on.
+
+    Parameters
+    ----------
+    text : str
+        In lay words.
+
+    Returns
+    -------
+    str
+        With tension, compression and stress for pull, squeeze and their like, by the phrases
+        of ``glasskit/data/course_words.csv``, longest first.
+
+    Examples
+    --------
+    >>> in_course_words("The face is squeezed by 500 MPa; it then feels a pull of 100 MPa.")
+    'The face is under a compressive stress of 500 MPa; it then feels a tensile stress of
+    100 MPa.'
+
+    """
+    return _course()[0].sub(lambda found: _course()[1][found[0]], text)
+
+
+@cache
+def _course() -> tuple[re.Pattern[str], dict[str, str]]:
+    phrases = {row["lay"]: row["course"] for row in read("course_words")}
+    phrases |= {_capital(lay): _capital(course) for lay, course in phrases.items()}
+    longest = sorted(phrases, key=len, reverse=True)
+    return re.compile(rf"\b(?:{'|'.join(map(re.escape, longest))})\b"), phrases
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
