@@ -21,8 +21,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy.linalg import eigh
 
-from glasskit.bending import flexural_rigidity, pane_patch
-from glasskit.quantities import FloatArray, doubt, having, in_range, of_type, positive, whole
+from glasskit.bending.panes import equivalent_radius, flexural_rigidity, pane_patch
+from glasskit.impact.layer import far_face_radius
+from glasskit.impact.shapes import Shapes
+from glasskit.quantities import FloatArray, in_range, one_of, positive, require, whole
 
 __all__ = [
     "EDGES",
@@ -123,8 +125,8 @@ class Pane:
     def __post_init__(self) -> None:
         for name in ("length", "width", "thickness"):
             positive(name, getattr(self, name), "m")
-        doubt("thickness", self.thickness, "thickness")
-        positive("support_stiffness", self.support_stiffness, "N/m", infinite=True)
+        stiff = self.support_stiffness
+        require(stiff > 0, "support_stiffness", stiff, "be positive", "N/m")
         in_range("damping", self.damping, 0.0, 0.9)
         one_of("edges", self.edges, EDGES)
 
