@@ -47,6 +47,7 @@ FACTORS = {
     "lbf": si.lbf,
     "MPa": si.mega,
     "GPa": si.giga,
+    "psi": si.psi,
     "ksi": si.kilo * si.psi,
     "Msi": si.mega * si.psi,
     "MPa√m": si.mega,
