@@ -162,10 +162,18 @@ class OddsScene(Scene[Outlook]):
             ax.text(0.01, _BROKE, "broke", **place)
             ax.text(0.01, _HELD, "held", **place)
         asked = look.shown(result.asked, "height")
-        ax.plot(asked, np.full(len(asked), _TICK), ls="", marker=6, ms=11, color=INK)
+        ax.plot(
+            asked,
+            np.full(len(asked), _TICK),
+            ls="",
+            marker="^",
+            ms=10,
+            color=INK,
+            clip_on=False,
+        )
         if len(asked):
             words = "▲ approval" if look.large else "▲ approval tests ask that such panes hold"
-            ax.text(0.99, 0.02, words, transform=ax.transAxes, va="bottom", ha="right")
+            ax.text(0.97, 0.035, words, transform=ax.transAxes, va="bottom", ha="right")
         (self.now,) = ax.plot([0, 0], [-3, 103], color=INK, lw=1.6)
         self.dots = [_dot(ax, look, style) for style in _styles(plan)]
         return [self.now, *self.dots]

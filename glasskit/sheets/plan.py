@@ -13,10 +13,7 @@ from glasskit.quantities import System, show, to_display, unit
 from glasskit.sheets.page import filled, picture, render
 from glasskit.tables import read
 from glasskit.words.demonstration import (
-    approval_sentences,
-    blow_sentence,
     demo_name,
-    input_sentence,
     next_sentence,
     rehearsal_sentence,
     release_sentence,
@@ -146,9 +143,6 @@ def plan_sheet(
         joint=show_sentence(plan, system),
         bring=spares_sentence(plan),
         rehearsals=rehearsal_sentence(plan),
-        next_blow=blow_sentence(plan, system),
-        hangs=input_sentence(plan),
-        approvals=approval_sentences(plan, system),
         curves=picture(_curves(plan, system)),
         kit=kit,
         height=show(plan.height, "height", system, 2),
