@@ -57,7 +57,6 @@ FACTORS = {
     "ft·lbf": si.foot * si.lbf,
     "ft·lbf/ft²": si.lbf / si.foot,
     "kg/m³": 1.0,
-    "psi": si.psi,
     "lb/ft³": si.pound / si.foot**3,
     "K": 1.0,
     "°C": 1.0,
