@@ -104,7 +104,7 @@ def test_the_sentence_sets_the_crack_beside_the_skin_and_does_not_promise():
     assert said.endswith("This explains; it does not predict.")
     assert "no squeezed skin" in drop_sentence(drop(screen=PLAIN))
     assert "hardly a grain reaches the glass" in drop_sentence(drop("hardwood", fall="corner"))
-    assert "breaks in less than 1% of the cases tried. " in drop_sentence(STATES["wood"])
+    assert "broke in less than 1 of 100 trials. " in drop_sentence(STATES["wood"])
     assert "mil" in drop_sentence(STATES["wood"], "us")
 
 

@@ -54,7 +54,7 @@ def test_bath_sentence_and_numbers_say_what_came_out():
     assert "450 °C" in said
     assert show(bath.outcome.surface_compression, "stress", digits=2) in said
     assert "allows 8.7 to 20 µm and 310 to 660 MPa" in said
-    assert "trade knowledge" in dict(bath_words.numbers(bath))["diffusivity"]
+    assert "common practice" in dict(bath_words.numbers(bath))["diffusivity"]
     assert bath_words.coefficient_table().count("from memory") == 9
     assert "ksi" in bath_words.sentence(bath, "us")
     cooked = SaltBath(**MILD | {"time": 3000 * HOUR, "temperature": 470 + C})
