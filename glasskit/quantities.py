@@ -7,6 +7,7 @@ side by side in `UNITS`, so a picture asks for a kind and a system and never for
 """
 
 import re
+import warnings
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from numbers import Real
@@ -25,6 +26,7 @@ __all__ = [
     "OutsideValidityWarning",
     "System",
     "Unit",
+    "doubt",
     "finite",
     "from_display",
     "having",
@@ -217,6 +219,59 @@ def one_of(name: str, value: object, allowed: Iterable[object]) -> None:
         raise ValueError(f"{name} must be one of {listed}; got {value!r}")
 
 
+_USUAL = {  # wide: nothing made of glass or that hits it lies outside; a judgement
+    "toughness": (1e4, 1e9),
+    "stress": (1e3, 1e12),
+    "depth": (1e-10, 0.1),
+    "thickness": (1e-6, 1.0),
+    "small_mass": (1e-6, 100.0),
+    "temperature": (600.0, 2000.0),
+}
+
+
+def doubt(name: str, value: ArrayLike, kind: str) -> None:
+    """Warn of a number that is possible but looks like one of another unit.
+
+    Parameters
+    ----------
+    name : str
+        The argument as the caller spells it.
+    value : array_like
+        What was given [SI].
+    kind : {"toughness", "stress", "depth", "thickness", "small_mass", "temperature"}
+        Kind of quantity; a temperature is that of hot glass.
+
+    Warns
+    -----
+    OutsideValidityWarning
+        If a number is far from usual and would not be in another unit of its kind.
+
+    Examples
+    --------
+    >>> import warnings
+    >>> with warnings.catch_warnings(record=True) as said:
+    ...     warnings.simplefilter("always")
+    ...     doubt("toughness", 0.75, "toughness")
+    >>> print(said[0].message)
+    toughness is 0.75 Pa√m: was 0.75 MPa√m meant?
+
+    """
+    low, high = _USUAL[kind]
+    array = np.asarray(value)
+    odd = (array < low) | (array > high)
+    if not np.any(odd):
+        return
+    number, units = float(array[odd].flat[0]), units_of(kind)
+    plain = next(shown.symbol for shown in units.values() if shown.to_si(1.0) == 1.0)
+    meant = (s for s, shown in units.items() if low <= shown.to_si(number) <= high)
+    if unit_meant := next(meant, None):
+        warnings.warn(
+            f"{name} is {number:g} {plain}: was {number:g} {unit_meant} meant?",
+            OutsideValidityWarning,
+            stacklevel=3,
+        )
+
+
 def of_type(name: str, value: object, kind: type | UnionType) -> None:
     """Refuse what is not of a kind, in words, with ``TypeError``."""
     if not isinstance(value, kind):
@@ -249,6 +304,10 @@ class Unit:
     symbol: str
     scale: float
     offset: float = 0.0
+
+    def to_si(self, number: float) -> float:
+        """Return a number in this unit as SI."""
+        return number * self.scale + self.offset
 
 
 _POUND = 0.45359237  # [kg], exact: international yard and pound agreement, 1959
@@ -310,7 +369,7 @@ _ALSO = {  # units that people write beside those that the kit shows
     "toughness": {"Pa√m": 1.0, "MPa m^0.5": 1e6, "Pa m^0.5": 1.0},
     "force": {"mN": 1e-3, "gf": 1e-3 * GRAVITY, "kgf": GRAVITY},
     "microtime": {"us": 1e-6, "min": 60.0},
-    "temperature": {},
+    "temperature": {"K": 1.0},
     "angle": {"deg": np.pi / 180, "rad": 1.0},
     "number": {"1": 1.0, "-": 1.0},
 }
@@ -395,7 +454,7 @@ def typed(text: str, kind: str, system: System | None = None) -> float:
         shown = unit(kind, system or "metric") if not parts[2] else units.get(parts[2])
         number = float(parts[1].replace(",", "."))
         if shown is not None and np.isfinite(number):
-            return number * shown.scale + shown.offset
+            return shown.to_si(number)
     wanted = "a number"
     if "" not in units and system is not None:
         wanted = f"a number in {unit(kind, system).symbol}, or one with its unit"
@@ -489,7 +548,8 @@ def show_number(value: float, digits: int = 3) -> str:
     return f"{sign}{mantissa} × 10{raised}"
 
 
-# Kinds that a US reader rounds: to two digits, with a smaller unit below a size in the larger.
+# Kinds that a US reader rounds: to two digits where that changes hardly anything, with a
+# smaller unit below a size in the larger.
 _ROUND: dict[str, tuple[str, float]] = {
     "height": ("thickness", 3.0),  # inches below three feet
     "length": ("", 0.0),
@@ -501,6 +561,9 @@ _ROUND: dict[str, tuple[str, float]] = {
 }
 
 
+_ROUND_OFF = 0.02  # share by which rounding may change a number [-]
+
+
 def _rounded(value: ArrayLike, kind: str, digits: int) -> str:
     """Write a number as a US reader rounds it: 12 in, 8 oz, 0.8 mil, 730 psi."""
     smaller, least = _ROUND[kind]
@@ -508,8 +571,10 @@ def _rounded(value: ArrayLike, kind: str, digits: int) -> str:
     if smaller and 0 < abs(number) < least:
         kind = smaller
         number = to_display(value, kind, "us").item()
-    kept = min(digits, 3 if abs(number) >= 100 and kind != "pressure" else 2)
-    return f"{show_number(number, kept).removesuffix('.0')} {unit(kind, 'us').symbol}"
+    round_number = float(f"{number:.1e}")
+    near = abs(round_number - number) < _ROUND_OFF * abs(number)
+    said = show_number(number, min(digits, 2) if near else digits)
+    return f"{said.removesuffix('.0')} {unit(kind, 'us').symbol}"
 
 
 def show(value: ArrayLike, kind: str, system: System = "metric", digits: int = 3) -> str:

@@ -10,7 +10,7 @@ from functools import cache
 
 import glasskit
 
-PICTURES_AND_WORDS = ("words", "draw", "sheets", "live", "room", "__main__")
+ABOVE = ("words", "draw", "sheets", "live", "room", "__main__")  # no physics
 
 
 @cache
@@ -18,7 +18,7 @@ def public(kind):
     """Return "topic.name" -> object of a kind, from all that the faces of physics hand on."""
     found = {}
     for info in pkgutil.iter_modules(glasskit.__path__):
-        if info.name in PICTURES_AND_WORDS:
+        if info.name in ABOVE:
             continue
         face = importlib.import_module(f"glasskit.{info.name}")
         for name in face.__all__:

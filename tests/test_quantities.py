@@ -9,6 +9,7 @@ import scipy.constants as si
 from hypothesis import given
 from hypothesis import strategies as st
 
+from glasskit import crack, impact, stress, toughening
 from glasskit import quantities as q
 
 KINDS = sorted(q.UNITS["metric"])
@@ -46,6 +47,7 @@ FACTORS = {
     "lbf": si.lbf,
     "MPa": si.mega,
     "GPa": si.giga,
+    "psi": si.psi,
     "ksi": si.kilo * si.psi,
     "Msi": si.mega * si.psi,
     "MPa√m": si.mega,
@@ -177,8 +179,8 @@ def test_range_and_choice_say_what_is_allowed():
         ValueError, match=r"^poisson must lie in 0 <= poisson <= 0.5; got 0.7$"
     ):
         q.in_range("poisson", 0.7, 0.0, 0.5)
-    with pytest.raises(ValueError, match=r"^kind must be one of .*stress.*; got 'pressure'$"):
-        q.unit("pressure")
+    with pytest.raises(ValueError, match=r"^kind must be one of .*stress.*; got 'colour'$"):
+        q.unit("colour")
     with pytest.raises(ValueError, match=r"^system must be one of metric, us; got 'cgs'$"):
         q.unit("stress", "cgs")
 
@@ -337,3 +339,36 @@ def test_a_seed_is_any_whole_number_that_a_generator_takes():
             ValueError, match=r"^seed must be a whole number, 0 <= seed <= 4294"
         ):
             q.whole("seed", value)
+
+
+@pytest.mark.parametrize(
+    ("call", "said"),
+    [
+        (
+            lambda: crack.griffith_strength(20e-6, 0.75),
+            "0.75 Pa√m: was 0.75 MPa√m",
+        ),
+        (lambda: crack.griffith_strength(20.0, 0.75e6), "depth is 20 m: was 20 µm"),
+        (lambda: crack.griffith_depth(45.0, 0.75e6), "strength is 45 Pa: was 45 MPa"),
+        (lambda: crack.breaking_stress(0.0, 20e-6, 0.75), "was 0.75 MPa√m"),
+        (lambda: stress.tempered(100, 6e-3), "surface_compression is 100 Pa: was 100 MPa"),
+        (lambda: stress.tempered(100e6, 6), "thickness is 6 m: was 6 mm"),
+        (lambda: stress.annealed(4), "thickness is 4 m: was 4 mm"),
+        (lambda: impact.drop_energy(227, 1), "mass is 227 kg: was 227 g"),
+    ],
+)
+def test_a_number_that_looks_like_another_unit_is_doubted(call, said):
+    with pytest.warns(q.OutsideValidityWarning, match=re.escape(said)):
+        call()
+
+
+def test_a_number_that_is_merely_unusual_is_not_doubted():
+    crack.griffith_strength([1e-9, 1e-3], [1e5, 150e6])  # no warning, or the test fails
+    stress.tempered(10e6, 0.1)
+    impact.drop_energy([0.0, 50.0], 1.0)
+
+
+def test_a_bath_in_degrees_is_doubted():
+    with pytest.warns(q.OutsideValidityWarning) as said:
+        toughening.diffusivity(450.0)
+    assert "temperature is 450 K: was 450 °C meant?" in [str(item.message) for item in said]

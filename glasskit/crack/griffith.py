@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike
 
 from glasskit.crack.weight import EDGE_CRACK
 from glasskit.materials import Glass
-from glasskit.quantities import FloatArray, positive
+from glasskit.quantities import FloatArray, doubt, positive
 
 __all__ = [
     "EDGE_CRACK",
@@ -68,6 +68,8 @@ def griffith_strength(
     """
     size = positive("depth", depth, "m")
     limit = positive("toughness", toughness, "Pa m^0.5")
+    doubt("depth", size, "depth")
+    doubt("toughness", limit, "toughness")
     factor = positive("geometry_factor", geometry_factor)
     return np.asarray(limit / (factor * np.sqrt(np.pi * size)))
 
@@ -104,6 +106,8 @@ def griffith_depth(
     """
     tension = positive("strength", strength, "Pa")
     limit = positive("toughness", toughness, "Pa m^0.5")
+    doubt("strength", tension, "stress")
+    doubt("toughness", limit, "toughness")
     factor = positive("geometry_factor", geometry_factor)
     return np.asarray((limit / (factor * tension)) ** 2 / np.pi)
 

@@ -16,7 +16,7 @@ from scipy.optimize import brentq, nnls
 from glasskit.crack import weight
 from glasskit.crack.intensity import Stress, checked_crack, stress_intensity
 from glasskit.materials import Glass
-from glasskit.quantities import FloatArray, finite, having, of_type, positive
+from glasskit.quantities import FloatArray, doubt, finite, having, of_type, positive
 from glasskit.stress import Elastic, StressProfile
 
 __all__ = ["LoadedCrack", "OpenCrack", "breaking_stress", "load_crack", "open_crack"]
@@ -197,6 +197,7 @@ def breaking_stress(
     if not callable(profile):
         profile = finite("profile", profile, "Pa")
     limit = positive("toughness", toughness, "Pa m^0.5")
+    doubt("toughness", limit, "toughness")
     held = stress_intensity(profile, depth, thickness)
     unit = stress_intensity(1.0, depth, getattr(profile, "thickness", thickness))
     size, ratio = checked_crack(profile, depth, thickness)

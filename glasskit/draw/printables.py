@@ -68,9 +68,7 @@ def _page(paper: str, title: str, words: str) -> Axes:
     for end in (43, 143):
         ax.plot([end, end], [7, 11], color=INK, linewidth=0.8)
     ax.text(93, 10, "100 mm", size=9, ha="center", va="bottom")
-    check = (
-        "Print at 100% (no “fit to page”). Lay a ruler on the bar: it must measure 100 mm."
-    )
+    check = "Print at 100% (no “fit to page”). Lay a ruler on the bar: it must measure 100 mm."
     ax.text(93, 5, check, size=8.5, ha="center", va="top")
     return ax
 

@@ -18,13 +18,7 @@ from glasskit.impact.contact import (
     knock_approach,
     knock_duration,
 )
-from glasskit.quantities import (
-    GRAVITY,
-    FloatArray,
-    non_negative,
-    positive,
-    read_only,
-)
+from glasskit.quantities import GRAVITY, FloatArray, doubt, non_negative, positive, read_only
 
 __all__ = [
     "Ball",
@@ -73,9 +67,9 @@ def drop_energy(mass: ArrayLike, height: ArrayLike) -> FloatArray:
     362.7
 
     """
-    return np.asarray(
-        non_negative("mass", mass, "kg") * GRAVITY * non_negative("height", height, "m")
-    )
+    heavy = non_negative("mass", mass, "kg")
+    doubt("mass", heavy, "small_mass")
+    return np.asarray(heavy * GRAVITY * non_negative("height", height, "m"))
 
 
 def terminal_speed(

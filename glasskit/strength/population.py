@@ -19,7 +19,14 @@ from scipy.interpolate import PchipInterpolator, RectBivariateSpline
 
 from glasskit import crack
 from glasskit.crack import growth, growthlaw, weight
-from glasskit.quantities import FloatArray, OutsideValidityWarning, of_type, positive, within
+from glasskit.quantities import (
+    FloatArray,
+    OutsideValidityWarning,
+    doubt,
+    of_type,
+    positive,
+    within,
+)
 from glasskit.strength.area import (
     bending_area,
     effective_area,
@@ -230,6 +237,7 @@ def pane_strength(
     of_type("profile", profile, StressProfile)
     size = positive("depth", depth, "m")
     limit = positive("toughness", toughness, "Pa m^0.5")
+    doubt("toughness", limit, "toughness")
     size, limit = np.broadcast_arrays(size, limit)
     deepest = weight.DEEPEST * profile.thickness
     if size.size and size.max() > deepest:

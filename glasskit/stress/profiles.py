@@ -19,7 +19,15 @@ from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 from scipy.special import erfc
 
-from glasskit.quantities import FloatArray, finite, in_range, positive, read_only, require
+from glasskit.quantities import (
+    FloatArray,
+    doubt,
+    finite,
+    in_range,
+    positive,
+    read_only,
+    require,
+)
 
 __all__ = ["StressProfile", "annealed", "exchanged", "sampled", "tempered"]
 
@@ -187,6 +195,7 @@ def annealed(thickness: float) -> StressProfile:
 
     """
     size = positive("thickness", thickness, "m").item()
+    doubt("thickness", size, "thickness")
     return StressProfile(
         kind="annealed", thickness=size, shape=np.zeros_like, edges=read_only([0.0, size])[0]
     )
@@ -231,6 +240,8 @@ def tempered(surface_compression: float, thickness: float) -> StressProfile:
     """
     squeeze = positive("surface_compression", surface_compression, "Pa").item()
     size = positive("thickness", thickness, "m").item()
+    doubt("surface_compression", squeeze, "stress")
+    doubt("thickness", size, "thickness")
     return StressProfile(
         kind="tempered",
         thickness=size,
@@ -288,6 +299,8 @@ def exchanged(
     squeeze = positive("surface_compression", surface_compression, "Pa").item()
     skin = positive("case_depth", case_depth, "m").item()
     size = positive("thickness", thickness, "m").item()
+    doubt("surface_compression", squeeze, "stress")
+    doubt("thickness", size, "thickness")
     require(skin <= 0.21 * size, "case_depth", skin, f"be at most {0.21 * size:g} m", "m")
 
     def swapped(depth: FloatArray, length: float) -> FloatArray:

@@ -62,7 +62,7 @@ SHEETS = {
     "worksheets, long name": (lambda: sheets.worksheets("14-16", [LONG[:40]]), 2),
     "answer key": (lambda: sheets.answer_key("14-16", 28), 5),
     "exit tickets": (lambda: sheets.exit_tickets("14-16", 8), 2),
-    "exit tickets, long name": (lambda: sheets.exit_tickets("11-14", [LONG[:40]] * 4), 1),
+    "exit tickets, long name": (lambda: sheets.exit_tickets("11-14", [LONG[:40]] * 4), 2),
     **{level: (lambda level=level: sheets.question_cards(level), 4) for level in cards.LEVELS},
 }
 
