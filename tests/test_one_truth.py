@@ -22,7 +22,8 @@ from glasskit.breakage import Breakage
 from glasskit.classroom import DropTask, bank, number_questions, question
 from glasskit.crack import design_factor, duration, griffith_strength
 from glasskit.damage import PANES, scratcher, verdict
-from glasskit.demonstration import Screening, cases
+from glasskit.demonstration import Screening
+from glasskit.demonstration.posterior import cases
 from glasskit.impact import Device, Pane, drop_on, stop_on
 from glasskit.light import Sight
 from glasskit.materials import flow, glass, ionic_radius, melts, solid

@@ -270,6 +270,7 @@ def slow_strength(
 
 def _swapped(strength: FloatArray, pulse: ArrayLike, law: GrowthLaw, back: bool) -> FloatArray:
     """Read slow strengths off quick ones or the reverse, pulse by pulse."""
+    of_type("law", law, GrowthLaw)
     lasting = non_negative("pulse", pulse, "s")
     shape = np.broadcast_shapes(strength.shape, lasting.shape)
     wanted, found = np.broadcast_to(np.log(strength), shape), np.empty(shape)

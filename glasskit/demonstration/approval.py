@@ -12,7 +12,7 @@ import numpy as np
 
 from glasskit.demonstration.posterior import Case, cases
 from glasskit.demonstration.rigs import DroppedBall, Rig, Specimen
-from glasskit.quantities import FloatArray
+from glasskit.quantities import FloatArray, of_type
 
 __all__ = ["Approval", "approvals"]
 
@@ -62,7 +62,21 @@ def approvals(
     -----
     Approved glass is good glass: what a rule asks is a bound, and no share of breaks.
 
+    Examples
+    --------
+    What is asked of panes of 4 mm under a ball of 227 g, up to 5 m:
+
+    >>> from glasskit.demonstration.rigs import toughened
+    >>> from glasskit.impact import Pane
+    >>> from glasskit.materials import glass, solid
+    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> found = approvals([toughened("safe", pane)], ball, np.geomspace(0.1, 5.0, 20))
+    >>> [one.height for one in found]
+    [2.5, 3.05]
+
     """
+    of_type("rig", rig, Rig)
     found = []
     for pane in panes:
         if pane.kind != "toughened" or not isinstance(rig, DroppedBall):

@@ -61,6 +61,13 @@ class Entry:
     origin : str
         Where the break began, as far as it could be seen.
 
+    Examples
+    --------
+    The third pane, struck from half a metre:
+
+    >>> Entry(date=date(2030, 5, 31), pane="ordinary #3", height=0.5, broke=False).kind
+    'ordinary'
+
     """
 
     date: date

@@ -23,7 +23,7 @@ from glasskit.demonstration.breaking import Striking, break_chance, ring_chance
 from glasskit.demonstration.rigs import FallingPane, GuidedDrop, Rig, Specimen, SwungHammer
 from glasskit.demonstration.worlds import LOT, Belief, Worlds, draw_worlds, learned
 from glasskit.impact import Pane
-from glasskit.quantities import FloatArray, positive, read_only, require
+from glasskit.quantities import FloatArray, of_type, positive, read_only, require
 
 __all__ = ["COUNT", "Odds", "inputs_of", "odds", "odds_in", "worlds_of"]
 
@@ -210,10 +210,14 @@ def odds(
     (True, True)
 
     """
+    belief = learned() if belief is None else belief
+    checks = (("specimen", specimen, Specimen), ("rig", rig, Rig), ("belief", belief, Belief))
+    for name, value, kind in checks:
+        of_type(name, value, kind)
     fall = positive("heights", heights, "m")
     ascending = fall.ndim == 1 and fall.size > 1 and bool((np.diff(fall) > 0).all())
     require(ascending, "heights", fall.min(), "be two or more that ascend; the least is", "m")
-    worlds = worlds_of([specimen.name], rig, belief or learned(), seed=seed, count=count)
+    worlds = worlds_of([specimen.name], rig, belief, seed=seed, count=count)
     return odds_in(worlds, specimen, rig, fall)
 
 

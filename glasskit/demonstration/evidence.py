@@ -19,7 +19,7 @@ from glasskit.quantities import FloatArray
 __all__ = ["Weighed", "effective", "weigh"]
 
 _KEEP = 0.6  # share of the worlds that still counts after a step
-_MOVES = 4  # moves of every world after a step
+_MOVES = 6  # moves of every world after a step
 _ACCEPTED = 0.35  # share of moves that is aimed at
 
 Likelihood = Callable[[Worlds], FloatArray]

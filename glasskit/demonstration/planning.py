@@ -39,7 +39,7 @@ from glasskit.demonstration.screening import REACH
 from glasskit.demonstration.spares import MOST, panes_for_all, proved_share, rehearsals_needed
 from glasskit.demonstration.worlds import Worlds, learned
 from glasskit.impact import Pane
-from glasskit.quantities import FloatArray, in_range, require, whole
+from glasskit.quantities import FloatArray, in_range, of_type, require, whole
 from glasskit.tables import standing
 
 __all__ = [
@@ -275,7 +275,11 @@ def plan(
     (True, True)
 
     """
-    wish, place = wish or Wish(), place or Place()
+    wish = Wish() if wish is None else wish
+    place = Place() if place is None else place
+    of_type("rig", rig, Rig)
+    of_type("wish", wish, Wish)
+    of_type("place", place, Place)
     tell = progress or (lambda share, doing: None)
     names = [pane.name for pane in panes]
     require(len(names) > 0, "panes", len(names), "hold one kind or more; number")
@@ -360,6 +364,7 @@ def moved(made: Plan, height: float) -> Plan:
     1.0
 
     """
+    of_type("made", made, Plan)
     low, high = made.heights[[0, -1]]
     height = in_range("height", height, low, high, "m").item()
     panes = [item.specimen for item in made.prospects]

@@ -4,7 +4,7 @@
 from dataclasses import dataclass
 
 from glasskit.demonstration.rigs import FallingPane, GuidedDrop, Rig
-from glasskit.quantities import non_negative, require
+from glasskit.quantities import non_negative, positive, require
 
 __all__ = ["WAIST", "Place"]
 
@@ -23,6 +23,16 @@ class Place:
     highest : float
         Highest release that rig and ceiling allow [m].
 
+    Examples
+    --------
+    A pane on a table, a room of 2.6 m: so long can a ball fall,
+
+    >>> from glasskit.demonstration.rigs import DroppedBall
+    >>> from glasskit.materials import solid
+    >>> place = Place(pane_height=0.75, highest=2.6)
+    >>> round(place.most(DroppedBall(mass=0.227, solid=solid("steel"))), 2)
+    1.85
+
     """
 
     pane_height: float = 0.3
@@ -30,7 +40,7 @@ class Place:
 
     def __post_init__(self) -> None:
         non_negative("pane_height", self.pane_height, "m")
-        room = self.highest - self.pane_height
+        room = positive("highest", self.highest, "m").item() - self.pane_height
         require(
             room >= 0.1, "highest", self.highest, "be 0.1 m above pane_height or more", "m"
         )

@@ -23,6 +23,7 @@ __all__ = ["NextBlow", "Told", "next_blow", "told"]
 _GRID = 12  # heights at which the worlds are asked; panes between them are interpolated
 _LEAST = 6  # panes of a kind before it can look like two
 _TWO = 3.0  # logarithm of the odds for two lots over one from which it is said
+_FLAT = 0.65  # factor on the modulus below which no single lot is thought to lie
 _NO_CHANCE = 1e-9
 
 
@@ -80,7 +81,7 @@ def told(
     Each pane of `glasskit.demonstration.breaklog.bounds` counts once, with its chance of
     breaking between the two heights. Outcomes of a kind look like two lots if two, half and
     half, each with a strength and scatter of its own, explain them twenty times as well as
-    one.
+    one, or if the one lot that explains them scatters more than lots are thought to.
 
     """
     seen = {kind.name: bounds(log, kind.name) for kind in kinds}
@@ -96,7 +97,10 @@ def told(
         effective=after.effective,
         distinct=after.distinct,
         mixed=tuple(
-            kind.name for kind in kinds if _two_lots(before, kind, rig, seen[kind.name], seed)
+            kind.name
+            for kind in kinds
+            if _flat(after.worlds, kind, seen[kind.name])
+            or _two_lots(before, kind, rig, seen[kind.name], seed)
         ),
     )
 
@@ -140,6 +144,12 @@ def _between(worlds: Worlds, kind: Specimen, rig: Rig, panes: FloatArray) -> Flo
     known = np.concatenate([nothing, chance, all_of_it], axis=1)
     at = np.searchsorted(np.array([0.0, *struck, np.inf]), panes)
     return np.asarray(known[:, at[:, 1]] - known[:, at[:, 0]])
+
+
+def _flat(after: Worlds, kind: Specimen, panes: FloatArray) -> bool:
+    """Say whether the panes scatter more than those of one lot do."""
+    scatter = after.factors(kind.name)["lot scatter"]
+    return len(panes) >= _LEAST and bool(np.median(scatter) < _FLAT)
 
 
 def _two_lots(before: Worlds, kind: Specimen, rig: Rig, panes: FloatArray, seed: int) -> bool:

@@ -19,7 +19,7 @@ from glasskit.impact.device import FLOORS, Device, Landing, land
 from glasskit.impact.farface import FarFace, far_face
 from glasskit.impact.ringing import Pane, slap_stress
 from glasskit.materials import Glass
-from glasskit.quantities import FloatArray, one_of, positive
+from glasskit.quantities import FloatArray, of_type, one_of, positive
 from glasskit.strength import FlawPopulation, bending_area
 from glasskit.tables import read, sourced_value
 
@@ -103,6 +103,7 @@ class Specimen:
 
 def annealed(name: str, pane: Pane, flaws: FlawPopulation | None = None) -> Specimen:
     """Return ordinary panes; without `flaws` those of `everyday_flaws`."""
+    of_type("pane", pane, Pane)
     profile = stress.annealed(pane.thickness)
     return _specimen(name, "annealed", pane, profile, flaws)
 
@@ -148,6 +149,7 @@ def toughened(
     -100.0
 
     """
+    of_type("pane", pane, Pane)
     profile = stress.tempered(surface_compression, pane.thickness)
     return _specimen(name, "toughened", pane, profile, flaws)
 
@@ -197,6 +199,7 @@ def chemically(
     20.0
 
     """
+    of_type("pane", pane, Pane)
     profile = stress.exchanged(surface_compression, case_depth, pane.thickness)
     return _specimen(name, "chemically", pane, profile, flaws)
 
@@ -208,7 +211,8 @@ def _specimen(
     profile: stress.StressProfile,
     flaws: FlawPopulation | None,
 ) -> Specimen:
-    flaws = flaws or everyday_flaws()
+    flaws = everyday_flaws() if flaws is None else flaws
+    of_type("flaws", flaws, FlawPopulation)
     return Specimen(name=name, kind=kind, pane=pane, profile=profile, flaws=flaws)
 
 
@@ -284,6 +288,12 @@ class SwungHammer:
         times the head.
     solid : BallMaterial
         What the head is made of.
+
+    Examples
+    --------
+    >>> from glasskit.materials import solid
+    >>> SwungHammer(mass=0.5, face_radius=0.02, solid=solid("steel")).face_radius
+    0.02
 
     """
 
@@ -362,6 +372,12 @@ class GuidedDrop:
         One of `glasskit.impact.device.FLOORS`.
     glass : Glass
         What the screen is made of.
+
+    Examples
+    --------
+    >>> from glasskit.materials import glass
+    >>> GuidedDrop(mass=0.2, floor="concrete", glass=glass("aluminosilicate")).floor
+    'concrete'
 
     """
 

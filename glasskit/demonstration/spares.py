@@ -204,9 +204,8 @@ def panes_for_all(
 
     sure = suffices(at)
     while sure < wished:
-        if max(at) == len(number) - 1:
-            return None, full  # one kind alone would need more than that
-        tried = [[*at[:kind], at[kind] + 1, *at[kind + 1 :]] for kind in range(len(at))]
+        room = [kind for kind, step in enumerate(at) if step < len(number) - 1]
+        tried = [[*at[:kind], at[kind] + 1, *at[kind + 1 :]] for kind in room]
         reached = [suffices(steps) for steps in tried]
         at, sure = tried[int(np.argmax(reached))], max(reached)
     return tuple(int(number[step]) for step in at), sure

@@ -27,7 +27,9 @@ from glasskit.materials import Glass, glass
 from glasskit.quantities import (
     FloatArray,
     OutsideValidityWarning,
+    having,
     non_negative,
+    of_type,
     positive,
 )
 
@@ -244,6 +246,9 @@ def strike(ball: Ball, pane: Pane, height: float, compression: float) -> Struck:
     (183, 6)
 
     """
+    having("ball", ball, "mass", "radius", "solid")
+    of_type("pane", pane, Pane)
+    squeeze = non_negative("compression", compression, "Pa").item()
     if not isinstance(pane.glass, Glass):
         raise TypeError(f"pane must be made of a Glass; got {pane.glass!r}")
     speed = drop_speed(positive("height", height, "m"))
@@ -258,7 +263,7 @@ def strike(ball: Ball, pane: Pane, height: float, compression: float) -> Struck:
     places = np.linspace(-0.5, 0.5, 121) * pane.length
     found = impact.blow.answer.modes
     swung = found.vectors @ impact.blow.swing(int(impact.tension.argmax()))[:, 0]
-    ordinary, tough = blow_strengths(pane, impact, 0.0, compression)
+    ordinary, tough = blow_strengths(pane, impact, 0.0, squeeze)
     return Struck(
         ball=ball,
         pane=pane,

@@ -24,7 +24,7 @@ from scipy.linalg import eigh
 from glasskit.bending.panes import equivalent_radius, flexural_rigidity, pane_patch
 from glasskit.impact.layer import far_face_radius
 from glasskit.impact.shapes import Shapes
-from glasskit.quantities import FloatArray, in_range, one_of, positive, require, whole
+from glasskit.quantities import FloatArray, having, in_range, of_type, one_of, positive, whole
 
 __all__ = [
     "EDGES",
@@ -126,7 +126,8 @@ class Pane:
         for name in ("length", "width", "thickness"):
             positive(name, getattr(self, name), "m")
         stiff = self.support_stiffness
-        require(stiff > 0, "support_stiffness", stiff, "be positive", "N/m")
+        if not (isinstance(stiff, float) and stiff == np.inf):
+            positive("support_stiffness", stiff, "N/m")
         in_range("damping", self.damping, 0.0, 0.9)
         one_of("edges", self.edges, EDGES)
 
@@ -237,6 +238,7 @@ def slap_stress(speed: ArrayLike, material: PaneMaterial) -> FloatArray:
     73
 
     """
+    having("material", material, "density", "plane_strain_modulus")
     impedance = np.sqrt(material.density * material.plane_strain_modulus)
     return np.asarray(np.sqrt(3.0) * positive("speed", speed, "m/s") * impedance)
 
@@ -303,6 +305,7 @@ def modes(pane: Pane, highest: float) -> Modes:
     edges allow are solved together (Rayleigh and Ritz). Clamped edges turn by a little still.
 
     """
+    of_type("pane", pane, Pane)
     top = positive("highest", highest, "rad/s").item()
     return _modes(replace(pane.plain(), damping=0.0), top)
 

@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Explorer of the known drops: each on the odds of its panes, before and after all others."""
 
-from glasskit.demonstration import Knowledge, cases, knowledge
+from glasskit.demonstration import Knowledge, knowledge
+from glasskit.demonstration.posterior import cases
 from glasskit.draw.known import KnownScene
 from glasskit.live.controls import Choice
 from glasskit.live.explorer import Explorer

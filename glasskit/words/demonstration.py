@@ -14,10 +14,9 @@ from glasskit.demonstration import (
     SwungHammer,
     approvals,
     hindsight,
-    most_sensible,
     moved,
 )
-from glasskit.demonstration.planning import PROOF
+from glasskit.demonstration.planning import PROOF, most_sensible
 from glasskit.quantities import System, show
 from glasskit.words.tables import markdown
 

@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Say what a known drop tells, and what all of them have taught."""
 
-from glasskit.demonstration import Case, DroppedBall, Hit, Knowledge, Reckoning, reckonings
-from glasskit.demonstration.posterior import FREE
+from glasskit.demonstration import DroppedBall, Knowledge, Reckoning, reckonings
+from glasskit.demonstration.posterior import FREE, Case, Hit
 from glasskit.demonstration.worlds import WORLD, Belief, inputs, learned
 from glasskit.quantities import System, show
 from glasskit.words.tables import SURE, markdown

@@ -88,7 +88,7 @@ def test_the_panes_brought_suffice_for_all_kinds_at_once(works):
     assert there.suffices == pytest.approx(np.mean(tails[0] * tails[1]))
     assert there.suffices >= 0.895
     for item in there.prospects:
-        assert item.bring_if_known <= item.bring <= show.most_sensible(6)
+        assert item.bring_if_known <= item.bring <= planning.most_sensible(6)
         assert item.expected == pytest.approx(6 / item.share)
         assert item.low <= item.chance <= item.high
 

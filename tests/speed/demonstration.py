@@ -7,7 +7,8 @@ import numpy as np
 
 from glasskit import crack
 from glasskit.crack.growth import quick_strength
-from glasskit.demonstration import break_chance, chances, odds, plan, rigs
+from glasskit.demonstration import chances, odds, plan, rigs
+from glasskit.demonstration.breaking import break_chance
 from glasskit.impact import Pane
 from glasskit.materials import glass, solid
 

@@ -13,19 +13,11 @@ from time import perf_counter
 
 import numpy as np
 
-from glasskit.demonstration import (
-    DroppedBall,
-    Entry,
-    annealed,
-    break_chance,
-    moved,
-    odds_in,
-    plan,
-    rights,
-    told,
-    toughened,
-    worlds_of,
-)
+from glasskit.demonstration import DroppedBall, Entry, annealed, moved, plan, toughened
+from glasskit.demonstration.breaking import break_chance
+from glasskit.demonstration.chances import odds_in, worlds_of
+from glasskit.demonstration.prospects import rights
+from glasskit.demonstration.rehearsal import told
 from glasskit.demonstration.worlds import learned
 from glasskit.impact import Pane
 from glasskit.materials import glass, solid
@@ -137,7 +129,7 @@ def entry(pane, height, broke):
     return Entry(date=DAY, pane=pane, height=float(height), broke=bool(broke))
 
 
-def log(series=30):
+def log(series=40):
     """Print how often the band of nine in ten holds the truth, for truths near and far."""
     rng = np.random.default_rng(8)
     before = worlds_of(["ordinary", "toughened"], BALL, learned(), count=1024, seed=3)
