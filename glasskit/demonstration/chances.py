@@ -113,7 +113,25 @@ class Odds:
 
 
 def inputs_of(rig: Rig) -> tuple[str, ...]:
-    """Return the names of the inputs on which the odds of a rig hang."""
+    """Return the names of the inputs on which the odds of a rig hang.
+
+    Parameters
+    ----------
+    rig : Rig
+        What strikes.
+
+    Returns
+    -------
+    tuple of str
+        Keys of `inputs`, those of the strength first.
+
+    Examples
+    --------
+    >>> from glasskit.materials import solid
+    >>> "mass" in inputs_of(DroppedBall(mass=0.227, solid=solid("steel")))
+    True
+
+    """
     of_type("rig", rig, Rig)
     if isinstance(rig, GuidedDrop):
         return tuple(" ".join(key) for key in device_inputs())
@@ -159,6 +177,15 @@ def odds(
     ValueError
         If `heights` do not ascend or an argument is out of range.
 
+    Notes
+    -----
+    Odds of a model whose inputs are known within ranges, not of your panes: rehearse, and log
+    what happens.
+
+    References
+    ----------
+    Own method; ranges of the inputs with their sources in ``data/planner.csv``.
+
     Examples
     --------
     A 227 g ball on ordinary panes of 300 by 300 by 4 mm, from 0.2 m and from 5 m:
@@ -202,6 +229,21 @@ def chosen_odds(
     ndarray, shape (h,)
         Chance [-]: the scatter of the flaws alone. For a guided drop, whose inputs are tried
         all together, the same as that of `odds`.
+
+    Raises
+    ------
+    ValueError
+        If a height is not positive, or `seed` or `panes` no such whole number.
+    TypeError
+        If `specimen` or `rig` is none.
+
+    Notes
+    -----
+    Leaves out all that is not known of the day, and so looks surer than `odds`.
+
+    References
+    ----------
+    Own method; ranges of the inputs with their sources in ``data/planner.csv``.
 
     Examples
     --------
@@ -364,6 +406,14 @@ def swings(
     ------
     ValueError
         If `height` is not positive.
+
+    Notes
+    -----
+    One input at a time: what two of them do together is in the band of `odds`, not here.
+
+    References
+    ----------
+    Own method; ranges of the inputs with their sources in ``data/planner.csv``.
 
     Examples
     --------

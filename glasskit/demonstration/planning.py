@@ -285,6 +285,14 @@ def moved(made: Plan, height: float) -> Plan:
     ValueError
         If the height lies outside those looked at.
 
+    Notes
+    -----
+    The odds are not drawn anew: between the heights tried they are interpolated.
+
+    References
+    ----------
+    Own method, see `plan`.
+
     Examples
     --------
     The same panes from a metre:

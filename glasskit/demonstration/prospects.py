@@ -106,6 +106,26 @@ def prospect(pane: Specimen, found: Odds, height: float, shows: int, wish: Wish)
     ValueError
         If `shows` is below one.
 
+    Notes
+    -----
+    What holds for `odds` and `panes_to_bring` holds here.
+
+    References
+    ----------
+    Own method, see `plan`.
+
+    Examples
+    --------
+    >>> from glasskit.demonstration.chances import odds
+    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
+    >>> from glasskit.impact import Pane
+    >>> from glasskit.materials import glass, solid
+    >>> window = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> pane = annealed("ordinary", window)
+    >>> found = odds(pane, DroppedBall(mass=0.227, solid=solid("steel")), [0.2, 1.0, 5.0])
+    >>> prospect(pane, found, 5.0, 6, Wish()).shall_break
+    True
+
     """
     of_type("pane", pane, Specimen)
     of_type("found", found, Odds)
