@@ -550,7 +550,8 @@ def show_number(value: float, digits: int = 3) -> str:
     return f"{sign}{mantissa} × 10{raised}"
 
 
-# Kinds that a US reader rounds: to two digits, with a smaller unit below a size in the larger.
+# Kinds that a US reader rounds: to two digits where that changes hardly anything, with a
+# smaller unit below a size in the larger.
 _ROUND: dict[str, tuple[str, float]] = {
     "height": ("thickness", 3.0),  # inches below three feet
     "length": ("", 0.0),
@@ -562,6 +563,9 @@ _ROUND: dict[str, tuple[str, float]] = {
 }
 
 
+_ROUND_OFF = 0.02  # share by which rounding may change a number [-]
+
+
 def _rounded(value: ArrayLike, kind: str, digits: int) -> str:
     """Write a number as a US reader rounds it: 12 in, 8 oz, 0.8 mil, 730 psi."""
     smaller, least = _ROUND[kind]
@@ -569,8 +573,10 @@ def _rounded(value: ArrayLike, kind: str, digits: int) -> str:
     if smaller and 0 < abs(number) < least:
         kind = smaller
         number = to_display(value, kind, "us").item()
-    kept = min(digits, 3 if abs(number) >= 100 and kind != "pressure" else 2)
-    return f"{show_number(number, kept).removesuffix('.0')} {unit(kind, 'us').symbol}"
+    round_number = float(f"{number:.1e}")
+    near = abs(round_number - number) < _ROUND_OFF * abs(number)
+    said = show_number(number, min(digits, 2) if near else digits)
+    return f"{said.removesuffix('.0')} {unit(kind, 'us').symbol}"
 
 
 def show(value: ArrayLike, kind: str, system: System = "metric", digits: int = 3) -> str:

@@ -15,7 +15,10 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-from glasskit.quantities import one_of
+import numpy as np
+from numpy.typing import ArrayLike
+
+from glasskit.quantities import FloatArray, in_range, one_of, positive
 
 __all__ = ["STATUSES", "Value", "read", "sourced_value", "standing"]
 
@@ -29,6 +32,7 @@ _UNITS: dict[str, tuple[str, float, float]] = {
     "mm/s": ("m/s", 1e-3, 0.0),
     "um": ("m", 1e-6, 0.0),
     "mm": ("m", 1e-3, 0.0),
+    "N": ("N", 1.0, 0.0),
     "N/um": ("N/m", 1e6, 0.0),
     "MPa": ("Pa", 1e6, 0.0),
     "GPa": ("Pa", 1e9, 0.0),
@@ -91,6 +95,31 @@ class Value:
                 f"value must lie in low <= value <= high; got {self.value:g} "
                 f"outside {self.low:g} to {self.high:g} {self.unit}"
             )
+
+    def at(self, share: ArrayLike) -> FloatArray:
+        """Return the number at a share of the range, even in the logarithm on either side.
+
+        Parameters
+        ----------
+        share : array_like
+            0 at the low end, one half at `value`, 1 at the high end [-].
+
+        Returns
+        -------
+        ndarray of float
+            Numbers, of the shape of `share` [`unit`].
+
+        Raises
+        ------
+        ValueError
+            If `share` lies outside 0 to 1 or the range holds zero or less.
+
+        """
+        place = in_range("share", share, 0.0, 1.0)
+        positive("low", self.low, self.unit)
+        below = self.low * (self.value / self.low) ** (2 * place)
+        above = self.value * (self.high / self.value) ** (2 * place - 1)
+        return np.asarray(np.where(place < 0.5, below, above))
 
 
 def read(name: str) -> list[dict[str, str]]:

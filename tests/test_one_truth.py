@@ -10,6 +10,7 @@ import csv
 import json
 import re
 import warnings
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -21,7 +22,7 @@ from glasskit.breakage import Breakage
 from glasskit.classroom import DropTask, bank, number_questions, question
 from glasskit.crack import design_factor, duration, griffith_strength
 from glasskit.damage import PANES, scratcher, verdict
-from glasskit.demonstration import Screening
+from glasskit.demonstration import Screening, cases
 from glasskit.impact import Device, Pane, drop_on, stop_on
 from glasskit.light import Sight
 from glasskit.materials import flow, glass, ionic_radius, melts, solid
@@ -486,6 +487,15 @@ def page_20(right, replies):
     assert near(0.05)(0.3) == (2 / 3) ** 3
     assert "every third run" in replies
     assert near(0.05)(0.35) == 0.9**10
+
+
+def page_22(right, replies):
+    assert right == "As much as one pane that broke between 1.0 and 1.1 m"
+    case = next(case for case in cases() if case.name == "trial_2016_toughened")
+    assert [hit.height for hit in case.hits][-2:] == [1.0, 1.1]
+    chance = np.linspace(0.05, 0.7, len(case.hits))[None]  # rises with the fall
+    last = replace(case, pieces=(case.hits[-2:],))
+    assert case.said(chance) == last.said(chance[:, -2:])
 
 
 def page_23(right, replies):

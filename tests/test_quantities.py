@@ -47,6 +47,7 @@ FACTORS = {
     "lbf": si.lbf,
     "MPa": si.mega,
     "GPa": si.giga,
+    "psi": si.psi,
     "ksi": si.kilo * si.psi,
     "Msi": si.mega * si.psi,
     "MPa√m": si.mega,
@@ -178,8 +179,8 @@ def test_range_and_choice_say_what_is_allowed():
         ValueError, match=r"^poisson must lie in 0 <= poisson <= 0.5; got 0.7$"
     ):
         q.in_range("poisson", 0.7, 0.0, 0.5)
-    with pytest.raises(ValueError, match=r"^kind must be one of .*stress.*; got 'pressure'$"):
-        q.unit("pressure")
+    with pytest.raises(ValueError, match=r"^kind must be one of .*stress.*; got 'colour'$"):
+        q.unit("colour")
     with pytest.raises(ValueError, match=r"^system must be one of metric, us; got 'cgs'$"):
         q.unit("stress", "cgs")
 

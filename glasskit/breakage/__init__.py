@@ -2,11 +2,13 @@
 """What a break leaves: crumbs, the energy that makes them, marks on a fragment's face."""
 
 from glasskit.breakage.crumbs import (
+    DICING_SPREAD,
     DICING_TENSION,
     MINIMUM_COUNTS,
     SQUARE,
     MinimumCount,
     crumb_count,
+    dicing_tension,
     energy_density,
     minimum_counts,
     surface_share,
@@ -23,6 +25,7 @@ from glasskit.breakage.fragments import (
 )
 
 __all__ = [
+    "DICING_SPREAD",
     "DICING_TENSION",
     "FLAW_RATIO",
     "MINIMUM_COUNTS",
@@ -36,6 +39,7 @@ __all__ = [
     "breaking_stress",
     "core_energy",
     "crumb_count",
+    "dicing_tension",
     "energy_density",
     "feature_radius",
     "minimum_counts",

@@ -17,9 +17,11 @@ from typing import Literal
 import numpy as np
 
 from glasskit.breakage.crumbs import (
+    DICING_SPREAD,
     DICING_TENSION,
     MinimumCount,
     crumb_count,
+    dicing_tension,
     minimum_counts,
     surface_share,
 )
@@ -121,8 +123,21 @@ class Breakage:
 
     @property
     def count(self) -> float:
-        """Pieces in 50 mm by 50 mm, in the middle of the published relations [-]."""
-        return float(np.sqrt(self.relations[:, 1].prod()))
+        """Pieces in 50 mm by 50 mm, from the tension that dices this thickness [-]."""
+        return float(self._counts([0.0])[0])
+
+    @property
+    def count_range(self) -> tuple[float, float]:
+        """Least and most pieces, as well as that tension is known [-]."""
+        low, high = self._counts([DICING_SPREAD, -DICING_SPREAD])
+        return float(low), float(high)
+
+    def _counts(self, off: list[float]) -> FloatArray:
+        tension = max(self.profile.centre, 0.0) if self.way == "quench" else 0.0
+        size = self.profile.thickness
+        return crumb_count(
+            tension, size, dicing_tension=dicing_tension(size) * (1 + np.array(off))
+        )
 
     @property
     def relations(self) -> FloatArray:

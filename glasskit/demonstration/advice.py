@@ -8,11 +8,20 @@ from typing import Literal
 import numpy as np
 
 from glasskit import stress
-from glasskit.demonstration.rigs import FallingPane, GuidedDrop, Rig, Specimen, chemically
-from glasskit.impact import FLOORS
-from glasskit.quantities import of_type
+from glasskit.demonstration.rigs import (
+    DroppedBall,
+    FallingPane,
+    GuidedDrop,
+    Rig,
+    Specimen,
+    chemically,
+)
+from glasskit.impact.device import FLOORS
 
-__all__ = ["THICKNESSES", "Change", "candidates"]
+__all__ = ["BALLS", "THICKNESSES", "Change", "candidates", "heavier"]
+
+BALLS = (0.227, 0.535, 1.04, 2.26)
+"""Masses of steel balls of tests on glass [kg]; 2.26 from memory."""
 
 THICKNESSES = (2e-3, 3e-3, 4e-3, 5e-3, 6e-3, 8e-3, 10e-3)
 """Thicknesses that glass is sold in [m], common practice."""
@@ -75,30 +84,39 @@ def candidates(panes: Sequence[Specimen], rig: Rig) -> list[Change]:
         its logarithm is small; another floor counts as a factor of 1.5, another treatment as
         one of 3.
 
-    Raises
-    ------
-    TypeError
-        If `rig` is none of the four rigs.
-
-    Notes
-    -----
-    Steps are coarse, factors of 1.25 to 4: enough to see which way helps.
-
-    Examples
-    --------
-    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
-    >>> from glasskit.impact import Pane
-    >>> from glasskit.materials import glass, solid
-    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
-    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
-    >>> len(candidates([annealed("ordinary", pane)], ball)) > 0
-    True
-
     """
-    of_type("rig", rig, Rig)
     same = tuple(panes)
     found = [*_of_thickness(same, rig), *_of_treatment(same, rig), *_of_rig(same, rig)]
     return sorted(found, key=lambda change: change.nearness)
+
+
+def heavier(panes: Sequence[Specimen], rig: DroppedBall) -> list[Change]:
+    """Return heavier balls worth trying, the lightest first.
+
+    Parameters
+    ----------
+    panes : sequence of Specimen
+        Kinds of pane.
+    rig : DroppedBall
+        The ball so far.
+
+    Returns
+    -------
+    list of Change
+        Balls of `BALLS` that are heavier by a fifth or more.
+
+    """
+    return [
+        Change(
+            what="mass",
+            value=mass,
+            nearness=float(np.log(mass / rig.mass)),
+            panes=tuple(panes),
+            rig=replace(rig, mass=mass),
+        )
+        for mass in BALLS
+        if mass > 1.2 * rig.mass
+    ]
 
 
 def _of_thickness(panes: tuple[Specimen, ...], rig: Rig) -> list[Change]:

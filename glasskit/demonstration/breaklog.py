@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Keep a log of what really happened, and let it correct the odds.
+"""Keep a log of what really happened, so that it can correct the odds.
 
 One line for each blow: date, pane, height, surface, broke or not, where the break began. The
 log is a CSV file that any spreadsheet opens. A damaged line is reported and left as it is, and
@@ -13,18 +13,16 @@ withstood tell nothing more, for they weaken it only through new flaws.
 
 import csv
 import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
 import numpy as np
-from scipy.stats import t as student
 
-from glasskit.demonstration.chances import Odds
 from glasskit.files import replace_file
-from glasskit.quantities import FloatArray, positive, read_only
+from glasskit.quantities import FloatArray, positive
 
 __all__ = [
     "COLUMNS",
@@ -34,7 +32,6 @@ __all__ = [
     "add",
     "bounds",
     "read_log",
-    "updated",
 ]
 
 COLUMNS = ("date", "pane", "height_m", "surface", "broke", "origin")
@@ -279,97 +276,3 @@ def bounds(entries: Iterable[Entry], kind: str) -> FloatArray:
         if entry.height > pair[0]:
             pair[1] = entry.height
     return np.array([pair[:2] for pair in found.values()]).reshape(-1, 2)
-
-
-_SHIFTS = np.linspace(-5.0, 5.0, 101)  # logarithm of the factor on every height
-_STRETCHES = 2.0 ** np.linspace(-2.0, 2.0, 9)  # factor on the steepness of the curve
-_SHIFT_SCALE, _STRETCH_SCALE = 0.2, 0.35
-_STEEP = 3.0  # half the modulus of glass: stress rises as the root of the height
-
-
-def updated(before: Odds, entries: Sequence[Entry], kind: str) -> Odds:
-    """Return the odds of one kind of pane after what the log tells of it.
-
-    Parameters
-    ----------
-    before : Odds
-        Odds of the model, from `glasskit.demonstration.chances.odds`.
-    entries : sequence of Entry
-        The log, blows of the same rig only.
-    kind : str
-        Name of the kind of pane.
-
-    Returns
-    -------
-    Odds
-        As many sets as before, drawn by their weight; `before` itself if the log tells
-        nothing of the kind.
-
-    Notes
-    -----
-    Bayes' rule. Before the log, each set of inputs is equally likely, and its curve may be
-    shifted along the logarithm of the height (Student's t, 3 degrees of freedom, scale 0.2)
-    and made steeper or flatter (normal in the logarithm, 0.35), so that enough panes overrule
-    the model. Curves are taken as Weibull's in the height. Each pane of `bounds` multiplies
-    the weight of a curve by its chance of breaking between the two heights.
-
-    Examples
-    --------
-    Twenty ordinary panes out of twenty broke at 0.3 m, where the model gave half:
-
-    >>> model = Odds(heights=np.array([0.1, 0.3, 1.0]), chances=np.array([[0.1, 0.5, 0.95]]))
-    >>> day = date(2024, 5, 4)
-    >>> seen = [Entry(date=day, pane="ordinary", height=0.3, broke=True) for _ in range(20)]
-    >>> bool(updated(model, seen, "ordinary").chance[1] > 0.8)
-    True
-
-    """
-    panes = bounds(entries, kind)
-    if not len(panes):
-        return before
-    middle, steep = _as_weibull(before)
-    place = (middle[:, None] + _SHIFTS)[:, :, None]  # sets, shifts, stretches
-    slope = steep[:, None, None] * _STRETCHES
-    trust = np.empty(np.broadcast_shapes(place.shape, slope.shape))
-    trust[:] = student.logpdf(_SHIFTS / _SHIFT_SCALE, 3)[:, None]
-    trust -= 0.5 * (np.log(_STRETCHES) / _STRETCH_SCALE) ** 2
-    for (held, broke), count in zip(
-        *np.unique(panes, axis=0, return_counts=True), strict=True
-    ):
-        between = _chance(broke, place, slope) - _chance(held, place, slope)
-        trust += count * np.log(np.maximum(between, 1e-12))
-    # Sets innermost: every shift and stretch is then drawn as often as its weight asks.
-    weight = np.exp(trust - trust.max()).transpose(1, 2, 0)
-    steps, count = np.cumsum(weight) / weight.sum(), len(before.chances)
-    wanted = (np.arange(count) + np.random.default_rng(0).random(count)) / count
-    drawn = np.minimum(np.searchsorted(steps, wanted), steps.size - 1)
-    shift, stretch, one = np.unravel_index(drawn, weight.shape)
-    place, slope = place[one, shift, 0], slope[one, 0, stretch]
-    chances = np.stack([_chance(height, place, slope) for height in before.heights], axis=-1)
-    (fall,), (share,) = read_only(before.heights), read_only(chances)
-    return Odds(heights=fall, chances=share)
-
-
-def _chance(height: float, middle: FloatArray, steep: FloatArray) -> FloatArray:
-    """Return Weibull's chance of breaking at or below a height, zero and infinity included."""
-    if height in (0.0, np.inf):
-        return np.full(np.broadcast_shapes(middle.shape, steep.shape), float(height > 0))
-    rise = np.minimum(steep * (np.log(height) - middle), 50.0)
-    return np.asarray(-np.expm1(-np.exp(rise)))
-
-
-def _as_weibull(before: Odds) -> tuple[FloatArray, FloatArray]:
-    """Fit a line to each curve on Weibull paper: place of 63.2 %, and steepness."""
-    x, chance = np.log(before.heights), before.chances
-    inside = (chance > 0.02) & (chance < 0.98)
-    y = np.log(-np.log1p(-np.where(inside, chance, 0.5)))
-    number = np.maximum(inside.sum(axis=1), 1)
-    x0, y0 = (inside * x).sum(axis=1) / number, (inside * y).sum(axis=1) / number
-    spread = inside * (x - x0[:, None])
-    known = inside.sum(axis=1) > 1
-    steep = np.where(known, (spread * y).sum(axis=1), 1.0)
-    steep = steep / np.where(known, (spread * (x - x0[:, None])).sum(axis=1), 1.0)
-    steep = np.where(known, steep, np.median(steep[known]) if known.any() else _STEEP)
-    # Curves that hardly leave zero or one within the grid have their place beyond its ends.
-    beyond = np.where(chance[:, -1] < 0.5, x[-1] + 1.0, x[0] - 1.0)
-    return np.where(known, x0 - y0 / steep, beyond), steep

@@ -2,7 +2,7 @@
 """Plan a demonstration: which height, how sure that is, how many panes to bring.
 
 A planning aid. The odds hang on numbers that nobody knows well before the day, the flaws of
-the panes first of all; the plan says which one it hangs on most. Rehearse with the very panes
+the panes first of all; the plan says what is most worth learning. Rehearse with the very panes
 of the day, keep the break log (`glasskit.demonstration.breaklog`), and let it overrule the
 odds. Safety is decided by local codes, the employer's risk assessment and licensed practice.
 """
@@ -15,10 +15,14 @@ from typing import Literal
 
 import numpy as np
 
-from glasskit.demonstration.advice import Change, candidates
-from glasskit.demonstration.breaklog import Entry, updated
-from glasskit.demonstration.chances import Odds, chosen_odds, odds, swings
-from glasskit.demonstration.prospects import Prospect, Wish, prospect
+from glasskit.demonstration.advice import Change, candidates, heavier
+from glasskit.demonstration.breaking import Striking
+from glasskit.demonstration.breaklog import Entry
+from glasskit.demonstration.chances import Odds, odds, odds_in, worlds_of
+from glasskit.demonstration.learning import Lesson, lessons
+from glasskit.demonstration.prospects import Prospect, Wish, prospect, rights
+from glasskit.demonstration.reach import WAIST, Place
+from glasskit.demonstration.rehearsal import NextBlow, Told, next_blow, told
 from glasskit.demonstration.rigs import (
     DroppedBall,
     FallingPane,
@@ -31,17 +35,21 @@ from glasskit.demonstration.rigs import (
     everyday_flaws,
     toughened,
 )
-from glasskit.demonstration.spares import MOST, panes_to_bring, proved_share
-from glasskit.quantities import FloatArray, in_range, of_type, require, whole
-from glasskit.strength import zero_failure_size
+from glasskit.demonstration.screening import REACH
+from glasskit.demonstration.spares import MOST, panes_for_all, proved_share, rehearsals_needed
+from glasskit.demonstration.worlds import Worlds, learned
+from glasskit.impact import Pane
+from glasskit.quantities import FloatArray, in_range, require, whole
 from glasskit.tables import standing
 
 __all__ = [
+    "CAUTIONS",
     "Change",
     "DroppedBall",
     "FallingPane",
     "GuidedDrop",
     "Odds",
+    "Place",
     "Plan",
     "Prospect",
     "Rig",
@@ -51,26 +59,29 @@ __all__ = [
     "annealed",
     "chemically",
     "everyday_flaws",
+    "most_sensible",
     "moved",
     "odds",
-    "panes_to_bring",
     "plan",
     "proved_share",
-    "swings",
     "toughened",
 ]
 
-HEIGHTS = np.geomspace(0.05, 10.0, 40)
-"""Heights that a plan looks at [m]."""
+PROOF = 0.95
+"""Confidence with which rehearsals shall prove the wished share [-]."""
+
+LEAST_FALL, STEPS = 0.05, 40  # least fall looked at [m], and heights looked at
 
 Reason = Literal["", "scatter", "ignorance", "reach"]
 
 _FINE = 400  # heights between which the chosen one is looked for
+_FEW = 4  # one world in so many is enough to try a change
+_AS_WELL = 0.02  # loss of the joint chance at which a heavier ball still does as well
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Plan:
-    """What to do, how sure it is, and what it hangs on.
+    """What to do, how sure it is, and what is worth learning.
 
     Attributes
     ----------
@@ -78,68 +89,98 @@ class Plan:
         One for each kind of pane, in the order given.
     rig : Rig
         What strikes.
+    place : Place
+        Where the pane lies and how high the rig lets go.
     shows : int
         Number of shows [-].
     wish : Wish
         What was wished.
     heights : ndarray
-        Heights looked at [m], shape (h,).
+        Heights looked at, up to what rig and ceiling allow [m], shape (h,).
     height : float
-        Height to use [m]; `best` unless the plan was `moved`.
+        Height to use [m]: the lowest that meets the wish, or where none does the nearest;
+        another one if the plan was `moved`.
     best : float
-        Height that does best, or where the wish cannot be met comes nearest [m].
+        The height that the plan advises [m].
+    surest : float
+        Height at which a show goes right most often [m].
     window : tuple of float or None
         Lowest and highest height that meet the wish [m]; None if there is no such height.
+    joint : float
+        Chance that a show goes right: one fresh pane of each kind, all as wished [-].
+    joint_low, joint_high : float
+        Band of that chance that holds nine worlds in ten [-].
+    kept : float
+        Share of the worlds in which every kind does at least its wished share [-].
+    suffices : float
+        Chance that the panes brought suffice for all shows, all kinds together [-]; of the
+        most that is sensible where no number does.
     reason : str
-        Why there is none. "scatter": the flaws of the panes scatter so much that the kinds
-        overlap, even if every input had its chosen value. "ignorance": at the chosen values
-        a height would do, but they are not known well enough: rehearse. "reach": ordinary
-        panes do not break often enough even from the greatest height. Empty if there is one.
+        Why there is no window. "scatter": the flaws of the panes scatter so much that the
+        kinds overlap, even if every input had its likeliest value. "ignorance": at those
+        values a height would do, but they are not known well enough: rehearse. "reach":
+        ordinary panes do not break often enough even from the greatest height. Empty if
+        there is one.
     change : Change or None
         Nearest change that would make one; None if none is needed or none was found.
+    heavier : Change or None
+        A heavier ball that does as well from waist height; None if that is no gain.
     knowable : float
-        Chance that some height meets the wish once rehearsals have told the truth about the
-        panes: share of the sets of inputs in which one does [-].
-    rehearsals : int
-        Rehearsals in a row as wished, of each kind on fresh panes, that prove the wished
-        share with the wished confidence [-].
+        Chance that the panes have a height that meets the wish: share of the worlds in which
+        one does [-].
+    next_blow : NextBlow
+        The rehearsal that would tell most of whether a show goes right.
+    told : Told
+        The worlds behind all this, and what the log did to them.
     cautions : tuple of str
         Keys of what to heed, see `CAUTIONS`.
-    seed : int
-        The same seed gives the same plan.
-    logged : int
-        Blows of the log that corrected the odds; `swings` are those of the model alone [-].
 
     """
 
     prospects: tuple[Prospect, ...]
     rig: Rig
+    place: Place
     shows: int
     wish: Wish
     heights: FloatArray
     height: float
     best: float
+    surest: float
     window: tuple[float, float] | None
+    joint: float
+    joint_low: float
+    joint_high: float
+    kept: float
+    suffices: float
     reason: Reason
     change: Change | None
+    heavier: Change | None
     knowable: float
-    rehearsals: int
+    next_blow: NextBlow
+    told: Told
     cautions: tuple[str, ...]
-    seed: int
-    logged: int
 
     @property
-    def swings(self) -> Mapping[str, tuple[float, float]]:
-        """Input to the chances of breaking with it at its low and its high end [-].
+    def release(self) -> float:
+        """Height above the floor at which it is let go [m]."""
+        return self.place.release(self.rig, self.height)
 
-        At the plan's height, largest swing first; of the first kind that shall break.
+    @property
+    def rehearsals(self) -> tuple[int, int, int]:
+        """Rehearsals of each kind that prove its wished share, with 0, 1 and 2 failures [-].
+
+        On fresh panes, and decided beforehand.
         """
-        return _swings(self)
+        share = max(self.wish.break_share, self.wish.survive_share)
+        first, second, third = (
+            rehearsals_needed(share, failures, PROOF) for failures in range(3)
+        )
+        return first, second, third
 
     @property
-    def main_input(self) -> str:
-        """Input on which the odds hang most."""
-        return next(iter(self.swings))
+    def lessons(self) -> tuple[Lesson, ...]:
+        """What could be learned, and what that would change; what changes most first."""
+        return _lessons(self)
 
     @property
     def fits(self) -> bool:
@@ -152,14 +193,16 @@ CAUTIONS: Mapping[str, str] = MappingProxyType(
         "rehearse": "This is a planning aid: rehearse with the very panes of the day.",
         "assess": "Local codes, the employer's risk assessment and licensed practice decide "
         "what is safe; screens, distance and eye protection come before any height.",
+        "high": "The release lies above what a standing person reaches. Somebody on steps can "
+        "fall, and what is up there can fall on heads: release by pin or magnet from the "
+        "floor, nothing loose above, nobody below.",
         "again": "A pane that withstood a blow is weakened only by new flaws. Do not count on "
         "a second blow from the same height to break it, nor on a pane that survived to "
         "survive again: take a fresh one.",
         "unbroken": standing("live pane"),
-        "stretches": "From this height the pane sinks so far that it also stretches: the "
-        "stress, and the chance of breaking, are overstated.",
-        "ring": "A hard ball can crack a ring into the face that it hits; such breaks are "
-        "not in the odds.",
+        "stretches": "From this height the pane has sunk so far when it is pulled most that "
+        "it also stretches: the stress, and the chance of breaking, are overstated.",
+        "ring": "A hard ball can crack a ring into the face that it hits.",
         "edge": "Breaks from edges and corners are not in the odds: look at the edges.",
         "judged": "Grains, floor and stiffness of the device are judgements: the odds rank "
         "floors, they do not tell whether a given device survives.",
@@ -177,6 +220,7 @@ def plan(
     shows: int,
     wish: Wish | None = None,
     *,
+    place: Place | None = None,
     seed: int = 0,
     log: Sequence[Entry] = (),
     progress: Callable[[float, str], None] | None = None,
@@ -194,18 +238,19 @@ def plan(
         In each show one pane of each kind shall do as wished [-].
     wish : Wish, optional
         Shares and confidence.
+    place : Place, optional
+        Where the pane lies and how high the rig lets go.
     seed : int
         The same seed gives the same plan.
     log : sequence of Entry
-        What happened so far with this rig; it corrects the odds of the panes it names, not
-        those of the changes.
+        What happened so far with this rig; all kinds that it names speak together.
     progress : callable, optional
         Told the share of the work that is done [-] and what is done next.
 
     Returns
     -------
     Plan
-        Height, odds, panes to bring, and what they hang on.
+        Height, odds, panes to bring, and what is worth learning.
 
     Raises
     ------
@@ -214,7 +259,8 @@ def plan(
 
     Notes
     -----
-    The height chosen is the one whose worst kind exceeds its wished share by most.
+    The height advised is the lowest at which every kind does its wished share on average over
+    all that is not known; where there is none, the one whose worst kind misses it by least.
 
     Examples
     --------
@@ -225,44 +271,60 @@ def plan(
     >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
     >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
     >>> made = plan([annealed("ordinary", pane), chemically("salt", pane)], ball, 6)
-    >>> made.window is not None, 0.5 < made.height < 3.0
+    >>> made.window is not None, 0.3 < made.height < 3.0
     (True, True)
 
     """
-    of_type("rig", rig, Rig)
-    if wish is not None:
-        of_type("wish", wish, Wish)
-    wish = wish or Wish()
+    wish, place = wish or Wish(), place or Place()
     tell = progress or (lambda share, doing: None)
     names = [pane.name for pane in panes]
     require(len(names) > 0, "panes", len(names), "hold one kind or more; number")
     require(len(set(names)) == len(names), "panes", len(names), "have names of their own; of")
     shows, seed = whole("shows", shows, 1, MOST), whole("seed", seed)
-    found = []
-    for done, pane in enumerate(panes):
-        tell(0.5 * done / len(panes), f"odds of {pane.name}")
-        found.append(updated(odds(pane, rig, HEIGHTS, seed=seed), log, pane.name))
+    tell(0.0, "what other drops have taught")
+    before = worlds_of(names, rig, learned(), seed=seed)
+    tell(0.2, "the log" if log else "odds")
+    after = told(before, panes, rig, log, seed=seed)
+    heights = np.geomspace(LEAST_FALL, place.most(rig), STEPS)
+    heights.flags.writeable = False
+    found = [odds_in(after.worlds, pane, rig, heights) for pane in panes]
     tell(0.5, "heights")
-    height, window = _best(panes, found, wish)
-    return Plan(
-        prospects=tuple(
-            prospect(*pair, height, shows, wish) for pair in zip(panes, found, strict=True)
+    height, window = _advised(panes, found, wish)
+    draft = _at(
+        Plan(
+            prospects=(),
+            rig=rig,
+            place=place,
+            shows=shows,
+            wish=wish,
+            heights=heights,
+            height=height,
+            best=height,
+            surest=_surest(panes, found),
+            window=window,
+            joint=0.0,
+            joint_low=0.0,
+            joint_high=0.0,
+            kept=0.0,
+            suffices=0.0,
+            reason="" if window else _reason(panes, rig, found, wish),
+            change=None,
+            heavier=None,
+            knowable=_knowable(panes, found, wish),
+            next_blow=_NOTHING,
+            told=after,
+            cautions=(),
         ),
-        rig=rig,
-        shows=shows,
-        wish=wish,
-        heights=found[0].heights,
-        height=height,
-        best=height,
-        window=window,
-        reason="" if window else _reason(panes, rig, found, wish, seed),
-        change=None if window else _change(panes, rig, wish, seed, tell),
-        knowable=_knowable(panes, found, wish),
-        rehearsals=_rehearsals(wish),
-        cautions=_cautions(panes, rig, height, window is not None),
-        seed=seed,
-        logged=sum(entry.kind in names for entry in log),
+        panes,
+        found,
+        height,
     )
+    if window is None:
+        return replace(draft, change=_change(panes, draft, tell))
+    return replace(draft, heavier=_heavier(panes, draft, tell))
+
+
+_NOTHING = NextBlow(kind="", height=np.nan, breaks=np.nan, narrows=0.0)
 
 
 def moved(made: Plan, height: float) -> Plan:
@@ -278,7 +340,7 @@ def moved(made: Plan, height: float) -> Plan:
     Returns
     -------
     Plan
-        Chances, panes to bring, swings and cautions are those of the height.
+        Chances, panes to bring, lessons and cautions are those of the height.
 
     Raises
     ------
@@ -306,31 +368,47 @@ def moved(made: Plan, height: float) -> Plan:
     1.0
 
     """
-    of_type("made", made, Plan)
     low, high = made.heights[[0, -1]]
     height = in_range("height", height, low, high, "m").item()
     panes = [item.specimen for item in made.prospects]
+    return _at(made, panes, [item.odds for item in made.prospects], height)
+
+
+def _at(made: Plan, panes: Sequence[Specimen], found: Sequence[Odds], height: float) -> Plan:
+    """Return the plan with all that hangs on the height worked out."""
+    wish, shows = made.wish, made.shows
+    right = [rights(pane, odds.at(height)) for pane, odds in zip(panes, found, strict=True)]
+    show = np.prod(right, axis=0)
+    bring, suffices = panes_for_all(right, shows, wish.confidence, most_sensible(shows))
+    least = [share >= wish.share(pane) for pane, share in zip(panes, right, strict=True)]
+    numbers = bring or (None,) * len(panes)
     there = replace(
         made,
         height=height,
         prospects=tuple(
-            prospect(item.specimen, item.odds, height, made.shows, made.wish)
-            for item in made.prospects
+            prospect(pane, odds, height, shows, wish, number)
+            for pane, odds, number in zip(panes, found, numbers, strict=True)
         ),
+        joint=float(show.mean()),
+        joint_low=float(np.quantile(show, 0.05)),
+        joint_high=float(np.quantile(show, 0.95)),
+        kept=float(np.all(least, axis=0).mean()),
+        suffices=suffices,
+        next_blow=next_blow(found, [pane.name for pane in panes], show),
     )
-    return replace(there, cautions=_cautions(panes, made.rig, height, there.fits))
+    return replace(there, cautions=_cautions(panes, there))
 
 
-def _rehearsals(wish: Wish) -> int:
-    least = min(1.0 - wish.break_share, 1.0 - wish.survive_share)
-    return int(zero_failure_size(least, wish.confidence))
+def most_sensible(shows: int) -> int:
+    """Return how many panes of one kind anybody would bring at most: four a show, or 20."""
+    return max(4 * shows, 20)
 
 
 @lru_cache(maxsize=16)
-def _swings(made: Plan) -> Mapping[str, tuple[float, float]]:
-    first = next((item for item in made.prospects if item.shall_break), made.prospects[0])
-    found = swings(first.specimen, made.rig, made.height, seed=made.seed)
-    return MappingProxyType(found)
+def _lessons(made: Plan) -> tuple[Lesson, ...]:
+    right = [rights(item.specimen, item.odds.at(made.height)) for item in made.prospects]
+    show = np.asarray(np.prod(right, axis=0))
+    return lessons(made.told.worlds, made.rig, made.prospects[0].specimen, show)
 
 
 def _margins(
@@ -338,80 +416,117 @@ def _margins(
 ) -> FloatArray:
     """Return by how much the worst kind exceeds its wished share; shape of one `chances`."""
     over = [
-        chance - wish.break_share
-        if pane.kind == "annealed"
-        else 1.0 - chance - wish.survive_share
+        rights(pane, chance) - wish.share(pane)
         for pane, chance in zip(panes, chances, strict=True)
     ]
     return np.asarray(np.min(over, axis=0))
 
 
-def _best(
+def _advised(
     panes: Sequence[Specimen], found: Sequence[Odds], wish: Wish
 ) -> tuple[float, tuple[float, float] | None]:
-    """Return the height with the largest margin, and the window of those that have one."""
+    """Return the height to advise, and the window of those that meet the wish."""
     known = np.log(found[0].heights)
     fine = np.linspace(known[0], known[-1], _FINE)
     margin = _margins(panes, [np.interp(fine, known, item.chance) for item in found], wish)
-    best = np.flatnonzero(margin >= margin.max() - 1e-9)
-    height = float(np.exp(fine[best[best.size // 2]]))
     fits = np.exp(fine[margin >= 0])
-    return height, (float(fits[0]), float(fits[-1])) if fits.size else None
+    if fits.size:
+        return _round_up(fits), (float(fits[0]), float(fits[-1]))
+    nearest = np.flatnonzero(margin >= margin.max() - 1e-9)
+    return float(np.exp(fine[nearest[nearest.size // 2]])), None
+
+
+def _surest(panes: Sequence[Specimen], found: Sequence[Odds]) -> float:
+    """Return the height at which a show goes right most often [m]."""
+    right = [rights(pane, odds.chances) for pane, odds in zip(panes, found, strict=True)]
+    joint = np.prod(right, axis=0).mean(axis=0)
+    return float(found[0].heights[int(joint.argmax())])
+
+
+def _round_up(fits: FloatArray) -> float:
+    """Return the lowest height rounded up to two digits, if that still meets the wish."""
+    digit = 10.0 ** (np.floor(np.log10(fits[0])) - 1)
+    round_one = float(np.round(np.ceil(fits[0] / digit - 1e-9) * digit, 6))
+    return round_one if round_one <= fits[-1] else float(fits[0])
 
 
 def _knowable(panes: Sequence[Specimen], found: Sequence[Odds], wish: Wish) -> float:
-    """Return the share of the sets of inputs in which some height meets the wish."""
+    """Return the share of the worlds in which some height meets the wish."""
     margin = _margins(panes, [item.chances for item in found], wish)
     return float((margin.max(axis=1) >= 0).mean())
 
 
-def _scatter_fits(panes: Sequence[Specimen], rig: Rig, wish: Wish, seed: int) -> bool:
-    """Say whether some height meets the wish with every input at its chosen value."""
-    chances = [chosen_odds(pane, rig, HEIGHTS, seed=seed) for pane in panes]
-    return bool(_margins(panes, chances, wish).max() >= 0)
-
-
-def _reason(
-    panes: Sequence[Specimen], rig: Rig, found: Sequence[Odds], wish: Wish, seed: int
-) -> Reason:
+def _reason(panes: Sequence[Specimen], rig: Rig, found: Sequence[Odds], wish: Wish) -> Reason:
     ordinary = [
         item for pane, item in zip(panes, found, strict=True) if pane.kind == "annealed"
     ]
     if any(item.chance.max() < wish.break_share for item in ordinary):
         return "reach"
-    return "ignorance" if _scatter_fits(panes, rig, wish, seed) else "scatter"
+    # What is likeliest to be true: the median of each chance over the worlds.
+    likely = [np.median(item.chances, axis=0) for item in found]
+    return "ignorance" if _margins(panes, likely, wish).max() >= 0 else "scatter"
+
+
+def _tried(
+    change: Change, made: Plan, like: tuple[Pane, Striking] | None
+) -> tuple[float, tuple[float, float] | None, float]:
+    """Return the advised height after a change, the window, and the chance of a show."""
+    white = made.told.worlds.white[::_FEW]
+    worlds: Worlds = made.told.worlds.moved(white)
+    found = [
+        odds_in(worlds, pane, change.rig, made.heights, like=like) for pane in change.panes
+    ]
+    height, window = _advised(change.panes, found, made.wish)
+    right = [
+        rights(pane, item.at(height)) for pane, item in zip(change.panes, found, strict=True)
+    ]
+    return height, window, float(np.prod(right, axis=0).mean())
+
+
+def _like(panes: Sequence[Specimen], rig: Rig) -> tuple[Pane, Striking] | None:
+    return None if isinstance(rig, GuidedDrop) else (panes[0].pane, rig)
 
 
 def _change(
-    panes: Sequence[Specimen],
-    rig: Rig,
-    wish: Wish,
-    seed: int,
-    tell: Callable[[float, str], None],
+    panes: Sequence[Specimen], made: Plan, tell: Callable[[float, str], None]
 ) -> Change | None:
-    """Return the nearest change that meets the wish, those that cannot left out early."""
-    worth = candidates(panes, rig)
+    """Return the nearest change that meets the wish."""
+    worth = candidates(panes, made.rig)
     for done, change in enumerate(worth):
         tell(0.5 + 0.5 * done / len(worth), f"another {change.what}")
-        if not _scatter_fits(change.panes, change.rig, wish, seed):
-            continue
-        found = [odds(pane, change.rig, HEIGHTS, seed=seed) for pane in change.panes]
-        height, window = _best(change.panes, found, wish)
+        height, window, _ = _tried(change, made, _like(panes, made.rig))
         if window:
             return change.at(height)
     return None
 
 
-def _cautions(
-    panes: Sequence[Specimen], rig: Rig, height: float, meets: bool
-) -> tuple[str, ...]:
+def _heavier(
+    panes: Sequence[Specimen], made: Plan, tell: Callable[[float, str], None]
+) -> Change | None:
+    """Return the lightest heavier ball that does as well from waist height."""
+    rig = made.rig
+    if not isinstance(rig, DroppedBall) or made.release <= WAIST:
+        return None
+    for change in heavier(panes, rig):
+        tell(0.8, "a heavier ball")
+        height, window, joint = _tried(change, made, _like(panes, rig))
+        low_enough = made.place.release(rig, height) <= WAIST
+        if window and low_enough and joint >= made.joint - _AS_WELL:
+            return change.at(height)
+    return None
+
+
+def _cautions(panes: Sequence[Specimen], made: Plan) -> tuple[str, ...]:
+    rig = made.rig
     keys = ["rehearse", "assess", "again", "unbroken", "edge"]
+    if made.release > REACH:
+        keys.insert(2, "high")
     if isinstance(rig, GuidedDrop):
         keys.append("judged")
     elif isinstance(rig, FallingPane):
         keys.append("slap")
     else:
         keys.append("ring")
-        if any(rig.blow(item.pane, height).stretches.any() for item in panes):
+        if any(rig.blow(item.pane, made.height).stretches.any() for item in panes):
             keys.append("stretches")
-    return tuple(keys if meets else [*keys, "close"])
+    return tuple(keys if made.fits else [*keys, "close"])

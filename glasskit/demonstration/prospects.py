@@ -8,9 +8,9 @@ import numpy as np
 from glasskit.demonstration.chances import Odds
 from glasskit.demonstration.rigs import Specimen
 from glasskit.demonstration.spares import MOST, expected_panes, panes_to_bring
-from glasskit.quantities import of_type, whole, within
+from glasskit.quantities import FloatArray, whole, within
 
-__all__ = ["Prospect", "Wish", "prospect"]
+__all__ = ["Prospect", "Wish", "prospect", "rights"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,17 +24,25 @@ class Wish:
     survive_share : float
         Least share of the toughened panes that shall survive [-].
     confidence : float
-        Confidence that the panes brought suffice for all shows [-].
+        Confidence that the panes brought, of all kinds together, suffice for all shows [-].
+
+    Notes
+    -----
+    A share is an average: over panes like these, and over all that is not known of them.
 
     """
 
     break_share: float = 0.8
     survive_share: float = 0.8
-    confidence: float = 0.95
+    confidence: float = 0.9
 
     def __post_init__(self) -> None:
         for name in ("break_share", "survive_share", "confidence"):
             within(name, getattr(self, name), 0, 1)
+
+    def share(self, specimen: Specimen) -> float:
+        """Return the share of a kind that shall do as wished [-]."""
+        return self.break_share if specimen.kind == "annealed" else self.survive_share
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -54,12 +62,16 @@ class Prospect:
         survives [m]; infinite, or the lowest height of the plan, where there is none.
     chance, low, high : float
         Chance of breaking at the plan's height, and its band [-].
+    ring : float
+        Chance that its struck face cracks in a ring [-]: a bruise, from which the next blow
+        may break it.
     expected : float
         Panes used up on average, n over the share that does as wished [-].
     bring : int or None
-        Panes to bring, so much being unknown; None where no number in reason suffices.
+        Panes to bring so that those of all kinds together suffice, so much being unknown;
+        None where no sensible number does.
     bring_if_known : int or None
-        Panes to bring once rehearsals have shown that `chance` is right.
+        Panes of this kind to bring once rehearsals have shown that `chance` is right.
 
     """
 
@@ -70,6 +82,7 @@ class Prospect:
     chance: float
     low: float
     high: float
+    ring: float
     expected: float
     bring: int | None
     bring_if_known: int | None
@@ -80,8 +93,15 @@ class Prospect:
         return self.chance if self.shall_break else 1.0 - self.chance
 
 
-def prospect(pane: Specimen, found: Odds, height: float, shows: int, wish: Wish) -> Prospect:
-    """Say of one kind what it does at the height, and how many panes that takes.
+def rights(specimen: Specimen, chances: FloatArray) -> FloatArray:
+    """Return the chance that a pane does as wished, from the chance that it breaks [-]."""
+    return chances if specimen.kind == "annealed" else 1.0 - chances
+
+
+def prospect(
+    pane: Specimen, found: Odds, height: float, shows: int, wish: Wish, bring: int | None
+) -> Prospect:
+    """Return what one kind of pane has in store at the height, and how many panes it takes.
 
     Parameters
     ----------
@@ -95,6 +115,8 @@ def prospect(pane: Specimen, found: Odds, height: float, shows: int, wish: Wish)
         How often it shall do as wished [-].
     wish : Wish
         What is wished.
+    bring : int or None
+        Panes to bring, from `glasskit.demonstration.spares.panes_for_all`.
 
     Returns
     -------
@@ -127,23 +149,20 @@ def prospect(pane: Specimen, found: Odds, height: float, shows: int, wish: Wish)
     True
 
     """
-    of_type("pane", pane, Specimen)
-    of_type("found", found, Odds)
-    of_type("wish", wish, Wish)
-    shall_break, shows = pane.kind == "annealed", whole("shows", shows, 1, MOST)
-    sets = found.at(height)
-    right = sets if shall_break else 1.0 - sets
-    share = float(right.mean())
-    bound = found.height(wish.break_share if shall_break else 1.0 - wish.survive_share)
+    sets, shows = found.at(height), whole("shows", shows, 1, MOST)
+    share = float(rights(pane, sets).mean())
+    wished = wish.share(pane)
+    shall_break = pane.kind == "annealed"
     return Prospect(
         specimen=pane,
         odds=found,
         shall_break=shall_break,
-        bound=bound,
+        bound=found.height(wished if shall_break else 1.0 - wished),
         chance=float(sets.mean()),
         low=float(np.quantile(sets, 0.05)),
         high=float(np.quantile(sets, 0.95)),
+        ring=float(np.interp(np.log(height), np.log(found.heights), found.rings)),
         expected=expected_panes(share, shows).item() if share > 0 else np.inf,
-        bring=panes_to_bring(right, shows, wish.confidence),
+        bring=bring,
         bring_if_known=panes_to_bring(share, shows, wish.confidence),
     )

@@ -12,6 +12,7 @@ from matplotlib.patches import Circle, Rectangle
 from matplotlib.ticker import MaxNLocator
 
 from glasskit.damage import Range
+from glasskit.demonstration import Struck
 from glasskit.draw.look import (
     GREEN,
     GREY,
@@ -25,13 +26,13 @@ from glasskit.draw.look import (
     round_up,
 )
 from glasskit.draw.scene import Scene
-from glasskit.impact import Struck
 from glasskit.words.stopping import force_kind, time_kind
 
 __all__ = ["StruckScene"]
 
 _DEEPER = np.array([1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0])
 _DEEPEST = 0.09  # largest sag drawn, over the width of the picture
+_KEEPS = {"pinned": (0.25, 0.5), "laid": (0, 0), "strip": (0, 0), "clamped": (1, 0.6)}
 _GRID = 0.1  # widths of the picture go in such steps [m]
 
 Ends = tuple[float, ...]
@@ -93,8 +94,10 @@ class StruckScene(Scene[Struck]):
             Rectangle((0, 0), 0, 0, facecolor=PALE, edgecolor=INK, hatch="xx")
             for _ in range(2)
         ]
-        for rest in self.rests:
-            ax.add_patch(rest)
+        # What keeps the edges down: a point that lets them turn, or a jaw.
+        self.keeps = [Rectangle((0, 0), 0, 0, facecolor=GREY, edgecolor=INK) for _ in range(2)]
+        for patch in (*self.rests, *self.keeps):
+            ax.add_patch(patch)
         (self.glass,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=SKY, edgecolor=INK, lw=1.2)
         (self.pulled,) = ax.plot([], [], color=look.colour("pull"), lw=4)
         self.arrows = StressArrows(ax, look, -0.2 * width, 0.2 * width, 0, 0.13 * width)
@@ -105,7 +108,7 @@ class StruckScene(Scene[Struck]):
         # A light line where the pane lay.
         (self.before,) = ax.plot([], [], color=GREY, lw=1.2, ls=":")
         words = [self.far_word, self.size_word]
-        patches = [self.ball, *self.rests, self.glass, self.pulled]
+        patches = [self.ball, *self.rests, *self.keeps, self.glass, self.pulled]
         return [self.before, *patches, *self.arrows.artists, *words]
 
     def _build_force(
@@ -201,6 +204,9 @@ class StruckScene(Scene[Struck]):
         rest = 0.045 * width
         for side, patch in zip((-1, 1), self.rests, strict=True):
             patch.set_bounds(side * half - rest / 2, -thick - rest, rest, rest)
+        broad, high = (share * rest for share in _KEEPS[result.pane.edges])
+        for side, patch in zip((-1, 1), self.keeps, strict=True):
+            patch.set_bounds(side * half - broad / 2, 0, broad, high)
         sides = " × ".join(
             look.show(size, "length") for size in (result.pane.length, result.pane.width)
         )

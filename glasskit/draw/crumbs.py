@@ -113,6 +113,7 @@ class CrumbScene(Scene[Breakage]):
         ax.set(xlim=(0, 3.4), ylim=_COUNTS, yscale="log")
         ax.minorticks_off()
         ax.set_xticks([0.6, 1.6], ["by\nenergy", "by\nmass"])
+        ax.set_xlabel("thick line: our number")
         ax.set_yticks([1, 10, 100, 1000, 10000], ["1", "10", "100", "1000", "10 000"])
         ax.set_title("pieces in the square")
         self.bands = [
@@ -155,8 +156,7 @@ class CrumbScene(Scene[Breakage]):
             bottom, top = np.clip([least, most], low, high)
             band.set(y=bottom, height=top - bottom)
         self.middles.set_visible(known)
-        inside = np.where(result.relations[:, 1] > low, result.relations[:, 1], np.nan)
-        self.middles.set_data([0.6, 1.6], inside)
+        self.middles.set_data([0.6, 1.6], [result.count if result.count > low else np.nan] * 2)
         self._set_asked([row.count for row in result.minimum])
 
     def _set_asked(self, counts: list[int]) -> None:

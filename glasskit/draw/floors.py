@@ -166,6 +166,7 @@ class FloorScene(Scene[FloorDrop]):
                     (middle + half, 0),
                 ]
             )
+            crack.set_visible(depth > 0)
             word.set_text("through" if np.isinf(depth) else "deeper")
             word.set_visible(beyond)
         shares = (result.pierced, result.piercing), (result.broken, result.breaking)

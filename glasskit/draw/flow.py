@@ -35,7 +35,7 @@ _DIAMONDS: Any = {
 _KEY = (
     "dashed: liquid in equilibrium\n"
     "solid: frozen glass\n"
-    "pale: energy kept 30 to 60 %\n"
+    "pale: energy kept 30 to 60%\n"
     "◆ published, at 20 °C"
 )
 _MOST = 60.0  # decades of viscosity shown

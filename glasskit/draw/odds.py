@@ -12,16 +12,17 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 from matplotlib.ticker import FixedLocator, MaxNLocator, NullLocator
 
-from glasskit.demonstration import DroppedBall, Entry, FallingPane, Plan, Prospect
+from glasskit.demonstration import DroppedBall, Entry, FallingPane, Plan, Prospect, approvals
 from glasskit.draw.look import GREEN, GREY, INK, ORANGE, PALE, SKY, WHITE, YELLOW, Look
 from glasskit.draw.scene import Scene
 
 __all__ = ["OddsScene", "Outlook"]
 
 _STYLES = (("-", "o", ORANGE, "//"), ("--", "s", SKY, "\\\\"), ("-.", "^", YELLOW, ".."))
-_TOPS = (2.5, 5.0, 12.0)  # ends of the axis of the fall [m]
+_TOPS = (2.5, 3.5, 5.0, 12.0)  # ends of the axis of the fall [m]
 _PERSON = 1.7  # [m]
 _HELD, _BROKE = -8.0, 108.0  # where the marks of the log stand [%]
+_TICK = -16.0  # where those of approval stand [%]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -43,6 +44,13 @@ class Outlook:
     seen: tuple[Entry, ...] = ()
     even: bool = False
 
+    @property
+    def asked(self) -> tuple[float, ...]:
+        """Heights at which approval asks that such panes hold [m]."""
+        plan = self.plan
+        rules = approvals([item.specimen for item in plan.prospects], plan.rig, plan.heights)
+        return tuple(one.height for one in rules)
+
 
 class OddsScene(Scene[Outlook]):
     """The fall to scale, a curve with its band for each kind, and the wish."""
@@ -61,6 +69,7 @@ class OddsScene(Scene[Outlook]):
             self._ends(result),
             result.even,
             result.seen,
+            plan.place,
             fixed,
             rig,
             curves,
@@ -69,7 +78,8 @@ class OddsScene(Scene[Outlook]):
     @staticmethod
     def _top(plan: Plan) -> float:
         """Return the end of the axis of the fall [m]."""
-        return next(top for top in _TOPS if top >= 1.1 * max(plan.height, plan.best))
+        highest = plan.place.release(plan.rig, max(plan.height, plan.best))
+        return next(top for top in _TOPS if top >= 1.05 * highest)
 
     @staticmethod
     def _ends(result: Outlook) -> tuple[float, float]:
@@ -98,7 +108,7 @@ class OddsScene(Scene[Outlook]):
         top = self._top(plan)
         ax.set(xlim=(0, 1), ylim=look.shown([-0.04 * top, top], "height"), xticks=[])
         ax.set_title("to scale")
-        ax.set_ylabel(look.label("height of fall", "height"))
+        ax.set_ylabel(look.label("above the floor", "height"))
         ax.yaxis.set_major_locator(MaxNLocator(5))
         tall = look.shown(_PERSON, "height").item()
         body: dict[str, Any] = {"color": GREY, "solid_capstyle": "round"}
@@ -106,14 +116,19 @@ class OddsScene(Scene[Outlook]):
         ax.plot([0.2], [0.92 * tall], marker="o", ms=11, color=GREY)
         ax.set_xlabel("a grown-up\nbeside it" if look.large else "a grown-up beside it")
         flat = isinstance(plan.rig, FallingPane)
+        lies = look.shown(plan.place.release(plan.rig, 0.0), "height").item()
+        ax.axhline(0.0, color=INK, lw=1.0)
         if not flat:
-            ax.plot([0.45, 1.0], [0, 0], color=SKY, lw=7)
-            ax.plot([0.45, 1.0], [0, 0], color=INK, lw=1.4)
+            stand = Rectangle((0.5, 0.0), 0.45, lies, fc=PALE, ec=GREY, lw=1.0)
+            ax.add_patch(stand)
+            ax.plot([0.45, 1.0], [lies, lies], color=SKY, lw=7)
+            ax.plot([0.45, 1.0], [lies, lies], color=INK, lw=1.4)
         round_one = isinstance(plan.rig, DroppedBall)
         shape: dict[str, Any] = {"marker": "o" if round_one else "s", "ms": 15}
         if flat:
             shape = {"marker": "_", "ms": 40, "mew": 6}
-        (self.way,) = ax.plot([0.72, 0.72], [0, 0], color=INK, lw=1.4, ls=":")
+        self.lies = lies
+        (self.way,) = ax.plot([0.72, 0.72], [lies, lies], color=INK, lw=1.4, ls=":")
         (self.falling,) = ax.plot([], [], ls="", mfc=ORANGE, mec=INK, **shape)
         return [self.way, self.falling]
 
@@ -146,6 +161,19 @@ class OddsScene(Scene[Outlook]):
             place: dict[str, Any] = {"transform": ax.get_yaxis_transform(), "va": "center"}
             ax.text(0.01, _BROKE, "broke", **place)
             ax.text(0.01, _HELD, "held", **place)
+        asked = look.shown(result.asked, "height")
+        ax.plot(
+            asked,
+            np.full(len(asked), _TICK),
+            ls="",
+            marker="^",
+            ms=10,
+            color=INK,
+            clip_on=False,
+        )
+        if len(asked):
+            words = "▲ approval" if look.large else "▲ approval tests ask that such panes hold"
+            ax.text(0.97, 0.035, words, transform=ax.transAxes, va="bottom", ha="right")
         (self.now,) = ax.plot([0, 0], [-3, 103], color=INK, lw=1.6)
         self.dots = [_dot(ax, look, style) for style in _styles(plan)]
         return [self.now, *self.dots]
@@ -213,8 +241,8 @@ class OddsScene(Scene[Outlook]):
         """Move the fall, the line, the dots and the bars to the height."""
         plan = result.plan
         height = look.shown(plan.height, "height").item()
-        self.falling.set_data([0.72], [height])
-        self.way.set_ydata([0, height])
+        self.falling.set_data([0.72], [self.lies + height])
+        self.way.set_ydata([self.lies, self.lies + height])
         self.now.set_xdata([height, height])
         longest = 11 if look.large else 15
         for row, item in enumerate(plan.prospects):

@@ -68,9 +68,7 @@ def _page(paper: str, title: str, words: str) -> Axes:
     for end in (43, 143):
         ax.plot([end, end], [7, 11], color=INK, linewidth=0.8)
     ax.text(93, 10, "100 mm", size=9, ha="center", va="bottom")
-    check = (
-        "Print at 100 % (no “fit to page”). Lay a ruler on the bar: it must measure 100 mm."
-    )
+    check = "Print at 100% (no “fit to page”). Lay a ruler on the bar: it must measure 100 mm."
     ax.text(93, 5, check, size=8.5, ha="center", va="top")
     return ax
 
@@ -104,7 +102,7 @@ def ion_discs(paper: str = "A4") -> Figure:
     Returns
     -------
     Figure
-        To print at 100 %.
+        To print at 100%.
 
     Raises
     ------
@@ -181,7 +179,7 @@ def network_tray(paper: str = "A4", seed: int = 4) -> Figure:
     Returns
     -------
     Figure
-        To print at 100 %.
+        To print at 100%.
 
     Raises
     ------
@@ -232,7 +230,7 @@ def paper_crack(paper: str = "A4") -> Figure:
     Returns
     -------
     Figure
-        To print at 100 %: strips 180 mm by 36 mm with slits of 0, 4, 8 and 16 mm, and one of
+        To print at 100%: strips 180 mm by 36 mm with slits of 0, 4, 8 and 16 mm, and one of
         16 mm with a clip.
 
     Raises
@@ -280,7 +278,7 @@ def joule_ruler(paper: str = "A4", mass: float = 0.2) -> Figure:
     Returns
     -------
     Figure
-        To print at 100 % and glue end to end.
+        To print at 100% and glue end to end.
 
     Raises
     ------
@@ -364,7 +362,7 @@ def save_printables(folder: str | os.PathLike[str], mass: float = 0.2) -> list[P
     for paper in PAPERS:
         path = Path(folder) / f"true_size_{paper}.pdf"
         whole = io.BytesIO()
-        about = {"Title": "True size, print at 100 %", "CreationDate": None}
+        about = {"Title": "True size, print at 100%", "CreationDate": None}
         settings: Any = {"pdf.fonttype": 42, "font.family": "DejaVu Sans"}
         with (
             Look().drawing(),

@@ -39,6 +39,7 @@ class BathScene(Scene[SaltBath]):
             self.ions,
             self.squeezed,
             *self.ends,
+            self.deep,
             self.line,
             self.case,
             self.case_in_glass,
@@ -80,6 +81,9 @@ class BathScene(Scene[SaltBath]):
         (self.line,) = ax.plot([], [])
         self.case = ax.axhline(0, color=INK, linestyle="--", linewidth=1.6)
         self.ends = [ax.plot([], [], color=GREY, linewidth=1.2)[0] for _ in range(2)]
+        # How far up or down the end of the skin may lie, beside the curve.
+        at = look.shown([0.08 * _MOST] * 2, "stress")
+        (self.deep,) = ax.plot(at, [0, 0], color=GREY, linewidth=4, marker="_", markersize=11)
         self.word = ax.text(
             look.shown(-0.97 * _MOST, "stress").item(), 0, "squeezed skin\nends here", va="top"
         )
@@ -134,6 +138,7 @@ class BathScene(Scene[SaltBath]):
         case = look.shown(outcome.case_depth, "depth").item()
         for line in (self.case, self.case_in_glass):
             line.set_ydata([case, case])
+        self.deep.set_ydata([look.shown(end, "depth").item() for end in result.depth_range])
         self.word.set_y(case)
         self.mark.set_data(
             [look.shown(result.time, "hours").item()],

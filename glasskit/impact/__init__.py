@@ -2,7 +2,7 @@
 """What happens in a blow: fall, contact, the ringing pane, devices on floors.
 
 `falls` goes from height to speed, energy and a rigid blow, `ball` lets a ball meet the
-bending waves of a pane, `verdicts` says what the pane makes of it, `device` and `floors`
+bending waves of a pane, `farface` says what its far face feels, `device` and `floors`
 drop what has a screen.
 """
 
@@ -45,8 +45,11 @@ from glasskit.impact.falls import (
     terminal_speed,
 )
 from glasskit.impact.falls_1876 import BRONZE, Fall, far_face_stress, measured_falls
+from glasskit.impact.farface import FarFace, far_face
 from glasskit.impact.floors import FALLS, FloorDrop, drop_on
 from glasskit.impact.ringing import (
+    EDGES,
+    Edges,
     Modes,
     Pane,
     PaneMaterial,
@@ -57,21 +60,22 @@ from glasskit.impact.ringing import (
 )
 from glasskit.impact.stopping import Stop, knock_pulse, stop_on, stop_within
 from glasskit.impact.throw import throw_height, throw_range
-from glasskit.impact.verdicts import SHORT_LOAD, Struck, blow_strength, sag, strike
 
 __all__ = [
     "ATTITUDES",
     "BRONZE",
+    "EDGES",
     "FALLS",
     "FLOORS",
-    "SHORT_LOAD",
     "WIDEST_CONTACT",
     "Ball",
     "BallMaterial",
     "Device",
+    "Edges",
     "Elastic",
     "Fall",
     "Falling",
+    "FarFace",
     "FloorDrop",
     "HertzContact",
     "HertzImpact",
@@ -82,11 +86,9 @@ __all__ = [
     "PaneMaterial",
     "Response",
     "Stop",
-    "Struck",
     "attitude_odds",
     "ball_of_mass",
     "ball_on_pane",
-    "blow_strength",
     "contact_modulus",
     "contact_stiffness",
     "drop_energy",
@@ -94,6 +96,7 @@ __all__ = [
     "drop_on",
     "drop_speed",
     "fall_time",
+    "far_face",
     "far_face_stress",
     "height_to_reach",
     "hertz_contact",
@@ -106,12 +109,10 @@ __all__ = [
     "modes",
     "relative_radius",
     "response",
-    "sag",
     "slap_stress",
     "stop_on",
     "stop_within",
     "stopping_force",
-    "strike",
     "terminal_speed",
     "throw_height",
     "throw_range",

@@ -9,7 +9,7 @@ again and again: enough to ask whether a predicted stress is sane, not to fit an
 import warnings
 from dataclasses import dataclass
 from itertools import product
-from types import SimpleNamespace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -23,7 +23,13 @@ from glasskit.tables import read
 
 __all__ = ["BRONZE", "Fall", "far_face_stress", "measured_falls"]
 
-BRONZE = SimpleNamespace(density=8700.0, plane_strain_modulus=110e9 / (1 - 0.34**2))
+
+class _Metal(NamedTuple):
+    density: float
+    plane_strain_modulus: float
+
+
+BRONZE = _Metal(density=8700.0, plane_strain_modulus=110e9 / (1 - 0.34**2))
 """Bronze: 8700 kg/m^3, 110 GPa and 0.34, all three from memory."""
 
 _FIFTH_OF_AN_INCH = 5.08e-3  # [m]; printed beside 6 mm, which it is not

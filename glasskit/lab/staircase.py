@@ -14,6 +14,7 @@ in place of height.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -50,7 +51,9 @@ class DropSeries:
     mean_interval, spread_interval : ndarray, shape (..., 2)
         Confidence intervals [m]; infinite where the series sets no limit.
     level : float
-        Their confidence [-].
+        The confidence asked for [-].
+    mean_coverage, spread_coverage : float
+        Share of such series whose intervals hold the true mean, the true spread [-].
     cautions : tuple of str
         Limits of the method that a single series breaks, in words.
 
@@ -61,6 +64,8 @@ class DropSeries:
     mean_interval: FloatArray
     spread_interval: FloatArray
     level: float
+    mean_coverage: float
+    spread_coverage: float
     cautions: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
@@ -168,8 +173,9 @@ def dixon_mood(
     Notes
     -----
     From memory; checked against the likeliest pair. The spread holds only where
-    ``(N B - A**2)/N**2`` is above 0.3. In series of 30 drops the intervals hold the truth
-    less often than they say: prefer `probit`.
+    ``(N B - A**2)/N**2`` is above 0.3. The intervals hold the truth less often than was asked
+    for; how often, the result says, from 1000 simulated series of as many drops with the
+    spread that was found. Prefer `probit`.
 
     References
     ----------
@@ -183,12 +189,44 @@ def dixon_mood(
     >>> found.mean.round(2).item(), found.spread.round(2).item()
     (0.8, 0.13)
 
+    Asked for 95 %, the intervals of such series hold the truth in
+
+    >>> round(found.mean_coverage, 2), round(found.spread_coverage, 2)
+    (0.87, 0.8)
+
     """
     within("level", level, 0, 1)
     place, bad, good = _checked(levels, broken, held)
     step = (place[-1] - place[0]) / (place.size - 1)
     even = np.abs(np.diff(place) - step) < 1e-3 * step
     require(even, "levels", np.diff(place), f"rise in even steps of {step:g} m", "m")
+    mean, spread, roughness, mean_error, spread_error = _hand_sum(
+        place, bad, good, step, level
+    )
+    cautions = _cautions(place, bad, good, spread)
+    if mean.ndim == 0 and roughness <= 0.3:
+        cautions += ("too few heights were visited for the hand sum: its spread is a guess",)
+    mean_coverage, spread_coverage = _hand_coverage(
+        round(float((bad + good).sum(-1).mean())), float(np.median(spread)) / step, level
+    )
+    return DropSeries(
+        mean=mean,
+        spread=spread,
+        mean_interval=np.stack([mean - mean_error, mean + mean_error], axis=-1),
+        spread_interval=np.stack(
+            [np.maximum(spread - spread_error, 0), spread + spread_error], axis=-1
+        ),
+        level=level,
+        mean_coverage=mean_coverage,
+        spread_coverage=spread_coverage,
+        cautions=cautions,
+    )
+
+
+def _hand_sum(
+    place: FloatArray, bad: FloatArray, good: FloatArray, step: float, level: float
+) -> tuple[FloatArray, ...]:
+    """Return mean, spread, roughness, and the errors of mean and spread."""
     rarer = (bad.sum(-1) <= good.sum(-1))[..., None]
     number = np.where(rarer, bad, good)
     first = np.argmax(number > 0, axis=-1)[..., None]
@@ -201,19 +239,26 @@ def dixon_mood(
     deviate = ndtri((1 + level) / 2)
     mean_error = deviate * (6 * spread + step) / (7 * np.sqrt(total))
     spread_error = deviate * (1.1 * spread + 0.3 * spread**2 / step) / np.sqrt(total)
-    cautions = _cautions(place, bad, good, np.asarray(spread))
-    if mean.ndim == 0 and roughness <= 0.3:
-        cautions += ("too few heights were visited for the hand sum: its spread is a guess",)
-    return DropSeries(
-        mean=np.asarray(mean),
-        spread=np.asarray(spread),
-        mean_interval=np.stack([mean - mean_error, mean + mean_error], axis=-1),
-        spread_interval=np.stack(
-            [np.maximum(spread - spread_error, 0), spread + spread_error], axis=-1
-        ),
-        level=level,
-        cautions=cautions,
-    )
+    found = (mean, spread, roughness, mean_error, spread_error)
+    return tuple(np.asarray(number) for number in found)
+
+
+@lru_cache(maxsize=64)
+def _hand_coverage(drops: int, width: float, level: float) -> tuple[float, float]:
+    """Return how often the hand sum's intervals hold mean and spread, in units of the step."""
+    rng = np.random.default_rng(drops)
+    # Series start off the grid of heights by any part of a step.
+    parts = []
+    for off in (0.0, 0.25, 0.5, 0.75):
+        place, bad, good = simulate_series(
+            drops, 250, mean=1.0 + off, spread=width, start=1.0, step=1.0, rng=rng
+        )
+        both = (bad.sum(-1) > 0) & (good.sum(-1) > 0)
+        mean, spread, _, *errors = _hand_sum(place, bad[both], good[both], 1.0, level)
+        misses = np.abs(mean - 1.0 - off), np.abs(spread - width)
+        parts.append([miss <= error for miss, error in zip(misses, errors, strict=True)])
+    held = [float(np.mean(np.concatenate(kind))) for kind in zip(*parts, strict=True)]
+    return held[0], held[1]
 
 
 def probit(
@@ -277,6 +322,8 @@ def probit(
         mean_interval=mean_ends,
         spread_interval=spread_ends,
         level=level,
+        mean_coverage=level,
+        spread_coverage=level,
         cautions=_cautions(place, bad, good, spread),
     )
 

@@ -5,14 +5,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from glasskit.demonstration import Struck, strike
 from glasskit.draw.ball import StruckScene
-from glasskit.impact import Pane, Struck, ball_of_mass, strike
+from glasskit.impact import ball_of_mass
+from glasskit.impact.ringing import Edges, Pane
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
 from glasskit.materials import glass, solid
 from glasskit.words.ball import struck_numbers, struck_sentence
 
-__all__ = ["SUPPORTS", "Support", "struck_explorer"]
+__all__ = ["HELD", "SUPPORTS", "Support", "struck_explorer"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,10 +42,19 @@ SUPPORTS = {
 }
 
 
+HELD: dict[str, Edges] = {
+    "held down, free to turn": "pinned",
+    "laid on, free to jump": "laid",
+    "stuck on all along": "strip",
+    "clamped": "clamped",
+}
+
+
 def _strike(
     side: float,
     thickness: float,
     support: Support,
+    edges: Edges,
     mass: float,
     height: float,
     compression: float,
@@ -55,6 +66,7 @@ def _strike(
         glass=glass("soda-lime"),
         support_stiffness=4 * side * support.bedding,
         damping=support.damping,
+        edges=edges,
     )
     return strike(ball_of_mass(mass, solid("steel")), pane, height, compression)
 
@@ -67,8 +79,9 @@ def struck_explorer() -> Explorer[Struck]:
             Slider("mass", "steel ball", "small_mass", 0.02, 1.0, 0.227, log=True),
             Slider("side", "side of the pane", "length", 0.1, 0.4, 0.3, 0.01),
             Slider("thickness", "thickness", "thickness", 3e-3, 12e-3, 4e-3, 0.5e-3),
-            Slider("compression", "squeeze", "stress", 0.0, 200e6, 100e6, 5e6),
+            Slider("compression", "squeeze", "stress", 20e6, 200e6, 100e6, 5e6),
             Choice("support", "edges lie on", SUPPORTS, next(iter(SUPPORTS))),
+            Choice("edges", "edges are", HELD, next(iter(HELD))),
         ],
         _strike,
         StruckScene(),

@@ -9,7 +9,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from glasskit.demonstration import HEIGHTS, FallingPane, Plan, moved, plan
+from glasskit.demonstration import FallingPane, Plan, moved, plan
 from glasskit.draw.odds import OddsScene, Outlook
 from glasskit.live.breaklog import LogForm
 from glasskit.live.controls import Choice, Slider, message, set_message
@@ -39,6 +39,8 @@ __all__ = ["Planner", "planner_explorer"]
 
 LOG = "demonstration/break-log.csv"
 """Where the break log is kept, beside the notebook."""
+
+_LEAST, _MOST = 0.05, 6.0  # ends of the slider of heights [m]
 
 _WIDE = """<style>.glasskit .glasskit-said li { margin-bottom: 0.3em; }
 .glasskit .widget-label { color: #1a1a1a; }</style>"""
@@ -79,8 +81,7 @@ class Planner(Explorer[Outlook]):
         for group in (self.rig, self.wish):
             group.on_change(self._told)
         axes = {"equal factors": False, "equal steps": True}
-        low, high = HEIGHTS[[0, -1]].tolist()
-        height = Slider("height", "height of fall", "height", low, high, 1.0, log=True)
+        height = Slider("height", "height of fall", "height", _LEAST, _MOST, 1.0, log=True)
         self._seen = self.log.read().entries
         self.plan = self._planned()
         self._rest()
@@ -164,6 +165,7 @@ class Planner(Explorer[Outlook]):
             self.rig.rig(),
             self.wish.shows(),
             self.wish.wish(),
+            place=self.rig.place(),
             log=self._seen,
             progress=self._report,
         )
@@ -195,6 +197,10 @@ class Planner(Explorer[Outlook]):
         self._say()
 
     def _outlook(self, height: float, even: bool) -> Outlook:
+        least, most = self.plan.heights[[0, -1]].tolist()
+        if not least <= height <= most:
+            top = show(most, "height", self.look.system, 3)
+            raise ValueError(f"height is beyond what rig and ceiling allow, {top} of fall")
         there = self.plan if height == self.plan.height else moved(self.plan, height)
         return Outlook(plan=there, seen=self._seen, even=even)
 
@@ -204,7 +210,9 @@ class Planner(Explorer[Outlook]):
             f"<li>{html.escape(said)}</li>"
             for said in plan_sentences(self.plan, self.look.system)
         )
-        self.said_all.value = f"<strong>The plan, at its best height</strong><ul>{rows}</ul>"
+        self.said_all.value = (
+            f"<strong>The plan, at the height it advises</strong><ul>{rows}</ul>"
+        )
         self.log.ask([item.specimen.name for item in self.plan.prospects], self.plan.height)
         self.log.read()
 

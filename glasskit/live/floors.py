@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Explorer of a device that falls on a floor: mass, height, floor, fall and skin."""
+"""Explorer of a device that falls on a floor: mass, height, frame, floor, fall and skin."""
 
 from glasskit.draw.floors import FloorScene
 from glasskit.impact import FALLS, Device, FloorDrop, drop_on
@@ -19,10 +19,15 @@ SKINS: dict[str, StressProfile] = {
 
 
 def _drop(
-    mass: float, height: float, floor: str, fall: str, screen: StressProfile
+    mass: float, height: float, rim: float, floor: str, fall: str, screen: StressProfile
 ) -> FloorDrop:
     device = Device(
-        mass=mass, length=0.15, width=0.07, glass=glass("aluminosilicate"), screen=screen
+        mass=mass,
+        length=0.15,
+        width=0.07,
+        glass=glass("aluminosilicate"),
+        screen=screen,
+        rim=rim,
     )
     return drop_on(device, floor, height, fall)
 
@@ -31,8 +36,11 @@ def floor_explorer() -> Explorer[FloorDrop]:
     """Return the explorer of notebook 10: why wood and not concrete."""
     return Explorer(
         [
-            Slider("height", "height of fall", "height", 0.2, 6.0, 2.4, 0.1),
+            Slider("height", "height of fall", "height", 0.05, 4.0, 2.0, 0.05),
             Slider("mass", "mass of the device", "small_mass", 0.05, 0.6, 0.2, 0.01),
+            Slider(
+                "rim", "frame stands above the glass by", "thickness", 0, 1.5e-3, 0, 0.1e-3
+            ),
             Choice("floor", "floor", {v: k for k, v in FLOOR_WORDS.items()}, "concrete"),
             Choice(
                 "fall", "lands", {FALL_WORDS[fall]: fall for fall in FALLS}, FALL_WORDS["flat"]

@@ -34,6 +34,7 @@ EXPLORERS = {
     "13_into_crumbs": "crumbs:crumb_explorer",
     "14_stress_in_colour": "light:polariser_explorer",
     "20_plan_a_demonstration": "demonstration:planner_explorer",
+    "22_how_we_know": "known:known_explorer",
     "23_screen_and_distance": "screening:screening_explorer",
     "31_class_results": "results:class_explorer",
     "41_reduce_my_data": "lab:laboratory_explorer",

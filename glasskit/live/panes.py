@@ -11,6 +11,7 @@ from glasskit.demonstration import (
     DroppedBall,
     FallingPane,
     GuidedDrop,
+    Place,
     Rig,
     Specimen,
     SwungHammer,
@@ -43,8 +44,8 @@ _RIGS = {
     "a device falls, screen first": "device",
 }
 _SAY = {  # which controls have a say
-    "ball": ("mass",),
-    "hammer": ("mass", "face"),
+    "ball": ("mass", "lies"),
+    "hammer": ("mass", "face", "lies"),
     "flat": ("slap",),
     "device": ("mass", "floor"),
 }
@@ -219,7 +220,7 @@ class PanesForm:
         self.widget = widgets.VBox([self.size.widget, self._rows, buttons])
         self.system: System = "metric"
         self.add("ordinary", "plain")
-        self.add("salt bath", "salt")
+        self.add("toughened", "heat")
 
     def add(self, name: str, treatment: str) -> None:
         """Put in one more kind, if there is room."""
@@ -283,13 +284,31 @@ class RigForm(Asked):
                 Slider("face", "face rounded to", "length", 5e-3, 0.2, 0.02, log=True),
                 Slider("slap", "hardness of the landing", "number", 0.05, 2.0, 1.0, 0.05),
                 Choice("floor", "floor", floors, "concrete"),
+                Slider("lies", "pane above the floor", "height", 0.0, 1.2, 0.3, 0.05),
+                Slider("highest", "highest release", "height", 1.0, 6.0, 2.8, 0.1),
             ],
         )
         self.controls["rig"].on_change(self._enable)
         self._enable()
 
     def _enable(self) -> None:
-        self.enable(_SAY[self["rig"]], ("mass", "face", "slap", "floor"))
+        self.enable(_SAY[self["rig"]], ("mass", "face", "slap", "floor", "lies"))
+
+    def place(self) -> Place:
+        """Return where the pane lies and how high the rig lets go.
+
+        Raises
+        ------
+        ValueError
+            If nothing can fall between the two, which is said below.
+
+        """
+        set_message(self.note, "")
+        try:
+            return Place(pane_height=self["lies"], highest=self["highest"])
+        except ValueError as refusal:
+            set_message(self.note, str(refusal))
+            raise
 
     def rig(self) -> Rig:
         """Return the rig."""
@@ -315,7 +334,7 @@ class WishForm(Asked):
                 Slider("shows", "shows", "number", 1, 50, 6, 1),
                 Slider("breaks", "of the ordinary break", "percent", 0.5, 0.98, 0.8, 0.01),
                 Slider("holds", "of the others survive", "percent", 0.5, 0.98, 0.8, 0.01),
-                Slider("sure", "panes suffice", "percent", 0.5, 0.99, 0.95, 0.01),
+                Slider("sure", "panes suffice", "percent", 0.5, 0.99, 0.9, 0.01),
             ],
         )
 

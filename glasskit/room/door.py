@@ -3,12 +3,12 @@
 
 import ipaddress
 import os
+import shutil
 import sys
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from glasskit.room.limits import can_box
 from glasskit.room.seats import MOST_SEATS
 
 __all__ = ["LESSON", "Room", "address_of", "refusals"]
@@ -60,8 +60,8 @@ class Room:
 def refusals(room: Room) -> list[str]:
     """Return why this room must not be opened, a sentence each; empty if it may."""
     found = []
-    if not hasattr(os, "geteuid"):
-        return ["A room is served from Linux or macOS, where its limits can be kept."]
+    if sys.platform != "linux":
+        return ["A room is served from Linux, where its limits hold."]
     if os.geteuid() == 0:
         found.append(
             "This is the administrator's account: whoever broke out of a page would own the "
@@ -72,10 +72,10 @@ def refusals(room: Room) -> list[str]:
     if not 1024 <= room.port <= 65535:
         found.append(f"--port must be 1024 to 65535; got {room.port}.")
     found += _about_host(room) + _about_folder(room.folder)
-    if room.kind == "hub" and not (sys.platform == "linux" and can_box()):
+    if shutil.which("bwrap") is None:
         found.append(
-            "Without bubblewrap pupils would read each other's files: install it (Linux, "
-            'package "bubblewrap"), or serve pages in place of kernels.'
+            "Without bubblewrap seats are not kept apart: install it (Debian and its kin: "
+            "apt-get install bubblewrap)."
         )
     return found
 

@@ -7,7 +7,6 @@ process.
 """
 
 import os
-import shutil
 import sys
 from collections.abc import Iterable
 from pathlib import Path
@@ -71,14 +70,9 @@ def box(command: Iterable[str], show: Iterable[str] = (), own: str = "") -> list
     return [*words, "--remount-ro", "/", "--chdir", own or "/", "--", *command]
 
 
-def can_box() -> bool:
-    """Say whether bubblewrap is here."""
-    return shutil.which("bwrap") is not None
-
-
 def _run(command: list[str]) -> None:
     """Take the limits upon this process, then become the command."""
-    import resource  # not on Windows, where a room is not served
+    import resource  # not on Windows, where no room is served
 
     for kind, most in (
         (resource.RLIMIT_DATA, MEMORY),

@@ -27,7 +27,7 @@ from voila.app import Voila
 from glasskit.__main__ import kit
 from glasskit.live.gallery import EXPLORERS
 from glasskit.room.door import LESSON, Room, address_of
-from glasskit.room.limits import box, can_box, limited
+from glasskit.room.limits import box, limited
 from glasskit.room.seats import Seats, TooSoon
 
 __all__ = ["PAGES", "serve"]
@@ -179,13 +179,11 @@ def _copied(folder: Path) -> Path:
 
 
 def _kernel(folder: Path) -> Path:
-    """Write how a kernel is started: small, and in a box where there is one."""
+    """Write how a kernel is started: small, and in a box."""
     connection = "{connection_file}"
-    command = limited([sys.executable, "-m", "ipykernel_launcher", "-f", connection])
-    if can_box():
-        command = box(command, show=[connection])
+    kernel = limited([sys.executable, "-m", "ipykernel_launcher", "-f", connection])
     spec = {
-        "argv": command,
+        "argv": box(kernel, show=[connection]),
         "display_name": "a seat",
         "language": "python",
         "interrupt_mode": "message",

@@ -14,9 +14,11 @@ from glasskit.sheets.page import filled, picture, render
 from glasskit.tables import read
 from glasskit.words.demonstration import (
     demo_name,
-    input_sentence,
     next_sentence,
     rehearsal_sentence,
+    release_sentence,
+    show_sentence,
+    spares_sentence,
     verdict,
 )
 
@@ -71,15 +73,14 @@ def _row(prospect: Prospect, system: System) -> dict[str, str]:
     pane = prospect.specimen.pane
     size = (pane.length, pane.width, pane.thickness)
     sides = [f"{side:.3g}" for side in to_display(size, "thickness", system)]
-    ends = [show(end, "percent", system, 2) for end in (prospect.low, prospect.high)]
     return {
         "name": prospect.specimen.name,
         "size": f"{' × '.join(sides)} {unit('thickness', system).symbol}",
         "shall": "break" if prospect.shall_break else "survive",
-        "chance": show(prospect.chance, "percent", system, 2),
-        "band": " to ".join(ends),
-        "bring": "more than is sensible" if prospect.bring is None else str(prospect.bring),
-        "expected": f"{prospect.expected:.0f}" if prospect.expected < 1e4 else "very many",
+        "chance": f"{100 * prospect.chance:.0f}%",
+        "band": f"{100 * prospect.low:.0f} to {100 * prospect.high:.0f}%",
+        "bring": "no sensible number" if prospect.bring is None else str(prospect.bring),
+        "expected": f"{prospect.expected:.0f}" if prospect.expected < 100 else "very many",
     }
 
 
@@ -138,8 +139,10 @@ def plan_sheet(
         verdict=verdict(plan, system),
         rows=[_row(prospect, system) for prospect in plan.prospects],
         wish=plan.wish,
+        release=release_sentence(plan, system),
+        joint=show_sentence(plan, system),
+        bring=spares_sentence(plan),
         rehearsals=rehearsal_sentence(plan),
-        hangs=input_sentence(plan),
         curves=picture(_curves(plan, system)),
         kit=kit,
         height=show(plan.height, "height", system, 2),

@@ -1,21 +1,22 @@
 # SPDX-License-Identifier: MIT
 """Give the coefficients with which glasses take up potassium from a molten salt.
 
-All are mid-range published values, not fits to any product: diffusivity is known to about a
-factor of three, the dilation coefficient to about a half, the relaxation time to a decade.
-Each keeps its range, source and status. The dilation coefficient is the *effective* one:
+Diffusivity is known to about a factor of two or three, the dilation coefficient to about a
+half, the relaxation time to a decade. Each keeps its range, source and status; `cases` spreads
+them over their ranges. The dilation coefficient is the *effective* one:
 measured squeeze is 3 to 5 times below what the molar volumes of melted glasses predict
 [Varshneya2001], and why is still argued.
 """
 
 import warnings
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import ArrayLike
+from scipy.stats import qmc
 
 from glasskit import materials, tables
 from glasskit.materials import melts
@@ -30,6 +31,7 @@ from glasskit.quantities import (
     positive,
     require,
 )
+from glasskit.toughening.relaxation import SODA_LIME
 
 __all__ = [
     "COLDEST",
@@ -37,7 +39,9 @@ __all__ = [
     "BathGlass",
     "bath_glass",
     "bath_glass_names",
+    "cases",
     "diffusivity",
+    "fading",
     "relaxation_time",
     "resolve",
 ]
@@ -62,6 +66,8 @@ class BathGlass:
         Of the diffusivity [J/mol].
     dilation : float
         Effective linear strain for a mole fraction one of potassium oxide, B [-].
+    slowness : float
+        Mean relaxation time over the Maxwell time of the frozen melt in `viscosity` [-].
     alkali : float
         Mole fraction of exchangeable alkali oxide, C [-].
     modulus, poisson : float
@@ -78,6 +84,7 @@ class BathGlass:
     reference: float
     activation_energy: float
     dilation: float
+    slowness: float
     alkali: float
     modulus: float
     poisson: float
@@ -85,8 +92,10 @@ class BathGlass:
     values: Mapping[str, tables.Value] = field(compare=False, repr=False)
 
     def __post_init__(self) -> None:
-        for name in ("diffusivity", "reference", "activation_energy", "dilation", "modulus"):
+        for name in ("diffusivity", "reference", "activation_energy", "dilation"):
             positive(name, getattr(self, name))
+        positive("slowness", self.slowness)
+        positive("modulus", self.modulus)
         share = finite("alkali", self.alkali)
         require((share > 0) & (share <= 1), "alkali", share, "lie in 0 < alkali <= 1")
         in_range("poisson", self.poisson, 0.0, 0.499)
@@ -175,6 +184,39 @@ def resolve(glass: str | BathGlass) -> BathGlass:
     return glass
 
 
+@cache
+def cases(glass: str, count: int = 32) -> tuple[BathGlass, ...]:
+    """Return a glass with every uncertain coefficient spread over its range.
+
+    Parameters
+    ----------
+    glass : str
+        One of `bath_glass_names`.
+    count : int
+        How many cases.
+
+    Returns
+    -------
+    tuple of BathGlass
+        Diffusivity, dilation and relaxation spread together, evenly in the logarithm, with
+        the values of `bath_glass` as medians.
+
+    Raises
+    ------
+    ValueError
+        If the glass is unknown.
+
+    """
+    own = bath_glass(glass)
+    places = qmc.Halton(3, scramble=False).random(count + 1)[1:].T
+    names = ("diffusivity", "dilation", "slowness")
+    spread = (own.values[name].at(place) for name, place in zip(names, places, strict=True))
+    return tuple(
+        replace(own, diffusivity=float(d), dilation=float(b), slowness=float(s))
+        for d, b, s in zip(*spread, strict=True)
+    )
+
+
 def diffusivity(temperature: ArrayLike, glass: str | BathGlass = "soda-lime") -> FloatArray:
     r"""Return the interdiffusion coefficient of potassium for sodium.
 
@@ -212,7 +254,7 @@ def diffusivity(temperature: ArrayLike, glass: str | BathGlass = "soda-lime") ->
     Window glass at 450 °C, in nm^2/s:
 
     >>> diffusivity(723.15).item() * 1e18
-    316.0
+    550.0
 
     """
     kelvin = positive("temperature", temperature, "K")
@@ -232,7 +274,10 @@ def diffusivity(temperature: ArrayLike, glass: str | BathGlass = "soda-lime") ->
 def relaxation_time(
     temperature: ArrayLike, glass: str | BathGlass = "soda-lime"
 ) -> FloatArray:
-    """Return the Maxwell time of the glass in the bath [s], from `viscosity`.
+    """Return the mean Maxwell time of the glass in the bath [s], from `viscosity`.
+
+    One mean stands for a spectrum of shear elements; see `fading` for what it makes of a
+    squeezed skin.
 
     Parameters
     ----------
@@ -263,4 +308,48 @@ def relaxation_time(
     '102'
 
     """
-    return melts.relaxation_time(temperature, resolve(glass).melt)
+    own = resolve(glass)
+    return np.asarray(own.slowness * melts.relaxation_time(temperature, own.melt))
+
+
+def fading(
+    temperature: ArrayLike, glass: str | BathGlass = "soda-lime"
+) -> tuple[FloatArray, FloatArray]:
+    """Return the elements with which the squeeze of a skin fades in the bath.
+
+    Parameters
+    ----------
+    temperature : array_like
+        Absolute temperature of the bath [K].
+    glass : str or BathGlass
+        Name, or coefficients of your own.
+
+    Returns
+    -------
+    shares : ndarray, shape (n,)
+        Share of a sudden squeeze that each element bears [-].
+    times : ndarray, shape (..., n)
+        Time in which that share fades to 37 % [s].
+
+    Raises
+    ------
+    ValueError
+        If `temperature` is not finite and positive, or the glass is unknown.
+
+    Notes
+    -----
+    The spectrum was measured on soda-lime near its annealing point; it is used for every
+    glass, and far below, where measured relaxation is not linear [Shen2003].
+
+    Examples
+    --------
+    How much of a squeeze is left after eight hours at 450 °C?
+
+    >>> shares, times = fading(450 + 273.15)
+    >>> (shares @ np.exp(-8 * 3600 / times)).round(2).item()
+    0.77
+
+    """
+    own = resolve(glass)
+    shares, times = SODA_LIME.skin(own.poisson)
+    return shares, relaxation_time(temperature, own)[..., None] * times

@@ -5,21 +5,22 @@ In the bath potassium takes the places of the smaller sodium. It diffuses with a
 coefficient :math:`D`, and each place strains the network by the linear dilation coefficient
 :math:`B` for each share of potassium oxide. The plate cannot swell layer by layer, so the
 skin is squeezed and the core stretched [Cooper1969]. Glass yields a little even in the bath:
-every part of the strain fades with the Maxwell time :math:`\tau = \eta / G` of frozen glass
-from `viscosity` [Sane1987]. With :math:`a = x / 2\sqrt{Dt}`, :math:`b = \sqrt{t/\tau}` and the
-Faddeeva function :math:`w`, the share still strained at depth :math:`x` has the closed form
+the squeeze fades with several times :math:`T_j` at once (`bath_glasses.fading`), which the
+Maxwell time of frozen glass from `materials.melts` sets [Sane1987]. With
+:math:`a = x / 2\sqrt{Dt}`, :math:`b_j = \sqrt{t/T_j}` and the Faddeeva function :math:`w`, the
+share still strained at depth :math:`x` has the closed form
 
-.. math:: q(x, t) = \int_0^t e^{-(t - s)/\tau} \frac{\partial c}{\partial s}\,ds
-          = c_s\, e^{-a^2} \operatorname{Re} w(b + i a), \qquad
+.. math:: q(x, t) = \sum_j W_j \int_0^t e^{-(t - s)/T_j} \frac{\partial c}{\partial s}\,ds
+          = c_s\, e^{-a^2} \sum_j W_j \operatorname{Re} w(b_j + i a), \qquad
           \sigma = -\frac{E B C}{1 - \nu} (q - \bar q)
 
 with :math:`C` the alkali content. Without relaxation :math:`q` is the complementary error
 function. Hence the trade-off: longer and hotter goes deeper, and squeezes the surface less.
 
-Say with every number from here: coefficients are mid-range published values (see `baths`),
-not fits to any product, so depth is known to about a factor of two, squeeze to about a half,
-and the dilation coefficient is the effective one, 3 to 5 times below the molar-volume
-prediction [Varshneya2001].
+Say with every number from here: coefficients are published values with wide ranges (see
+`bath_glasses`), so depth is known to about a factor of two, squeeze to about a half and above
+470 °C not even so well, and the dilation coefficient is the effective one, 3 to 5 times below
+the molar-volume prediction [Varshneya2001].
 """
 
 import warnings
@@ -38,7 +39,7 @@ from glasskit.quantities import (
     positive,
     require,
 )
-from glasskit.toughening.bath_glasses import BathGlass, diffusivity, relaxation_time, resolve
+from glasskit.toughening.bath_glasses import BathGlass, diffusivity, fading, resolve
 from glasskit.toughening.interdiffusion import MOBILITY_RATIOS, interdiffuse
 
 __all__ = [
@@ -53,6 +54,7 @@ __all__ = [
 
 _IMAGES = 24  # mirror images of the faces; enough up to a full plate
 _FULL = 3.0  # D t / thickness^2 at which a plate is full to rounding
+_HALVINGS = 24  # of a span of six diffusion lengths: to a millionth of one
 _APART = 0.1  # sqrt(D t) / thickness up to which the two skins do not meet
 
 
@@ -137,7 +139,7 @@ def diffuse(
     Eight hours at 450 °C: how much has been replaced 5 µm below the face of window glass?
 
     >>> diffuse(5e-6, 8 * 3600, 450 + 273.15).round(2).item()
-    0.24
+    0.37
 
     """
     place = non_negative("depth", depth, "m")
@@ -200,7 +202,7 @@ def uptake(
     Eight hours at 450 °C, in micrometres:
 
     >>> uptake(8 * 3600.0, 723.15).item() * 1e6
-    3.404
+    4.491
 
     """
     top = in_range("surface_share", surface_share, 0.0, 1.0)
@@ -242,13 +244,13 @@ def strained_share(
     At the face and 10 µm below after 8 hours at 450 °C:
 
     >>> strained_share([0.0, 10e-6], 8 * 3600.0, 723.15).round(2).tolist()
-    [0.92, 0.02]
+    [0.77, 0.06]
 
     """
     place = non_negative("depth", depth, "m")
     top = in_range("surface_share", surface_share, 0.0, 1.0)
-    length, faded = _scales(time, temperature, resolve(glass))
-    return np.asarray(top * _strained(place / length, faded))
+    skin = _Skin.after(time, temperature, resolve(glass))
+    return np.asarray(top * skin.strained(place / skin.length))
 
 
 def squeeze(
@@ -291,15 +293,15 @@ def squeeze(
     At the face and 10 µm below after 8 hours at 450 °C, in MPa:
 
     >>> [round(number / 1e6) for number in squeeze([0.0, 10e-6], 8 * 3600.0, 723.15, 4e-3)]
-    [591, 11]
+    [493, 40]
 
     """
     own = resolve(glass)
     place = non_negative("depth", depth, "m")
     top = in_range("surface_share", surface_share, 0.0, 1.0)
-    length, faded = _scales(time, temperature, own)
-    mean = _mean(length, faded, positive("thickness", thickness, "m"))
-    return np.asarray(own.full_squeeze * top * (_strained(place / length, faded) - mean))
+    skin = _Skin.after(time, temperature, own)
+    mean = skin.mean(positive("thickness", thickness, "m"))
+    return np.asarray(own.full_squeeze * top * (skin.strained(place / skin.length) - mean))
 
 
 def trade_off(
@@ -341,9 +343,9 @@ def trade_off(
 
     Notes
     -----
-    Beside processors' figures, without any fit: soda-lime after 8 h at 450 °C, 590 MPa and
-    12 µm (printed: at least 500 MPa and 9 µm; another prints 16 to 19 µm after 8 h, more than
-    this gives); aluminosilicate after 16 h at 430 °C, 660 MPa and 41 µm (printed: at least
+    Beside processors' figures: soda-lime after 8 h at 450 °C, 490 MPa (printed: at least 500
+    MPa and 9 µm) and 17 µm (another prints 16 to 19 µm after 8 h, from which the diffusivity
+    was taken); aluminosilicate after 16 h at 430 °C, 560 MPa and 41 µm (printed: at least
     700 MPa and 40 µm).
 
     Examples
@@ -352,24 +354,23 @@ def trade_off(
 
     >>> bath = trade_off(np.array([4, 24]) * 3600, 450 + 273.15, 4e-3)
     >>> bath.surface_compression.round(-7) / 1e6, bath.case_depth.round(6) * 1e6
-    (array([610., 500.]), array([10., 21.]))
+    (array([520., 420.]), array([13., 28.]))
 
     """
     own = resolve(glass)
     top = in_range("surface_share", surface_share, 0.0, 1.0)
-    length, faded = _scales(time, temperature, own)
-    mean = _mean(length, faded, positive("thickness", thickness, "m"))
-    length, faded, mean, top = np.broadcast_arrays(length, faded, mean, top)
-    face = _strained(np.zeros_like(faded), faded)
+    skin = _Skin.after(time, temperature, own)
+    mean = skin.mean(positive("thickness", thickness, "m"))
+    mean, top, face = np.broadcast_arrays(mean, top, skin.face)
     low, high = np.zeros_like(mean), np.full_like(mean, 6.0)
-    for _ in range(40):
+    for _ in range(_HALVINGS):
         middle = (low + high) / 2
-        squeezed = _strained(middle, faded) > mean
+        squeezed = skin.strained(middle) > mean
         low, high = np.where(squeezed, middle, low), np.where(squeezed, high, middle)
     scale = own.full_squeeze * top
     return TradeOff(
         surface_compression=np.asarray(scale * (face - mean)),
-        case_depth=np.asarray(np.where(face > mean, low * length, 0.0)),
+        case_depth=np.asarray(np.where(face > mean, low * skin.length, 0.0)),
         centre_tension=np.asarray(scale * mean),
         remaining=np.asarray(face),
     )
@@ -428,20 +429,20 @@ def residual_stress(
 
     >>> profile = residual_stress(6 * 3600, 420 + 273.15, 0.7e-3, "aluminosilicate")
     >>> round(profile.surface / 1e6, -1), round(profile.case_depth * 1e6)
-    (-690.0, 23)
+    (-620.0, 23)
 
     """
     own = resolve(glass)
     size = positive("thickness", thickness, "m").item()
-    length, root = _scales(time, temperature, own)
-    half, faded = length.item(), root.item()
+    state = _Skin.after(time, temperature, own)
+    half = state.length.item()
     top = in_range("surface_share", surface_share, 0.0, 1.0).item()
     ratio = in_range("mobility_ratio", mobility_ratio, *MOBILITY_RATIOS).item()
     if ratio == 1 and half <= 2 * _APART * size:
         skin = half * np.linspace(0, 6, 121)
         skin = np.append(skin[skin < 0.49 * size], size / 2)
         depth = np.concatenate((skin, size - skin[-2::-1]))
-        kept = top * (_strained(depth / half, root) + _strained((size - depth) / half, root))
+        kept = top * (state.strained(depth / half) + state.strained((size - depth) / half))
     else:
         plate = interdiffuse(
             time,
@@ -449,35 +450,58 @@ def residual_stress(
             size,
             mobility_ratio=ratio,
             surface_share=top,
-            relaxation_time=time / faded**2,
+            relaxation=fading(temperature, own),
         )
-        face = top * np.exp(-(faded**2))
+        face = top * state.face.item()
         depth = np.concatenate(([0.0], plate.depth, [size]))
         kept = np.concatenate(([face], plate.strained, [face]))
     mean = np.trapezoid(kept, depth) / size
     return stress.sampled(depth, -own.full_squeeze * (kept - mean), kind="exchanged")
 
 
-def _scales(
-    time: ArrayLike, temperature: ArrayLike, glass: BathGlass
-) -> tuple[FloatArray, FloatArray]:
-    """Twice the diffusion length, and the root of time over relaxation time."""
-    spent = positive("time", time, "s")
-    length = 2 * np.sqrt(spent * diffusivity(temperature, glass))
-    return np.asarray(length), np.sqrt(spent / relaxation_time(temperature, glass))
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Skin:
+    """What a bath has made of one face: length of diffusion, and how far squeeze has faded.
 
+    Attributes
+    ----------
+    length : ndarray
+        Twice the diffusion length [m].
+    shares : ndarray, shape (n,)
+        Share of the squeeze in each relaxing element [-].
+    faded : ndarray, shape (..., n)
+        Root of time over relaxation time [-].
 
-def _strained(place: FloatArray, faded: FloatArray) -> FloatArray:
-    return np.asarray(np.exp(-(place**2)) * wofz(faded + 1j * place).real)
+    """
 
+    length: FloatArray
+    shares: FloatArray
+    faded: FloatArray
 
-def _mean(length: FloatArray, faded: FloatArray, thickness: FloatArray) -> FloatArray:
-    """Mean strained share of a plate with a skin on both faces, for one share at the face."""
-    if np.any(length > 2 * _APART * thickness):
-        warnings.warn(
-            "the skins of the two faces meet: use residual_stress for the whole plate",
-            OutsideValidityWarning,
-            stacklevel=3,
-        )
-    one_face = length / np.sqrt(np.pi) * dawsn(faded) / faded
-    return np.asarray(2 * one_face / thickness)
+    @classmethod
+    def after(cls, time: ArrayLike, temperature: ArrayLike, glass: BathGlass) -> "_Skin":
+        spent = positive("time", time, "s")
+        length = 2 * np.sqrt(spent * diffusivity(temperature, glass))
+        shares, times = fading(temperature, glass)
+        return cls(length=length, shares=shares, faded=np.sqrt(spent[..., None] / times))
+
+    @property
+    def face(self) -> FloatArray:
+        """Share still strained at the face."""
+        return np.asarray(np.exp(-(self.faded**2)) @ self.shares)
+
+    def strained(self, place: FloatArray) -> FloatArray:
+        """Return the share still strained at a depth in units of `length`."""
+        parts = wofz(self.faded + 1j * place[..., None]).real
+        return np.asarray(np.exp(-(place**2)) * (parts @ self.shares))
+
+    def mean(self, thickness: FloatArray) -> FloatArray:
+        """Return the mean strained share of a plate with a skin on both faces."""
+        if np.any(self.length > 2 * _APART * thickness):
+            warnings.warn(
+                "the skins of the two faces meet: use residual_stress for the whole plate",
+                OutsideValidityWarning,
+                stacklevel=3,
+            )
+        left = (dawsn(self.faded) / self.faded) @ self.shares
+        return np.asarray(2 * self.length / np.sqrt(np.pi) * left / thickness)

@@ -114,7 +114,7 @@ def interdiffuse(
     *,
     mobility_ratio: float = 1.0,
     surface_share: float = 1.0,
-    relaxation_time: float = np.inf,
+    relaxation: tuple[ArrayLike, ArrayLike] = (1.0, np.inf),
     cells: int = 200,
     steps: int = 100,
 ) -> PlateExchange:
@@ -133,8 +133,9 @@ def interdiffuse(
         coefficient constant [-].
     surface_share : float
         Swapped share that the bath keeps at both faces, 0 to 1 [-].
-    relaxation_time : float
-        Maxwell time over which the strain of a swapped ion fades; infinite if left out [s].
+    relaxation : tuple of array_like
+        Shares of a swapped ion's strain [-], and the times over which they fade, infinite if
+        left out [s].
     cells, steps : int
         Cells through the thickness, and steps in time.
 
@@ -146,7 +147,7 @@ def interdiffuse(
     Raises
     ------
     ValueError
-        If a number is not finite and positive (`relaxation_time` may be infinite), or the
+        If a number is not finite and positive (a relaxation time may be infinite), or the
         share or the ratio lies outside its range.
 
     Notes
@@ -167,23 +168,25 @@ def interdiffuse(
     size = positive("thickness", thickness, "m").item()
     ratio = in_range("mobility_ratio", mobility_ratio, *MOBILITY_RATIOS).item()
     top = in_range("surface_share", surface_share, 0.0, 1.0).item()
-    fade = positive("relaxation_time", relaxation_time, "s", infinite=True)
+    weight = np.atleast_1d(positive("relaxation", relaxation[0]))
+    fade = np.atleast_1d(positive("relaxation", relaxation[1], "s", infinite=True))
     cells, steps = whole("cells", cells, 4, 10_000), whole("steps", steps, 1, 100_000)
     grid = _Grid(size, float(np.sqrt(end * slow * max(ratio, 1.0))), cells)
-    share, strained, uptake = np.zeros(cells), np.zeros(cells), 0.0
+    share, strained, uptake = np.zeros(cells), np.zeros((fade.size, cells)), 0.0
     times = end * np.linspace(0, 1, steps + 1) ** 2
     for step in np.diff(times):
         old = share
         share, gained = _advance(grid, old, float(step) * slow, ratio, top)
         uptake += gained
-        spent = float(step) / fade.item()
+        spent = np.maximum(step / fade[:, None], 1e-12)
         # The swap goes on evenly within the step, so its own strain fades in part.
-        fresh = -np.expm1(-spent) / spent if spent > 0 else 1.0
+        fresh = -np.expm1(-spent) / spent
         strained = strained * np.exp(-spent) + fresh * (share - old)
-    for array in (share, strained, grid.faces):
+    left = weight @ strained
+    for array in (share, left, grid.faces):
         array.flags.writeable = False
     return PlateExchange(
-        faces=grid.faces, share=share, strained=strained, uptake=uptake, surface_share=top
+        faces=grid.faces, share=share, strained=left, uptake=uptake, surface_share=top
     )
 
 

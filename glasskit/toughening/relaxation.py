@@ -96,6 +96,38 @@ class Relaxation:
         warm = np.maximum(temperature, self.still_below)
         return np.asarray(np.log(self.viscosity(warm) / shear))
 
+    def skin(self, poisson: float) -> tuple[FloatArray, FloatArray]:
+        r"""Return how a skin squeezed both ways in its plane, free across it, relaxes.
+
+        Only shear relaxes; the elastic bulk shares the load, and so the stress fades more
+        slowly than the shear elements do. With :math:`\kappa = 4G/3K` its elements
+        :math:`T_j` are the roots of :math:`\kappa \sum w_i \tau_i/(T - \tau_i) = 1`.
+
+        Parameters
+        ----------
+        poisson : float
+            Poisson ratio, from 0 up to but not including 0.5 [-].
+
+        Returns
+        -------
+        shares, times : ndarray, shape (n,)
+            Share of the stress in each element, one in sum, and its relaxation time in mean
+            times of the shear elements [-].
+
+        Raises
+        ------
+        ValueError
+            If `poisson` lies outside its range.
+
+        """
+        ratio = in_range("poisson", poisson, 0.0, 0.499).item()
+        kappa = 2 * (1 - 2 * ratio) / (1 + ratio)
+        pull = self.weights * self.times
+        root = np.sqrt(pull)
+        times = np.linalg.eigvalsh(np.diag(self.times) + kappa * np.outer(root, root))
+        slope = (pull / (times[:, None] - self.times) ** 2).sum(-1)
+        return np.asarray((1 + kappa) / (kappa**2 * times * slope)), np.asarray(times)
+
 
 def _soda_lime() -> Relaxation:
     rows = read("relaxation")

@@ -1,8 +1,9 @@
 # SPDX-License-Identifier: MIT
 """One run of a salt bath, with all that a picture or a sentence wants to know of it."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
+import numpy as np
 from numpy.typing import ArrayLike
 
 from glasskit.quantities import FloatArray, positive
@@ -10,6 +11,7 @@ from glasskit.toughening import exchange
 from glasskit.toughening.bath_glasses import (
     BathGlass,
     bath_glass,
+    cases,
     diffusivity,
     relaxation_time,
 )
@@ -25,7 +27,7 @@ class SaltBath:
     Attributes
     ----------
     glass : str
-        One of `baths.bath_glass_names`.
+        One of `bath_glasses.bath_glass_names`.
     time : float
         Time in the bath [s].
     temperature : float
@@ -37,7 +39,7 @@ class SaltBath:
     --------
     >>> bath = SaltBath(glass="soda-lime", time=8 * 3600, temperature=723.15, thickness=4e-3)
     >>> round(bath.outcome.case_depth.item() * 1e6)
-    13
+    17
 
     """
 
@@ -69,7 +71,7 @@ class SaltBath:
 
     @property
     def relaxation_time(self) -> float:
-        """Maxwell time in the bath [s]."""
+        """Mean Maxwell time in the bath [s]."""
         return relaxation_time(self.temperature, self.glass).item()
 
     def share(self, depth: ArrayLike) -> FloatArray:
@@ -81,13 +83,19 @@ class SaltBath:
         return exchange.squeeze(depth, self.time, self.temperature, self.thickness, self.glass)
 
     def squeeze_range(self, depth: ArrayLike) -> tuple[FloatArray, FloatArray]:
-        """Return the compression for the least and the most published dilation [Pa]."""
-        own = self.coefficients
-        known = own.values["dilation"]
-        low, high = (
-            exchange.squeeze(
-                depth, self.time, self.temperature, self.thickness, replace(own, dilation=end)
-            )
-            for end in (known.low, known.high)
-        )
-        return low, high
+        """Return the compression, lowest and highest tenth of `bath_glasses.cases` [Pa]."""
+        settings = (self.time, self.temperature, self.thickness)
+        squeezes = [exchange.squeeze(depth, *settings, case) for case in cases(self.glass)]
+        return _tenths(squeezes)
+
+    @property
+    def depth_range(self) -> tuple[FloatArray, FloatArray]:
+        """Case depth, lowest and highest tenth of `bath_glasses.cases` [m]."""
+        settings = (self.time, self.temperature, self.thickness)
+        found = [exchange.trade_off(*settings, case) for case in cases(self.glass)]
+        return _tenths([bath.case_depth for bath in found])
+
+
+def _tenths(values: list[FloatArray]) -> tuple[FloatArray, FloatArray]:
+    low, high = np.quantile(values, [0.1, 0.9], axis=0)
+    return np.asarray(low), np.asarray(high)

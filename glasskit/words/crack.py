@@ -16,7 +16,7 @@ _LIKENESSES = (
     (0.7e-6, "less than a bacterium"),
     (3e-6, "a bacterium"),
     (12e-6, "a red blood cell"),
-    (27e-6, "a quarter of the width of a hair"),
+    (27e-6, "a quarter of a hair"),
     (50e-6, "half the width of a hair"),
     (120e-6, "the width of a hair"),
     (400e-6, "a grain of salt"),

@@ -46,13 +46,10 @@ def _span(low: float, high: float) -> str:
 
 def _pieces(result: Breakage, system: System) -> str:
     """Say the count with its band, and what is asked for."""
-    low, high = result.relations.min(), result.relations.max()
     side = show(SQUARE, "thickness", system, 2)
-    size = f"a square of {side}"
     middle = show_number(result.count, 2)
     count = (
-        f"Expect about {middle} pieces in {size}; published relations allow "
-        f"{_span(low, high)}."
+        f"Expect about {middle} pieces in a square of {side} ({_span(*result.count_range)})."
     )
     asked = sorted({row.count for row in result.minimum})
     if not asked:
@@ -83,7 +80,7 @@ def breakage_numbers(result: Breakage, system: System) -> list[tuple[str, str]]:
         rows.append(("of the stored energy, the new faces take", share))
     if result.way == "quench":
         for name, (least, _, most) in zip(("energy", "mass"), result.relations, strict=True):
-            rows.append((f"pieces by the relation of {name}", _span(least, most)))
+            rows.append((f"pieces by the published relation of {name}", _span(least, most)))
     rows += [
         (f"{row.rule}: at least ({row.status})", f"{row.count}") for row in result.minimum
     ]

@@ -10,16 +10,20 @@ from glasskit.demonstration import (
     GuidedDrop,
     Log,
     Plan,
-    Prospect,
     Rig,
     SwungHammer,
+    approvals,
     hindsight,
-    rehearsals_needed,
+    most_sensible,
+    moved,
 )
-from glasskit.quantities import System, show, show_number
+from glasskit.demonstration.planning import PROOF
+from glasskit.quantities import System, show
 from glasskit.words.tables import markdown
 
 __all__ = [
+    "approval_sentences",
+    "blow_sentence",
     "change_sentence",
     "demo_name",
     "hindsight_table",
@@ -30,7 +34,10 @@ __all__ = [
     "odds_sentence",
     "plan_sentences",
     "rehearsal_sentence",
+    "release_sentence",
+    "show_sentence",
     "spares_sentence",
+    "told_sentences",
     "verdict",
 ]
 
@@ -54,21 +61,13 @@ _NEW = {
     "salt": "panes toughened in salt to {value}",
 }
 _KIND = {"thickness": "thickness", "mass": "mass", "salt": "stress"}
-_INPUTS = {
-    "flaw modulus": "how widely the flaws of the panes scatter",
-    "flaw strength": "how bad the flaws of these very panes are",
-    "flaw area": "how much of the pane the blow puts to the test",
-    "short load": "how much more glass bears in a blow than under a slow push",
-    "toughness": "how hard it is to drive a crack through the glass",
-    "compression": "how hard the skin is squeezed",
-    "compressed depth": "how deep the squeeze reaches",
-    "thickness": "the thickness of the panes",
-    "damping": "how soon the pane stops ringing on its edges",
-    "support": "how soft the edges lie",
-    "mass": "the mass that strikes",
-    "face radius": "how round the face of the hammer is",
-    "theory of the blow": "how true the theory of the blow is",
-    "slap": "how the pane meets the floor",
+_TOPICS = {
+    "flaws": ("how bad the flaws of these very panes are", "by dropping on some of them"),
+    "squeeze": ("how hard and how deep the skin is squeezed", "from a measurement"),
+    "thickness": ("the thickness of the panes", "with a caliper"),
+    "mass": ("the mass that strikes", "on a scale"),
+    "edges": ("how soft the edges lie", "by keeping one support"),
+    "blow": ("how true aim and theory of the blow are", "with a guide tube"),
 }
 
 
@@ -101,9 +100,54 @@ def verdict(plan: Plan, system: System = "metric") -> str:
         said = f"No height meets the wish, because {_WHY[plan.reason]}. Nearest is {best}."
         return f"{said} {change_sentence(plan, system)}"
     low, high = (show(end, "height", system, 2) for end in plan.window)
-    if plan.fits:
-        return f"Use {height}. From {low} to {high} the wish is met."
-    return f"{height} does not meet the wish: from {low} to {high} it is met, best at {best}."
+    if not plan.fits:
+        return f"{height} does not meet the wish: from {low} to {high} it is met."
+    if plan.height == plan.best:
+        return f"Use {height}, the lowest that meets the wish. Up to {high} it is met."
+    return f"{height} meets the wish, as does all from {low} to {high}."
+
+
+def release_sentence(plan: Plan, system: System = "metric") -> str:
+    """Say where above the floor it is let go, and whether a heavier ball would do."""
+    at = show(plan.release, "height", system, 2)
+    said = f"Let go {at} above the floor"
+    if "high" in plan.cautions:
+        said += ", above what a standing person reaches"
+    if plan.heavier is None:
+        return f"{said}."
+    mass = show(float(plan.heavier.value), "small_mass", system, 3)
+    low = show(plan.heavier.height, "height", system, 2)
+    up = plan.place.release(plan.rig, plan.heavier.height)
+    return (
+        f"{said}. A ball of {mass} does as well from {low}, let go "
+        f"{show(up, 'height', system, 2)} above the floor: nobody reaches up."
+    )
+
+
+def show_sentence(plan: Plan, system: System = "metric") -> str:
+    """Say how often a show goes right at the first try, and what the wished share means."""
+    right = _often(plan.joint)
+    low, high = (_often(end) for end in (plan.joint_low, plan.joint_high))
+    wished = {item.specimen.name: plan.wish.share(item.specimen) for item in plan.prospects}
+    shares = " and ".join(sorted({_percent(share) for share in wished.values()}))
+    every = "every pane" if len(wished) > 1 else "the pane"
+    return (
+        f"Of 100 shows {right} go right at the first try, {every} as wished ({low} to {high} "
+        f"in nine of ten worlds that may be true). {shares} is meant as an average over all "
+        f"that is not known: your own panes do at least that in {_often(plan.kept)} of 100 "
+        f"such worlds.{_surest(plan, system)}"
+    )
+
+
+def _surest(plan: Plan, system: System) -> str:
+    """Say where a show goes right most often, if that is worth the way up."""
+    there = moved(plan, plan.surest)
+    if there.joint < plan.joint + 0.03:
+        return ""
+    at = show(there.height, "height", system, 2)
+    bring = [item.bring for item in there.prospects]
+    panes = "" if None in bring else f", {_listed([str(number) for number in bring])} panes"
+    return f" Surest is {at}: there {_often(there.joint)} of 100 go right{panes}."
 
 
 def next_sentence(plan: Plan, system: System = "metric") -> str:
@@ -111,61 +155,122 @@ def next_sentence(plan: Plan, system: System = "metric") -> str:
     ordinary = [item for item in plan.prospects if item.shall_break]
     if not ordinary:
         return "There is no pane that shall break."
-    sure = ordinary[0].odds.height(0.95)
+    odds = ordinary[0].odds
+    sure = odds.height(0.95)
     if sure > plan.heights[-1]:
         return "No height looked at breaks 19 in 20: show the film of the rehearsal."
-    higher = show(max(sure, plan.height), "height", system, 2)
-    return f"Fresh ordinary pane from {higher}: there 19 in 20 break."
-
-
-def input_sentence(plan: Plan) -> str:
-    """Say which input the odds hang on most, and how far it moves them."""
-    low, high = (_percent(end) for end in sorted(plan.swings[plan.main_input]))
-    before = "Before the log, the" if plan.logged else "The"
-    if low == high:
-        return f"{before} odds at this height hang on no input that is worth a measurement."
-    what = _INPUTS.get(plan.main_input, plan.main_input)
-    some = "an ordinary pane" if any(item.shall_break for item in plan.prospects) else "a pane"
+    higher = max(sure, plan.height)
+    again = _percent(odds.after(plan.height, higher))
+    at = show(higher, "height", system, 2)
     return (
-        f"{before} odds hang most on {what}: within what is known of it, the chance that "
-        f"{some} breaks runs from {low} to {high}."
+        f"Fresh ordinary pane from {at}: there 19 in 20 break. The one that survived would "
+        f"break there with {again}, from the same height hardly ever: its worst flaw has not "
+        "changed."
     )
 
 
-def spares_sentence(prospect: Prospect, plan: Plan) -> str:
-    """Say how many panes of one kind to bring, now and once rehearsals have told."""
-    shall = "break" if prospect.shall_break else "survive"
+def input_sentence(plan: Plan) -> str:
+    """Say what is most worth learning, and how far that would narrow the odds."""
+    first = plan.lessons[0]
+    if first.narrows < 0.02:
+        return "At this height nothing is worth a measurement: the odds hardly hang on it."
+    what, how = _TOPICS.get(first.topic, (first.topic, "from trials"))
+    return (
+        f"Most worth learning, {how}: {what}. Known exactly, it would narrow the chance that "
+        f"a show goes right by {_percent(first.narrows)} on average."
+    )
+
+
+def blow_sentence(plan: Plan, system: System = "metric") -> str:
+    """Say which rehearsal would tell most."""
+    blow = plan.next_blow
+    at = show(blow.height, "height", system, 2)
+    return (
+        f"The rehearsal that tells most now: “{blow.kind}” from {at}, which breaks with "
+        f"{_percent(blow.breaks)}. Its outcome takes {_percent(blow.narrows)} off what is not "
+        "known of the chance that a show goes right (its variance)."
+    )
+
+
+def spares_sentence(plan: Plan) -> str:
+    """Say how many panes of every kind to bring, now and once rehearsals have told."""
     sure = _percent(plan.wish.confidence)
-    known = prospect.bring_if_known
-    if prospect.bring is None:
-        bring = f"so little is known that no number in reason makes {sure} sure"
+    shows = f"all {plan.shows} shows" if plan.shows > 1 else "one show"
+    bring = [item.bring for item in plan.prospects]
+    if None in bring:
+        most = most_sensible(plan.shows)
+        said = (
+            f"No sensible number of panes is {sure} sure for {shows}: {most} of each kind "
+            f"suffice with {_percent(plan.suffices)}. Rehearse first"
+        )
     else:
-        bring = f"bring {prospect.bring} to be {sure} sure"
-    later = "" if known is None else f"; {known} once rehearsals have shown the odds right"
-    shows = f"{plan.shows} shows" if plan.shows > 1 else "one show"
-    return f"{prospect.specimen.name}, to {shall} in {shows}: {bring}{later}."
+        listed = _listed([f"{item.bring} “{item.specimen.name}”" for item in plan.prospects])
+        said = f"Bring {listed}: with {_percent(plan.suffices)} they suffice for {shows}"
+    known = [item.bring_if_known for item in plan.prospects]
+    if None in known:
+        return f"{said}."
+    later = _listed([str(number) for number in known])
+    return f"{said}; once rehearsals have shown these odds right, {later} do."
 
 
 def rehearsal_sentence(plan: Plan) -> str:
     """Say how many rehearsals prove the wished share, and what to do after a failure."""
     share = max(plan.wish.break_share, plan.wish.survive_share)
-    one_failed = rehearsals_needed(share, 1, plan.wish.confidence)
+    none, one, _ = plan.rehearsals
     return (
-        f"{plan.rehearsals} rehearsals of each kind on fresh panes, all as wished, prove "
-        f"{_percent(share)} with {_percent(plan.wish.confidence)} confidence, if that number "
+        f"{none} rehearsals of each kind on fresh panes, all as wished, prove "
+        f"{_percent(share)} with {_percent(PROOF)} confidence, if that number "
         "was fixed beforehand. If one goes wrong, do not start again. Count them all: "
-        f"{one_failed} with one failure prove as much."
+        f"{one} with one failure prove as much."
     )
+
+
+def approval_sentences(plan: Plan, system: System = "metric") -> list[str]:
+    """Say what approval tests ask of toughened panes of this thickness."""
+    said = []
+    for one in approvals([item.specimen for item in plan.prospects], plan.rig, plan.heights):
+        rule, ball = one.case.rule, one.case.hits[0].rig
+        assert rule is not None
+        assert isinstance(ball, DroppedBall)
+        from_there = show(rule.height, "height", system, 3)
+        mass = show(ball.mass, "small_mass", system, 3)
+        told = f"{one.case.source}: {rule.least} of {rule.panes} hold {mass} from {from_there}"
+        alike = show(one.height, "height", system, 2)
+        said.append(told + ("." if one.same else f", as hard a pull as here from {alike}."))
+    return said
+
+
+def told_sentences(plan: Plan) -> list[str]:
+    """Say what the log did, and whether its outcomes look like one lot."""
+    told = plan.told
+    if not told.panes:
+        return []
+    said = [
+        f"The log counts for all kinds together: {_panes(told.panes)}. By weight alone "
+        f"{told.effective:.0f} of {len(told.worlds.white)} worlds would be left; they were "
+        f"drawn anew, and {told.distinct} differ."
+    ]
+    said += [
+        f"The outcomes of “{name}” look like two kinds of pane and not like one: name them "
+        "apart in the log, and do not trust the odds before."
+        for name in told.mixed
+    ]
+    return said
 
 
 def plan_sentences(plan: Plan, system: System = "metric") -> list[str]:
     """List all that a plan has to say, the height first, the cautions last."""
     return [
         verdict(plan, system),
-        *(spares_sentence(prospect, plan) for prospect in plan.prospects),
+        release_sentence(plan, system),
+        show_sentence(plan, system),
+        spares_sentence(plan),
+        *told_sentences(plan),
+        blow_sentence(plan, system),
         input_sentence(plan),
         rehearsal_sentence(plan),
         f"If an ordinary pane survives: {next_sentence(plan, system)}",
+        *approval_sentences(plan, system),
         *(CAUTIONS[key] for key in plan.cautions),
     ]
 
@@ -174,29 +279,37 @@ def odds_sentence(plan: Plan, system: System = "metric") -> str:
     """Say what the panes do at the plan's height, and whether that is as wished."""
     parts = []
     for item in plan.prospects:
-        low, high = (100 * end for end in (item.low, item.high))
         parts.append(
-            f"of 100 panes “{item.specimen.name}” about {100 * item.chance:.0f} break "
-            f"({low:.0f} to {high:.0f})"
+            f"of 100 panes “{item.specimen.name}” about {_often(item.chance)} break "
+            f"({_often(item.low)} to {_often(item.high)})"
         )
-    height = show(plan.height, "height", system)
-    return f"From {height}, {'; '.join(parts)}. {verdict(plan, system)}"
+    height = show(plan.height, "height", system, 2)
+    return (
+        f"From {height}, {'; '.join(parts)}. Of 100 shows about {_often(plan.joint)} go "
+        f"right. {verdict(plan, system)}"
+    )
 
 
 def odds_numbers(plan: Plan, system: System = "metric") -> list[tuple[str, str]]:
     """List the numbers behind the picture."""
-    rows = []
+    rows = [("let go above the floor", show(plan.release, "height", system, 2))]
     for item in plan.prospects:
         name = item.specimen.name
         band = f"{_percent(item.low)} to {_percent(item.high)}"
-        used = f"{item.expected:.0f}" if item.expected < 1e4 else "very many"
-        bring = "no number suffices" if item.bring is None else f"bring {item.bring}"
+        used = f"{item.expected:.0f}" if item.expected < 100 else "very many"
+        bring = "no sensible number" if item.bring is None else f"bring {item.bring}"
         rows += [
             (f"{name}: chance of breaking", f"{_percent(item.chance)} ({band})"),
             (f"{name}: panes", f"{used} used up on average, {bring}"),
         ]
-    knowable = _percent(plan.knowable)
-    return [*rows, ("chance that rehearsals find a height as wished", knowable)]
+    joint = f"{_percent(plan.joint_low)} to {_percent(plan.joint_high)}"
+    return [
+        *rows,
+        ("chance that a show goes right", f"{_percent(plan.joint)} ({joint})"),
+        ("chance that the panes brought suffice", _percent(plan.suffices)),
+        ("chance that every kind does its wished share", _percent(plan.kept)),
+        ("chance that these panes have such a height at all", _percent(plan.knowable)),
+    ]
 
 
 def log_sentences(log: Log, names: Sequence[str]) -> list[str]:
@@ -236,7 +349,23 @@ def hindsight_table() -> str:
 
 
 def _percent(share: float) -> str:
-    return f"{show_number(100 * share, 2)}%" if share >= 0.0095 else "under 1%"
+    """Write a share to whole percent; draws leave no more."""
+    if share < 0.0095:
+        return "under 1%"
+    return f"{100 * share:.0f}%" if share <= 0.9905 else "over 99%"
+
+
+def _often(share: float) -> str:
+    """Write a share as a count in 100."""
+    return f"{100 * share:.0f}"
+
+
+def _panes(count: int) -> str:
+    return "one pane" if count == 1 else f"{count} panes"
+
+
+def _listed(words: Sequence[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _blows(count: int) -> str:

@@ -26,15 +26,25 @@ _INPUT_WORDS = {
     "hold": "how firmly the floor holds a grain",
     "grain_radius": "the size of the grains",
     "grains": "the number of grains",
+    "proud": "how far the grains stand out",
     "crushing": "the strength of a grain",
     "sharpness": "the sharpness of a grain",
+    "tip": "how worn the tip of a grain is",
     "stiffness": "the stiffness of the device",
-    "touch": "the share of the grains that is met",
+    "give": "how far frame and body give way",
     "radius": "the roundness of what touches",
     "slap": "how the screen bends in the blow",
+    "start": "the push that starts a crack in squeezed glass",
+    "backing": "how firmly the screen is backed",
     "strength": "the flaws that the screen has already",
 }
-_UNITS = {"Pa": ("MPa", 1e6), "m": ("mm", 1e-3), "N/m": ("N/µm", 1e6), "-": ("", 1.0)}
+_UNITS = {
+    "Pa": ("MPa", 1e6),
+    "m": ("mm", 1e-3),
+    "N/m": ("N/µm", 1e6),
+    "-": ("", 1.0),
+    "N": ("N", 1.0),
+}
 
 
 def drop_sentence(drop: FloorDrop, system: System = "metric") -> str:
@@ -49,31 +59,48 @@ def drop_sentence(drop: FloorDrop, system: System = "metric") -> str:
         if skin
         else "the glass has no squeezed skin"
     )
+    met = (
+        f"a grain reaches the glass in {_percent(drop.reached)} of the landings, presses with "
+        f"{load} and {_depths(drop.cracks(), system)}; {against}"
+        if drop.reached >= 0.005
+        else "hardly a grain reaches the glass"
+    )
+    band = (
+        f" Because we do not know {_decisive(drop)}, the truth may lie anywhere from "
+        f"{_ends(drop)}."
+        if drop.broken >= 0.01
+        else ""
+    )
     return (
-        f"{fall} on {FLOOR_WORDS[drop.floor]} from {height}: a grain that is met presses with "
-        f"{load} and cracks the screen {_depths(drop.cracks(), system)}; {against}. "
-        f"The screen broke in {_hundred(drop.broken)} of 100 trials. Because we do not know "
-        f"{_decisive(drop)}, the truth may lie anywhere from {_ends(drop)}. This explains; it "
-        "does not predict."
+        f"{fall} on {FLOOR_WORDS[drop.floor]} from {height}: {met}. The screen broke in "
+        f"{_hundred(drop.broken)} of 100 trials.{band} This explains; it does not predict."
     )
 
 
 def _depths(cracks: FloatArray, system: System) -> str:
+    least, _, most = cracks
+    if not most:
+        return "mostly starts no crack"
     low, high = (
         show(depth, "depth", system, 2) if np.isfinite(depth) else "all through"
-        for depth in cracks[[0, 2]]
+        for depth in (least, most)
     )
-    if not np.isfinite(cracks[0]):
-        return high
-    return f"from {low} deep to {high}" if not np.isfinite(cracks[2]) else f"{low} to {high}"
+    if not np.isfinite(least):
+        return f"cracks the screen {high}"
+    if not least:
+        reach = high if not np.isfinite(most) else f"up to {high} deep"
+        return f"leaves the screen whole or cracks it {reach}"
+    return (
+        f"cracks the screen {low} " + ("deep to " if not np.isfinite(most) else "to ") + high
+    )
 
 
 def _percent(share: float) -> str:
-    return "less than 1%" if share < 0.005 else f"{100 * share:.0f}%"
+    return "less than 1%" if share < 0.01 else f"{100 * share:.0f}%"
 
 
 def _hundred(share: float) -> str:
-    return "less than 1" if share < 0.005 else f"{100 * share:.0f}"
+    return "less than 1" if share < 0.01 else f"{100 * share:.0f}"
 
 
 def _ends(drop: FloorDrop) -> str:
@@ -98,10 +125,10 @@ def drop_numbers(drop: FloorDrop, system: System = "metric") -> list[tuple[str, 
         ("speed at the touch", show(landing.speed, "speed", system)),
         ("force on the device, middle", show(np.median(landing.force), "force", system, 2)),
         *(
-            (f"load on one grain, {name}", show(load, "force", system, 2))
+            (f"load on one grain that is met, {name}", show(load, "force", system, 2))
             for name, load in zip(names, loads, strict=True)
         ),
-        ("chance of meeting a grain", _percent(float(landing.meets.mean()))),
+        ("a grain reaches the glass", _percent(drop.reached)),
         ("a grain gets through the skin", _percent(drop.pierced)),
         ("with what is not known", _band(drop, drop.piercing)),
         ("the screen breaks", _percent(drop.broken)),

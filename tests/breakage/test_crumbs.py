@@ -4,7 +4,7 @@ import pytest
 from scipy.spatial import Voronoi
 
 from glasskit import materials, stress
-from glasskit.breakage import crumbs
+from glasskit.breakage import Breakage, crumbs
 
 
 def test_stored_energy_is_that_of_the_parabola(outside):
@@ -41,6 +41,35 @@ def test_pieces_follow_the_published_powers(outside):
         source="[Barsom1968]: mass of a piece times tension^4 is constant",
         status="memory",
     )
+
+
+@pytest.mark.parametrize(
+    ("thickness", "surface"), [(3e-3, 115e6), (4e-3, 100e6), (6e-3, 90e6), (10e-3, 80e6)]
+)
+def test_forty_pieces_need_what_works_aim_at(outside, thickness, surface):
+    outside(
+        f"surface compression for 40 pieces, {thickness * 1e3:g} mm, MPa",
+        2 * crumbs.dicing_tension(thickness) / 1e6,
+        surface / 1e6,
+        rel=0.03,
+        source="what tempering works aim at",
+        status="memory",
+    )
+
+
+def test_thinner_glass_needs_more_and_the_band_holds_the_count():
+    thick = np.linspace(1.5e-3, 19e-3, 40)
+    need = crumbs.dicing_tension(thick)
+    assert (np.diff(need) <= 1e-6).all()
+    # Between 2.1 and 3.2 mm it rises as glass gets thinner: found in print, [Lee2012].
+    assert crumbs.dicing_tension(2.1e-3) > 1.15 * crumbs.dicing_tension(3.2e-3)
+    pane = Breakage(
+        profile=stress.tempered(100e6, 4e-3), glass=materials.glass("soda-lime"), way="quench"
+    )
+    low, high = pane.count_range
+    assert low < pane.count < high
+    assert pane.count == pytest.approx(40, rel=1e-6)
+    assert high / low == pytest.approx((1.12 / 0.88) ** 4)
 
 
 def test_relations_agree_at_six_millimetres_and_differ_elsewhere():

@@ -37,6 +37,7 @@ CHROMIUM_FLAGS = [
 ]
 SPRING = "spring.ipynb"  # an explorer for the parts that no notebook shows
 SECONDS = 1000  # Playwright counts milliseconds
+PATIENCE = 240  # seconds until something has failed, on a machine however busy
 SEEN = """root => {
   const image = root.querySelector('.glasskit-picture img');
   const text = part => root.querySelector('.glasskit-' + part).textContent.trim();
@@ -103,7 +104,7 @@ def jupyterlab(folder):
 
 
 def _wait_for(url, server, log):
-    limit = time.perf_counter() + 120
+    limit = time.perf_counter() + PATIENCE
     while time.perf_counter() < limit and server.poll() is None:
         try:
             with urllib.request.urlopen(url, timeout=5):
@@ -131,7 +132,7 @@ def chromium():
 def lab_page(browser, url):
     """Return a page that shows JupyterLab with an empty file open, ready for notebooks."""
     page = browser.new_page(viewport={"width": 1280, "height": 800})
-    page.set_default_timeout(120 * SECONDS)
+    page.set_default_timeout(PATIENCE * SECONDS)
     page.goto(url("notebooks/empty.txt"))
     page.wait_for_function("window.jupyterapp?.shell?.currentWidget?.context?.isReady")
     return page
@@ -240,9 +241,9 @@ class OpenNotebook:
         self.page.keyboard.type(text)
         self.page.keyboard.press("Enter")
 
-    def eventually(self, check, seconds=120):
-        """Call `check` until its assertions hold, on a machine however busy."""
-        limit = time.perf_counter() + seconds
+    def eventually(self, check):
+        """Call `check` until its assertions hold."""
+        limit = time.perf_counter() + PATIENCE
         while True:
             try:
                 return check()

@@ -39,17 +39,17 @@ def plan_of(*kinds, **more):
 SHEETS = {
     "plan": (lambda: plan_of(annealed, chemically), 1),
     "plan that fails": (lambda: plan_of(annealed, toughened, system="us"), 1),
-    "plan, long words": (lambda: plan_of(annealed, chemically, fields={"place": LONG}), 1),
-    "risk of one": (lambda: sheets.risk_assessment("scratch"), 3),
+    "plan, long words": (lambda: plan_of(annealed, chemically, fields={"place": LONG}), 2),
+    "risk of one": (lambda: sheets.risk_assessment("scratch"), 4),
     "risk of three": (
         lambda: sheets.risk_assessment(["ball drop", "hammer", "polariscope"]),
-        4,
+        6,
     ),
     "risk of all": (
         lambda: sheets.risk_assessment(
             risk.demo_names(), fields={"place": LONG}, panes=[{"kind": LONG}]
         ),
-        6,
+        7,
     ),
     "lesson plan, short": (lambda: sheets.lesson_plan("8-11", 45), 2),
     "lesson plan, long": (lambda: sheets.lesson_plan("14-16", 60, 200), 2),
@@ -62,7 +62,7 @@ SHEETS = {
     "worksheets, long name": (lambda: sheets.worksheets("14-16", [LONG[:40]]), 2),
     "answer key": (lambda: sheets.answer_key("14-16", 28), 5),
     "exit tickets": (lambda: sheets.exit_tickets("14-16", 8), 2),
-    "exit tickets, long name": (lambda: sheets.exit_tickets("11-14", [LONG[:40]] * 4), 1),
+    "exit tickets, long name": (lambda: sheets.exit_tickets("11-14", [LONG[:40]] * 4), 2),
     **{level: (lambda level=level: sheets.question_cards(level), 4) for level in cards.LEVELS},
 }
 

@@ -62,7 +62,7 @@ def test_numbers_in_the_questions(outside):
     texts = {key: question(key).text for key in ("sixteen", "third", "tiny")}
     outside(
         "plain glass with a long scratch of 10 µm [MPa]",
-        float(re.search(r"bear about (\d+)", texts["sixteen"])[1]),
+        float(re.search(r"stress of about (\d+)", texts["sixteen"])[1]),
         0.75 / (1.1215 * (3.14159265 * 10e-6) ** 0.5),
         source="K = 1.1215 s sqrt(pi a), K 0.75 MPa sqrt(m)",
         status="hand calculation",
@@ -70,7 +70,7 @@ def test_numbers_in_the_questions(outside):
     )
     outside(
         "plain glass with a long scratch of 4 µm [MPa]",
-        float(re.search(r"at about (\d+)", texts["tiny"])[1]),
+        float(re.search(r"stress of about (\d+)", texts["tiny"])[1]),
         0.75 / (1.1215 * (3.14159265 * 4e-6) ** 0.5),
         source="K = 1.1215 s sqrt(pi a), K 0.75 MPa sqrt(m)",
         status="hand calculation",

@@ -244,12 +244,12 @@ def test_the_table_keeps_every_row_as_typed(tmp_path):
 @pytest.mark.parametrize(
     ("name", "said"),
     [
-        ("class of 28", "Of 112 rows 104 are used; 3 cannot be read and 5 look like slips."),
-        ("class of 28", "enough to know it within a factor of 1.2."),
+        ("class of 28", "104 of 112 rows are used; 3 cannot be read and 5 look like slips."),
+        ("class of 28", "That is enough to pin it down to a factor of 1.2."),
         ("class of 28", "that does not prove there is only one."),
         ("two kinds", "All 28 rows are used."),
         ("two kinds", "fall into two kinds, one about 16 MPa, the other about 33 MPa"),
-        ("six", "to know it within a factor of 1.1 it takes about 178 more."),
+        ("six", "About 178 more sticks would pin it down to a factor of 1.1."),
         ("one", "needs 5 different sticks or more."),
         ("none", "There is no row with numbers yet."),
         ("alike", "needs 5 different sticks or more."),
@@ -336,7 +336,7 @@ def test_whatever_is_replaced_can_be_brought_back():
     content = memoryview(ASSET.read_bytes())
     file = {"name": "b.csv", "type": "text/csv", "size": len(content), "content": content}
     sheet.upload.value = ({**file, "last_modified": datetime.now(UTC)},)
-    assert "104 are used" in explorer.said
+    assert "104 of 112 rows are used" in explorer.said
     assert "Opened b.csv" in sheet.note.value
     sheet.again.click()
     assert sheet.area.value == example
@@ -354,7 +354,7 @@ def test_pasting_changes_checks_picture_and_sentence():
     assert explorer.image.value != before
     assert sheet.checks.value.count("<li>") == len(MISTAKES)
     explorer.controls["factor"].value = 1.1
-    assert "within a factor of 1.1 it takes about" in explorer.said
+    assert "more sticks would pin it down to a factor of 1.1" in explorer.said
 
 
 def test_saving_writes_picture_and_table(tmp_path):

@@ -120,11 +120,11 @@ def test_a_flaw_too_deep_for_adding_stresses_is_refused():
 @pytest.mark.parametrize(
     ("state", "said"),
     [
-        ("creeps", "creeps 2.4 nm a second at first and breaks the pane after 1.7 hours"),
-        ("rests", "does not creep: the pull on its tip is too small. The rule of the"),
+        ("creeps", "grows 2 nm a second at first. The pane breaks after about 2 hours, give"),
+        ("rests", "does not grow: the pull on its tip is too small. The standards do not"),
         ("runs", "a flaw 100 µm deep runs at once: the pane breaks."),
-        ("squeezed", "No clock runs. Plain glass would break after 1.7 hours."),
-        ("barely", "does not creep: the pull on its tip is too small."),
+        ("squeezed", "No clock runs. Plain glass would break after about 2 hours."),
+        ("barely", "does not grow: the pull on its tip is too small."),
         ("outweighed", "Plain glass would break at once."),
     ],
 )
@@ -145,7 +145,7 @@ def test_times_and_speeds_are_said_in_fitting_units():
         "1 day",
         "2 years",
     ]
-    assert speed_words(2e-3) == "2.0 mm a second"
+    assert speed_words(2e-3) == "2 mm a second"
 
 
 @pytest.mark.parametrize("end", ["low", "high"])

@@ -589,6 +589,10 @@ def test_a_flaw_through_the_skin_costs_the_strength():
             r"^depth must be finite and positive; got",
         ),
         (
+            lambda: crack.breaking_stress(np.nan, 1e-5, 0.75e6),
+            r"^profile must be finite; got nan Pa$",
+        ),
+        (
             lambda: crack.breaking_stress(0.0, 1e-5, 0.0),
             r"^toughness must be finite and positiv",
         ),

@@ -68,7 +68,10 @@ def test_starting_the_count_again_proves_less():
     ("wrong", "match"),
     [
         ({"share": 1.0}, r"^share must lie in 0 < share < 1; got 1"),
-        ({"share": 0.8, "failures": -1}, r"^failures must be zero or more; got -1"),
+        (
+            {"share": 0.8, "failures": -1},
+            r"^failures must be a whole number, 0 <= failures <= 10000; got -1",
+        ),
         ({"share": 0.8, "confidence": 0.0}, r"^confidence must lie in 0 < confidence < 1"),
     ],
 )
@@ -124,6 +127,31 @@ def test_no_number_is_given_where_none_helps():
     assert spares.panes_to_bring([1.0, 0.0], 1, 0.9) is None
 
 
+def test_panes_for_all_kinds_suffice_together_and_one_less_of_any_does_not():
+    rng = np.random.default_rng(1)
+    plain = rng.beta(8, 2, 500)
+    chances = [plain, 1 - 0.5 * plain]  # what breaks ordinary panes hurts the others
+    bring, sure = spares.panes_for_all(chances, 6, 0.9, 60)
+
+    def suffices(numbers):
+        tails = [binom.sf(5, n, p) for n, p in zip(numbers, chances, strict=True)]
+        return np.prod(tails, axis=0).mean()
+
+    assert suffices(bring) == pytest.approx(sure)
+    assert sure >= 0.895
+    for kind in range(2):
+        fewer = [n - (at == kind) for at, n in enumerate(bring)]
+        assert suffices(fewer) < 0.895
+
+
+def test_where_no_sensible_number_suffices_none_is_given():
+    chances = [np.array([0.95, 0.2]), np.array([0.9, 0.9])]
+    bring, sure = spares.panes_for_all(chances, 6, 0.95, 20)
+    assert bring is None
+    tails = binom.sf(5, 20, chances[0]) * binom.sf(5, 20, chances[1])
+    assert sure == pytest.approx(tails.mean())
+
+
 def test_enough_broadcasts():
     assert spares.enough([[5], [6]], [0.5, 0.6, 0.7], 3).shape == (2, 3)
     assert spares.enough(2, 0.9, 3) == 0.0
@@ -137,6 +165,10 @@ def test_enough_broadcasts():
         (lambda: spares.enough(3, 1.5, 1), "chance must lie in 0 <= chance <= 1; got 1.5"),
         (lambda: spares.panes_to_bring(0.5, 1, 1.0), "confidence must lie in 0 < confidence"),
         (lambda: spares.panes_to_bring(0.5, 0), "wanted must be a whole number, 1 <= wanted"),
+        (
+            lambda: spares.panes_for_all([np.ones(2)], 1, 1.0, 5),
+            "confidence must lie in 0 < confidence < 1",
+        ),
         (lambda: spares.proved_share(0), "successes must be 1 or more; got 0"),
         (lambda: spares.proved_share(3, 0.0), "confidence must lie in 0 < confidence < 1"),
     ],

@@ -69,7 +69,7 @@ def test_pages_have_the_size_of_the_paper_and_no_pixels(paper):
         assert box == pytest.approx(size, abs=0.01)
         assert len(page.images) == 0
         assert "100 mm" in page.extract_text()
-        assert "Print at 100 %" in page.extract_text()
+        assert "Print at 100%" in page.extract_text()
 
 
 @pytest.mark.parametrize("paper", PAPERS)

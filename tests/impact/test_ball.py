@@ -188,9 +188,18 @@ def test_stress_rises_nearly_with_speed_and_contact_is_never_glued():
 
 
 def test_a_pane_that_sinks_far_says_so():
-    with pytest.warns(OutsideValidityWarning, match="sinks by more than 0.5"):
+    with pytest.warns(OutsideValidityWarning, match="has sunk by more than 0.5"):
         blow = impact.ball_on_pane(BALL, PANE, 5.0)
     assert blow.stretches
+
+
+def test_a_pane_that_sinks_far_only_later_is_not_doubted():
+    # On rubber the first peak decides, after 80 µs; the pane sinks most a millisecond later.
+    on_rubber = replace(PANE, damping=0.05, support_stiffness=1.2e7)
+    blow = impact.ball_on_pane(BALL, on_rubber, 6.3)
+    assert blow.deflection > 0.5 * PANE.thickness
+    assert blow.sag < 0.15 * PANE.thickness
+    assert not blow.stretches
 
 
 @pytest.mark.parametrize(
@@ -215,7 +224,7 @@ def test_the_height_to_reach_a_stress_reaches_it():
     blow = impact.ball_on_pane(BALL, PANE, impact.drop_speed(heights))
     assert blow.stress == pytest.approx(wanted, rel=0.01)
     with pytest.warns(OutsideValidityWarning, match="sinks so far"):
-        impact.height_to_reach(BALL, PANE, 400e6)
+        impact.height_to_reach(impact.ball_of_mass(1.0, STEEL), PANE, 400e6)
     with pytest.raises(ValueError, match=r"^stress must be reached by a fall of 1 mm to 30 m"):
         impact.height_to_reach(BALL, PANE, 1e12)
 

@@ -1,4 +1,6 @@
 # SPDX-License-Identifier: MIT
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -29,15 +31,97 @@ def test_flat_on_wood_a_strengthened_screen_mostly_survives(outside, height):
     )
 
 
-def test_flat_on_concrete_from_a_roof_it_is_in_real_danger(outside):
-    landing = drop.land(PHONE, "concrete", 4.6)
+@pytest.mark.parametrize(("height", "year"), [(1.0, 2014), (1.6, 2016)])
+def test_flat_on_concrete_it_is_in_danger_as_makers_claim(outside, height, year):
     outside(
-        "share broken, flat on concrete from 4.6 m",
-        landing.broken,
-        0.7,
-        abs_=0.3,
-        source=PRACTICE,
+        f"share broken, flat on concrete from {height} m",
+        drop.land(PHONE, "concrete", height).broken,
+        0.2,
+        # Tolerance: a claim made to sell, on a dummy and on paper with grit.
+        abs_=0.15,
+        source=f"a maker's claim in the press, {year}: four of five survive",
         status="order of magnitude",
+    )
+
+
+@pytest.mark.parametrize("attitude", drop.ATTITUDES)
+def test_from_a_hand_above_the_floor_hardly_any_breaks_and_the_odds_rise(attitude):
+    for floor in drop.FLOORS:
+        odds = drop.land(PHONE, floor, [0.05, 0.5, 1.0, 2.0, 3.0], attitude).broken
+        assert odds[0] <= 0.02
+        assert (np.diff(odds) >= 0).all()
+        assert drop.tumble(PHONE, floor, 0.05) <= 0.01
+
+
+def test_on_concrete_height_counts():
+    for attitude in ("flat", "edge"):
+        low, high = drop.land(PHONE, "concrete", [0.05, 2.0], attitude).broken
+        assert high > 5 * low
+    low, high = drop.tumble(PHONE, "concrete", [0.05, 3.0])
+    assert high > 5 * low
+
+
+def test_ranking_of_the_floors():
+    wood, steel, tile, concrete = (
+        drop.land(PHONE, floor, [1.0, 2.0, 3.0]).broken for floor in drop.FLOORS
+    )
+    assert (wood < steel).all()
+    assert steel == pytest.approx(tile, abs=2e-3)
+    assert (steel < concrete).all()
+
+
+def test_a_soft_body_meets_nearly_the_same_force_on_wood_and_on_stone():
+    wood, stone = (np.median(drop.land(PHONE, f, 2.0).force) for f in ("hardwood", "concrete"))
+    assert 0.97 * stone < wood < stone
+
+
+@pytest.mark.parametrize("attitude", drop.ATTITUDES)
+def test_a_frame_that_stands_proud_protects(attitude):
+    odds = [
+        drop.land(replace(PHONE, rim=rim), "concrete", 2.0, attitude).broken.item()
+        for rim in (0.0, 0.3e-3, 1e-3)
+    ]
+    assert odds == sorted(odds, reverse=True)
+    assert odds[-1] < 0.3 * odds[0] + 1e-3
+    bare = drop.land(replace(PHONE, margin=0.0), "concrete", 2.0, attitude)
+    assert bare.broken >= drop.land(PHONE, "concrete", 2.0, attitude).broken
+
+
+def test_a_slab_turns_away_as_a_rigid_body_does(outside):
+    # Thin slab level on its edge: I/m = w^2/12 about the middle, arm w/2: m/(1 + 3); on its
+    # corner m/(1 + 3 + 3).
+    thin = replace(PHONE, depth=1e-9)
+    for name, down, parts in (
+        ("edge", (0.0, 1e-6, 1.0), 4.0),
+        ("corner", (1e-6, 1e-6, 1.0), 7.0),
+        ("face", (0.0, 0.0, 1.0), 1.0),
+    ):
+        outside(
+            f"mass of a slab over the mass that strikes on its {name}",
+            thin.mass / thin.striking_mass(np.array(down)),
+            parts,
+            rel=1e-4,
+            source="1 + m arm^2/I",
+            status="hand calculation",
+        )
+
+
+@pytest.mark.parametrize("down", [(0.3, 0.5, 0.8), (0.1, 0.9, -0.3)])
+def test_a_blow_at_the_corner_stops_it_as_the_striking_mass_says(outside, down):
+    # A push on the lowest corner for a moment, and the speed that this corner then has.
+    down = np.array(down) / np.linalg.norm(down)
+    sides = np.array([PHONE.length, PHONE.width, PHONE.depth])
+    arm = np.sign(down) * sides / 2
+    inertia = PHONE.mass / 12 * np.diag((sides**2).sum() - sides**2)
+    spin = np.linalg.solve(inertia, np.cross(arm, down))
+    gained = down / PHONE.mass + np.cross(spin, arm)
+    outside(
+        "mass that strikes, kg",
+        PHONE.striking_mass(down),
+        1 / (gained @ down),
+        rel=1e-12,
+        source="impulse and moment of impulse on a rigid slab",
+        status="independent method",
     )
 
 
@@ -59,15 +143,15 @@ def test_a_soft_floor_swallows_the_grain_and_a_hard_one_drives_it():
 
 
 def test_wood_bears_a_grain_with_its_hardness_over_the_section(outside):
-    # Oak of 60 MPa and a grain of 300 um at the most: pi x 9e-8 x 60e6 = 16.96 N.
+    # Oak of 60 MPa and a grain of 220 um at the most: pi x 4.84e-8 x 60e6 = 9.123 N.
     landing = drop.land(PHONE, "hardwood", 20.0)
-    assert landing.grain_load.max() <= 16.97
+    assert landing.grain_load.max() <= 9.124
     outside(
         "largest grain load that wood can give / N, over the range",
         landing.grain_load.max(),
-        16.96,
+        9.123,
         rel=0.25,  # the largest case tried lies somewhat inside the ends of two ranges
-        source="pi x (0.3 mm)^2 x 60 MPa",
+        source="pi x (0.22 mm)^2 x 60 MPa",
         status="hand calculation",
     )
 

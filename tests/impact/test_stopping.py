@@ -148,12 +148,12 @@ def test_an_impossible_stop_is_refused(call, message):
 
 def test_the_sentence_says_what_the_fall_brings_and_what_stops_it():
     assert stop_sentence(STATES["glass"]) == (
-        "A steel ball of 227 g that falls 1.20 m brings 2.67 J, 3.6 times as much as an apple "
-        "off a table. A thick block of glass stops it within 0.213 mm: it presses with up to "
-        "31.3 kN, the weight of 3200 kg, for 129 µs."
+        "A steel ball of 227 g that falls 1.20 m brings 2.7 J, 3.6 times as much as an apple "
+        "off a table. A thick block of glass stops it over 0.21 mm: it presses with up to "
+        "31 kN, the weight of 3200 kg, for 130 µs."
     )
     assert "The wood dents, so the true force is lower." in stop_sentence(STATES["wood"])
-    assert "Stopped evenly over 10.0 mm" in stop_sentence(STATES["chosen way"])
+    assert "Stopped evenly over 10 mm" in stop_sentence(STATES["chosen way"])
     assert "lbf, the weight of" in stop_sentence(STATES["glass"], "us")
 
 
@@ -211,7 +211,7 @@ def test_only_a_chosen_way_can_be_moved():
     menu = explorer.controls["block"].menu
     for option in menu.options:
         menu.value = option
-        assert way.slider.disabled == (option != "a way that you choose")
+        assert way.slider.disabled == (option != "a distance that you choose")
     assert explorer.result.way == way.value
 
 
@@ -224,7 +224,7 @@ def test_rubber_is_pressed_too_far_for_the_model_and_the_reader_is_told():
 @pytest.mark.parametrize("end", ["low", "high"])
 def test_every_slider_works_at_its_ends(end):
     explorer = stop_explorer()
-    explorer.controls["block"].menu.value = "a way that you choose"
+    explorer.controls["block"].menu.value = "a distance that you choose"
     for control in explorer.controls.values():
         if hasattr(control, end):
             control.value = getattr(control, end)

@@ -13,6 +13,7 @@ from glasskit.draw.salt_bath import BathScene
 from glasskit.live.flow import flow_explorer
 from glasskit.live.salt_bath import bath_explorer
 from glasskit.materials import FlowState, flow, melt_names
+from glasskit.quantities import show
 from glasskit.toughening import SaltBath
 from glasskit.words import flow as flow_words
 from glasskit.words import salt_bath as bath_words
@@ -51,20 +52,28 @@ def test_bath_sentence_and_numbers_say_what_came_out():
     bath = SaltBath(**MILD)
     said = bath_words.sentence(bath)
     assert "450 °C" in said
-    assert f"{bath.outcome.surface_compression.item() / 1e6:.0f} MPa" in said
-    assert "memory" in dict(bath_words.numbers(bath))["diffusivity"]
-    assert bath_words.coefficient_table().count("from memory") == 8
+    assert show(bath.outcome.surface_compression, "stress", digits=2) in said
+    assert "allows 8.7 to 20 µm and 310 to 660 MPa" in said
+    assert "trade knowledge" in dict(bath_words.numbers(bath))["diffusivity"]
+    assert bath_words.coefficient_table().count("from memory") == 9
     assert "ksi" in bath_words.sentence(bath, "us")
     cooked = SaltBath(**MILD | {"time": 3000 * HOUR, "temperature": 470 + C})
     assert "let go of its squeeze" in bath_words.sentence(cooked)
 
 
-def test_least_and_most_dilation_enclose_the_squeeze():
-    bath = SaltBath(**MILD)
+@pytest.mark.parametrize("celsius", [420, 450, 475, 500])
+def test_the_range_encloses_what_is_shown_and_widens_with_heat(celsius):
+    bath = SaltBath(**MILD | {"temperature": celsius + C, "time": 24 * HOUR})
     depth = np.linspace(0, 8e-6, 9)
     least, most = bath.squeeze_range(depth)
     assert (least < bath.squeeze(depth)).all()
     assert (bath.squeeze(depth) < most).all()
+    low, high = bath.depth_range
+    assert low < bath.outcome.case_depth < high
+    # The relaxation, known to a decade, counts the more the hotter the bath.
+    mild = SaltBath(**MILD | {"time": 24 * HOUR}).squeeze_range(0.0)
+    if celsius > 450:
+        assert most[0] / max(least[0], 1.0) > 1.2 * mild[1] / mild[0]
 
 
 def test_a_longer_bath_is_deeper_and_weaker_in_the_explorer():

@@ -41,7 +41,7 @@ def test_wrong_tries_are_counted_and_answered(panel):
     panel.choices[panel.case.choices.index(wrong)].click()
     assert "Not here: " in panel.reply.value
     type_in(panel, panel.case.planted)
-    assert "holds the mistake still" in panel.reply.value
+    assert "still contains the mistake" in panel.reply.value
     panel.number.value = "a lot"
     panel.check.click()
     assert "write a number in" in panel.reply.value

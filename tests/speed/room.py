@@ -91,10 +91,10 @@ class AtPage(Pupil):
     def work(self, rng, moves, pause):
         """Move the slider now and then; return the waits for the picture [s]."""
         waits = []
-        for share in rng.uniform(0.3, 0.7, moves):
+        for number, share in enumerate(rng.uniform(0.3, 0.4, moves)):
             time.sleep(rng.uniform(0.5, 1.5) * pause)
             started = time.perf_counter()
-            self.move(float(share))
+            self.move(float(share) + 0.3 * (number % 2))  # never the step it is on
             self.wait_for(PICTURE)
             waits.append(time.perf_counter() - started)
         return waits

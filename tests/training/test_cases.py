@@ -184,7 +184,7 @@ def test_replies():
     one = case("one_roller", 1)
     assert number_reply(one, one.truth).startswith("Right: ")
     assert one.lesson in number_reply(one, one.truth)
-    assert "holds the mistake still" in number_reply(one, one.planted)
+    assert "still contains the mistake" in number_reply(one, one.planted)
     assert number_reply(one, 3 * one.truth) == "Too high."
     assert choice_reply(one, "one_roller").startswith("Yes")
     assert choice_reply(one, "pooled").startswith("Not here")
