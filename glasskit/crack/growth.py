@@ -237,6 +237,7 @@ def quick_strength(
     array([1.56, 1.76, 1.91])
 
     """
+    of_type("law", law, GrowthLaw)
     return _swapped(positive("slow", slow, "Pa"), pulse, law, back=False)
 
 
@@ -262,6 +263,14 @@ def slow_strength(
     ValueError
         If `quick` is not positive or `pulse` negative.
 
+    Notes
+    -----
+    As for `quick_strength`: a power law of growth, and a flaw that stays open.
+
+    References
+    ----------
+    [Haldimann2006] for the law.
+
     Examples
     --------
     There and back:
@@ -270,6 +279,7 @@ def slow_strength(
     50.0
 
     """
+    of_type("law", law, GrowthLaw)
     return _swapped(positive("quick", quick, "Pa"), pulse, law, back=True)
 
 

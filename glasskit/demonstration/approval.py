@@ -12,7 +12,7 @@ import numpy as np
 
 from glasskit.demonstration.posterior import Case, cases
 from glasskit.demonstration.rigs import DroppedBall, Rig, Specimen
-from glasskit.quantities import FloatArray
+from glasskit.quantities import FloatArray, of_type
 
 __all__ = ["Approval", "approvals"]
 
@@ -62,7 +62,20 @@ def approvals(
     -----
     Approved glass is good glass: what a rule asks is a bound, and no share of breaks.
 
+    Examples
+    --------
+    There is no rule for ordinary panes:
+
+    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
+    >>> from glasskit.impact import Pane
+    >>> from glasskit.materials import glass, solid
+    >>> window = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> approvals([annealed("ordinary", window)], ball, np.array([0.5, 1.0, 2.0]))
+    ()
+
     """
+    of_type("rig", rig, Rig)
     found = []
     for pane in panes:
         if pane.kind != "toughened" or not isinstance(rig, DroppedBall):

@@ -39,7 +39,7 @@ from glasskit.demonstration.screening import REACH
 from glasskit.demonstration.spares import MOST, panes_for_all, proved_share, rehearsals_needed
 from glasskit.demonstration.worlds import Worlds, learned
 from glasskit.impact import Pane
-from glasskit.quantities import FloatArray, in_range, require, whole
+from glasskit.quantities import FloatArray, in_range, of_type, require, whole
 from glasskit.tables import standing
 
 __all__ = [
@@ -275,6 +275,11 @@ def plan(
     (True, True)
 
     """
+    of_type("rig", rig, Rig)
+    if wish is not None:
+        of_type("wish", wish, Wish)
+    if place is not None:
+        of_type("place", place, Place)
     wish, place = wish or Wish(), place or Place()
     tell = progress or (lambda share, doing: None)
     names = [pane.name for pane in panes]
@@ -368,6 +373,7 @@ def moved(made: Plan, height: float) -> Plan:
     1.0
 
     """
+    of_type("made", made, Plan)
     low, high = made.heights[[0, -1]]
     height = in_range("height", height, low, high, "m").item()
     panes = [item.specimen for item in made.prospects]
@@ -400,8 +406,34 @@ def _at(made: Plan, panes: Sequence[Specimen], found: Sequence[Odds], height: fl
 
 
 def most_sensible(shows: int) -> int:
-    """Return how many panes of one kind anybody would bring at most: four a show, or 20."""
-    return max(4 * shows, 20)
+    """Return how many panes of one kind anybody would bring at most.
+
+    Parameters
+    ----------
+    shows : int
+        How often they are shown [-].
+
+    Returns
+    -------
+    int
+        Four a show, and never fewer than 20.
+
+    Raises
+    ------
+    ValueError
+        If `shows` is no such whole number.
+
+    Notes
+    -----
+    A judgement: what fits in a car and a budget.
+
+    Examples
+    --------
+    >>> most_sensible(2), most_sensible(10)
+    (20, 40)
+
+    """
+    return max(4 * whole("shows", shows, 1, MOST), 20)
 
 
 @lru_cache(maxsize=16)

@@ -19,7 +19,7 @@ from glasskit.impact.device import FLOORS, Device, Landing, land
 from glasskit.impact.farface import FarFace, far_face
 from glasskit.impact.ringing import Pane, slap_stress
 from glasskit.materials import Glass
-from glasskit.quantities import FloatArray, one_of, positive
+from glasskit.quantities import FloatArray, of_type, one_of, positive
 from glasskit.strength import FlawPopulation, bending_area
 from glasskit.tables import read, sourced_value
 
@@ -57,7 +57,7 @@ def everyday_flaws() -> FlawPopulation:
     --------
     >>> flaws = everyday_flaws()
     >>> round(flaws.modulus), round(flaws.scale / 1e6)
-    (6, 54)
+    (6, 74)
 
     """
     rows = {row["property"]: row for row in read("planner") if row["subject"] == "flaws"}
@@ -102,7 +102,36 @@ class Specimen:
 
 
 def annealed(name: str, pane: Pane, flaws: FlawPopulation | None = None) -> Specimen:
-    """Return ordinary panes; without `flaws` those of `everyday_flaws`."""
+    """Return ordinary panes, without lasting stress.
+
+    Parameters
+    ----------
+    name : str
+        What the kind of pane is called in plans and logs.
+    pane : Pane
+        Size, glass and support.
+    flaws : FlawPopulation, optional
+        Flaws of the faces; those of everyday panes unless told otherwise.
+
+    Returns
+    -------
+    Specimen
+        Of the kind "annealed".
+
+    Raises
+    ------
+    TypeError
+        If `pane` is no Pane or `flaws` no FlawPopulation.
+
+    Examples
+    --------
+    >>> from glasskit.materials import glass
+    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> annealed("ordinary", pane).profile.surface
+    0.0
+
+    """
+    of_type("pane", pane, Pane)
     profile = stress.annealed(pane.thickness)
     return _specimen(name, "annealed", pane, profile, flaws)
 
@@ -152,6 +181,7 @@ def toughened(
     -100.0
 
     """
+    of_type("pane", pane, Pane)
     profile = stress.tempered(surface_compression, pane.thickness)
     return _specimen(name, "toughened", pane, profile, flaws)
 
@@ -205,6 +235,7 @@ def chemically(
     20.0
 
     """
+    of_type("pane", pane, Pane)
     profile = stress.exchanged(surface_compression, case_depth, pane.thickness)
     return _specimen(name, "chemically", pane, profile, flaws)
 
@@ -216,6 +247,8 @@ def _specimen(
     profile: stress.StressProfile,
     flaws: FlawPopulation | None,
 ) -> Specimen:
+    if flaws is not None:
+        of_type("flaws", flaws, FlawPopulation)
     flaws = flaws or everyday_flaws()
     return Specimen(name=name, kind=kind, pane=pane, profile=profile, flaws=flaws)
 

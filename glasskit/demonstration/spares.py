@@ -208,6 +208,10 @@ def panes_for_all(
     Met in whole per cent. World by world, for what is unknown is the same for all kinds and
     all shows of the day. One pane after the other is added where it helps most.
 
+    References
+    ----------
+    Definition: the binomial distribution, world by world.
+
     Examples
     --------
     Three shows; ordinary panes break nine times in ten, toughened ones hold four in five:

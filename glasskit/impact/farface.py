@@ -30,8 +30,10 @@ from glasskit.impact.wavefield import felt, rim_squeeze
 from glasskit.quantities import (
     FloatArray,
     OutsideValidityWarning,
+    having,
     in_range,
     non_negative,
+    of_type,
     positive,
     read_only,
     require,
@@ -213,6 +215,8 @@ def far_face(ball: Striker, pane: Pane, heights: ArrayLike = SWEEP) -> FarFace:
     array([50., 19.])
 
     """
+    having("ball", ball, "mass", "radius", "solid")
+    of_type("pane", pane, Pane)
     falls = positive("heights", heights, "m")
     ascend = falls.ndim == 1 and falls.size > 1 and bool((np.diff(falls) > 0).all())
     require(ascend, "heights", falls.min(), "be two or more that ascend; the least is", "m")

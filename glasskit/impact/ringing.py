@@ -24,7 +24,16 @@ from scipy.linalg import eigh
 from glasskit.bending.panes import equivalent_radius, flexural_rigidity, pane_patch
 from glasskit.impact.layer import far_face_radius
 from glasskit.impact.shapes import Shapes
-from glasskit.quantities import FloatArray, in_range, one_of, positive, require, whole
+from glasskit.quantities import (
+    FloatArray,
+    having,
+    in_range,
+    of_type,
+    one_of,
+    positive,
+    require,
+    whole,
+)
 
 __all__ = [
     "EDGES",
@@ -241,6 +250,7 @@ def slap_stress(speed: ArrayLike, material: PaneMaterial) -> FloatArray:
     73
 
     """
+    having("material", material, "modulus", "poisson", "density")
     impedance = np.sqrt(material.density * material.plane_strain_modulus)
     return np.asarray(np.sqrt(3.0) * positive("speed", speed, "m/s") * impedance)
 
@@ -320,6 +330,7 @@ def modes(pane: Pane, highest: float) -> Modes:
     218
 
     """
+    of_type("pane", pane, Pane)
     top = positive("highest", highest, "rad/s").item()
     return _modes(replace(pane.plain(), damping=0.0), top)
 
@@ -457,6 +468,7 @@ def response(pane: Pane, step: float, steps: int, highest: float) -> Response:
     (100,)
 
     """
+    of_type("pane", pane, Pane)
     found, steps = modes(pane, highest), whole("steps", steps, 1, 10_000_000)
     step = positive("step", step, "s").item()
     # A pane that is free to rise swings so slowly that nobody sees it come back.
