@@ -258,8 +258,10 @@ def doubt(name: str, value: ArrayLike, kind: str) -> None:
     """
     low, high = _USUAL[kind]
     array = np.asarray(value)
+    if array.ndim == 0 and low <= array.item() <= high:  # nearly always, and soon told
+        return
     odd = (array < low) | (array > high)
-    if not np.any(odd):
+    if not odd.any():
         return
     number, units = float(array[odd].flat[0]), units_of(kind)
     plain = next(shown.symbol for shown in units.values() if shown.to_si(1.0) == 1.0)
@@ -600,6 +602,7 @@ def show(value: ArrayLike, kind: str, system: System = "metric", digits: int = 3
     --------
     >>> show(-700e6, "stress")
     '−700 MPa'
+
     US lengths, masses and small stresses are rounded as their readers round them:
 
     >>> show(0.3, "height", "us"), show(0.227, "small_mass", "us"), show(5e6, "stress", "us")

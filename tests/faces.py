@@ -11,6 +11,8 @@ from functools import cache
 import glasskit
 
 ABOVE = ("words", "draw", "sheets", "live", "room", "__main__")  # no physics
+# Function -> why no example calls it.
+NO_EXAMPLE = {"demonstration.study": "takes minutes: its result stands in data/reckoned.csv"}
 
 
 @cache

@@ -68,6 +68,22 @@ def bar_section(width: ArrayLike, thickness: ArrayLike) -> Section:
     ValueError
         If a side is not finite and positive.
 
+    Notes
+    -----
+    A straight bar of even section, thin against its span: at a span of ten thicknesses shear
+    adds about 3 % to the deflection of glass.
+
+    References
+    ----------
+    Common practice: beams of the textbooks.
+
+    Examples
+    --------
+    A strip 25 mm wide and 4 mm thick, its section modulus in mm^3:
+
+    >>> bar_section(25e-3, 4e-3).section_modulus.item() * 1e9
+    66.67
+
     """
     broad, deep = positive("width", width, "m"), positive("thickness", thickness, "m")
     first, second = read_only(broad * deep**2 / 6, broad * deep**3 / 12)
@@ -91,6 +107,14 @@ def rod_section(diameter: ArrayLike) -> Section:
     ------
     ValueError
         If the diameter is not finite and positive.
+
+    Notes
+    -----
+    A straight rod of even diameter.
+
+    References
+    ----------
+    Common practice: beams of the textbooks.
 
     Examples
     --------
@@ -182,6 +206,11 @@ def four_point_stress(
     ValueError
         If the loads do not lie inside the supports.
 
+    Notes
+    -----
+    Between the inner rollers and away from their feet. A bar that sinks by a tenth of its span
+    is off by some per cent: friction on the rollers, and the shorter arm.
+
     References
     ----------
     [C158], where the load's arm is (L - l)/2.
@@ -224,6 +253,10 @@ def self_weight_stress(
     ------
     ValueError
         If an argument is not finite and positive.
+
+    Notes
+    -----
+    A strip supported along two sides and bent one way, far from the supports' own pressure.
 
     References
     ----------
@@ -268,6 +301,14 @@ def three_point_deflection(
     ValueError
         If `span` or `modulus` is not finite and positive.
 
+    Notes
+    -----
+    Thin against its span, and sinking by little against it; shear is left out.
+
+    References
+    ----------
+    Common practice: beams of the textbooks.
+
     Examples
     --------
     The same strip as above under a load in the middle, in mm:
@@ -311,6 +352,14 @@ def four_point_deflection(
     ------
     ValueError
         If the loads do not lie inside the supports, or `modulus` is not positive.
+
+    Notes
+    -----
+    Thin against its span, and sinking by little against it; shear is left out.
+
+    References
+    ----------
+    Common practice: beams of the textbooks.
 
     Examples
     --------

@@ -74,6 +74,11 @@ def energy_density(
     ValueError
         If `central_tension` is negative, `modulus` not positive or `poisson` not 0 to 0.5.
 
+    Notes
+    -----
+    Of the parabola of a tempered pane far from its edges; other profiles through
+    `StressProfile.stored_energy`.
+
     References
     ----------
     [Barsom1968]
@@ -294,7 +299,27 @@ other: look at the standard in force before relying on one."""
 
 
 def minimum_counts(thickness: float) -> tuple[MinimumCount, ...]:
-    """Return every rule known here for one nominal thickness [m]; empty if none.
+    """Return every rule known here for one nominal thickness.
+
+    Parameters
+    ----------
+    thickness : float
+        Nominal thickness of the pane [m].
+
+    Returns
+    -------
+    tuple of MinimumCount
+        In the order of the table; empty if none holds for this thickness.
+
+    Raises
+    ------
+    ValueError
+        If `thickness` is not finite and positive.
+
+    Notes
+    -----
+    Least counts in a square of 50 mm on panes of a size and support that the rule lays down:
+    no measure of strength. Each row names its own source, some are common practice.
 
     Examples
     --------

@@ -87,7 +87,25 @@ def between(low: ArrayLike, high: ArrayLike) -> Range:
 
 
 def spanning(*values: FloatArray) -> Range:
-    """Return the range from the least to the greatest of some values, element by element."""
+    """Return the range from the least to the greatest of some values, element by element.
+
+    Parameters
+    ----------
+    *values : ndarray
+        Two or more, of one shape [any one unit].
+
+    Returns
+    -------
+    Range
+        Of the same shape and unit.
+
+    Examples
+    --------
+    >>> band = spanning(np.array([1.0, 4.0]), np.array([3.0, 2.0]))
+    >>> band.low.tolist(), band.high.tolist()
+    ([1.0, 2.0], [3.0, 4.0])
+
+    """
     low, high = np.min(values, axis=0), np.max(values, axis=0)
     return Range(low=np.array(low), high=np.array(high))
 
@@ -239,6 +257,10 @@ def brittle_stick(
     ValueError
         If a size is not positive, or `reading` negative or as large as the diameter.
 
+    Notes
+    -----
+    The reading of the diameter is the greatest doubt: the strength goes as its cube.
+
     References
     ----------
     [Guinea2004] on how dry spaghetti breaks.
@@ -286,6 +308,14 @@ def chocolate_bar(
     ------
     ValueError
         If a size is not positive.
+
+    Notes
+    -----
+    Stiff and brittle only when cold; the ribs of a real bar count as its full height.
+
+    References
+    ----------
+    Strength from memory, common practice of kitchens; no source.
 
     Examples
     --------

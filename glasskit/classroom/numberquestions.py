@@ -71,7 +71,14 @@ def _times(large: float, small: float) -> str:
 
 
 def number_questions() -> tuple[NumberQuestion, ...]:
-    """Return the number questions that come with the package."""
+    """Return the number questions that come with the package.
+
+    Returns
+    -------
+    tuple of NumberQuestion
+        In the order of the table.
+
+    """
     return tuple(
         NumberQuestion(
             key=row["key"],
@@ -91,10 +98,26 @@ def number_questions() -> tuple[NumberQuestion, ...]:
 def number_question(key: str) -> NumberQuestion:
     """Return one number question.
 
+    Parameters
+    ----------
+    key : str
+        As in the table of number questions.
+
+    Returns
+    -------
+    NumberQuestion
+        With its answer [SI] and what counts as near.
+
     Raises
     ------
     ValueError
         If there is none of that name.
+
+    Examples
+    --------
+    >>> first = number_questions()[0]
+    >>> number_question(first.key) == first
+    True
 
     """
     known = {item.key: item for item in number_questions()}

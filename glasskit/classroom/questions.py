@@ -201,7 +201,7 @@ class _Row:
 
 
 def read_bank(path: str | os.PathLike[str]) -> Bank:
-    """Read a table of questions, and say what is wrong with it line by line.
+    r"""Read a table of questions, and say what is wrong with it line by line.
 
     Parameters
     ----------
@@ -221,19 +221,47 @@ def read_bank(path: str | os.PathLike[str]) -> Bank:
     OSError
         If the file cannot be read.
 
+    Examples
+    --------
+    >>> from pathlib import Path
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     path = Path(folder) / "mine.csv"
+    ...     _ = path.write_text("key\n")
+    ...     mine = read_bank(path)
+    >>> len(mine.questions), len(mine.faults) > 0
+    (0, True)
+
     """
     return _parsed(load(path), _ideas())
 
 
 @cache
 def bank() -> Bank:
-    """Return the questions that come with the package."""
+    """Return the questions that come with the package.
+
+    Returns
+    -------
+    Bank
+        All questions; a table of the package has no faults.
+
+    """
     text = files("glasskit").joinpath("data", "questionbank.csv").read_text(encoding="utf-8")
     return _parsed(text, _ideas())
 
 
 def question(key: str) -> Question:
     """Return one question of the package.
+
+    Parameters
+    ----------
+    key : str
+        As in the table of questions.
+
+    Returns
+    -------
+    Question
+        With its answers, the right one first.
 
     Raises
     ------

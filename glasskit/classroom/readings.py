@@ -120,7 +120,17 @@ class _Column:
 
 
 def load_sheet(path: str | Path) -> ClassSheet:
-    """Read a class's file; see `read_sheet`.
+    r"""Read a class's file; see `read_sheet`.
+
+    Parameters
+    ----------
+    path : path
+        CSV or text as a spreadsheet writes it, any usual encoding.
+
+    Returns
+    -------
+    ClassSheet
+        Every row, used or set aside with a sentence.
 
     Raises
     ------
@@ -129,6 +139,16 @@ def load_sheet(path: str | Path) -> ClassSheet:
         units.
     OSError
         If the file cannot be read.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     path = Path(folder) / "class.csv"
+    ...     _ = path.write_text("mass / g; span / mm; diameter / mm\n60; 100; 1.8")
+    ...     sheet = load_sheet(path)
+    >>> len(sheet.rows)
+    1
 
     """
     return read_sheet(load(path))

@@ -170,6 +170,10 @@ def find_cut(strengths: ArrayLike) -> Cut:
     seen in 50 % of 400 simulated classes of 8, 76 % of 12 and 99 % of 28; of 70 and 100 MPa in
     14, 20 and 46 %. Not seen does not mean not there.
 
+    References
+    ----------
+    Own method: Weibull populations of the same number, drawn and cut in the same way.
+
     Examples
     --------
     >>> find_cut([20e6, 21e6, 22e6, 23e6, 60e6, 62e6, 63e6, 66e6]).count_below

@@ -229,6 +229,14 @@ def run_clock(profile: StressProfile, tension: float, depth: float, law: GrowthL
     ValueError
         If `tension` is not finite, or as for `bearing`.
 
+    Notes
+    -----
+    Times are uncertain by a factor of ten, like the speeds that they come from.
+
+    References
+    ----------
+    [Haldimann2006]
+
     Examples
     --------
     A flaw of 100 µm under 20 MPa breaks plain glass in a minute, and toughened glass never:

@@ -126,6 +126,11 @@ def risk_factor(
     ValueError
         If an argument is not finite and positive.
 
+    Notes
+    -----
+    Holds while the load stays the same and the flaws creep by a power law without threshold;
+    60 s is the duration that the model's strengths are stated for.
+
     References
     ----------
     [ASTME1300]

@@ -98,6 +98,15 @@ def griffith_depth(
     ValueError
         If an argument is not finite and positive.
 
+    Notes
+    -----
+    A long, shallow crack square to the pull, and a quick pull: in a slow test the flaw has
+    grown before it breaks, and the depth at the start was less.
+
+    References
+    ----------
+    [Griffith1921]; [Irwin1957] for the form with K.
+
     Examples
     --------
     >>> griffith_depth(45e6, 0.75e6).item() * 1e6

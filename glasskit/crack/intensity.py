@@ -62,6 +62,8 @@ def stress_intensity(
     ----------
     .. [1] Weight function: see `glasskit.crack.weight`.
 
+    Form of the weight function [GlinkaShen1991].
+
     Examples
     --------
     A 20 µm scratch under 100 MPa, in plain glass and in a tempered 6 mm pane:

@@ -183,6 +183,10 @@ def breaking_stress(
     still pressed together, less tension is enough than adding says, and the contact problem
     is solved at each trial load (some milliseconds each).
 
+    References
+    ----------
+    Own method; [Petroski1978] for the opening, see `open_crack`.
+
     Examples
     --------
     A flaw 20 µm deep in plain glass, and in a pane tempered to 100 MPa:
@@ -301,6 +305,14 @@ def load_crack(
     ------
     ValueError
         As for `open_crack`.
+
+    Notes
+    -----
+    As for `open_crack`: smooth faces without friction, plane strain.
+
+    References
+    ----------
+    [Petroski1978]
 
     Examples
     --------

@@ -113,6 +113,10 @@ def chip_distance(load: ArrayLike, toughness: ArrayLike) -> Range:
     ValueError
         If an argument is not finite and positive.
 
+    Notes
+    -----
+    A sharp point, and an edge that is square and smooth; a ground or bevelled edge bears more.
+
     References
     ----------
     [ChaiLawn2007]

@@ -289,6 +289,11 @@ def indentation_toughness(
     ValueError
         If an argument is not finite and positive.
 
+    Notes
+    -----
+    For cracks at least twice as long as half the dent's diagonal. Crowding under the point
+    (densification) makes some glasses depart from the formula altogether.
+
     References
     ----------
     [Anstis1981]

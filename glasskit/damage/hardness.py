@@ -76,17 +76,39 @@ def _table() -> dict[str, Scratcher]:
 
 
 def scratchers() -> tuple[Scratcher, ...]:
-    """Return everything in the table, soft to hard."""
+    """Return everything in the table, soft to hard.
+
+    Returns
+    -------
+    tuple of Scratcher
+        By the lower end of their hardness.
+
+    """
     return tuple(sorted(_table().values(), key=lambda item: item.hardness_low))
 
 
 def scratcher(name: str) -> Scratcher:
     """Return one thing by name, such as "key" or "quartz sand".
 
+    Parameters
+    ----------
+    name : str
+        As in the table, such as "key".
+
+    Returns
+    -------
+    Scratcher
+        With the range of its hardness and where that comes from.
+
     Raises
     ------
     ValueError
         If there is no such thing in the table.
+
+    Examples
+    --------
+    >>> scratcher("quartz sand").mohs
+    7.0
 
     """
     one_of("name", name, _table())

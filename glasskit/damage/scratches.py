@@ -269,6 +269,10 @@ def score(thing: Scratcher, load: float, pane: Pane) -> Score:
     Once a thing is hard enough only load and shape of its point count: sand and diamond are
     taken to have the same point.
 
+    References
+    ----------
+    [Anstis1981], [ChaiLawn2007] for the crack; who scratches whom: common practice.
+
     Examples
     --------
     >>> from glasskit.damage import scratcher

@@ -17,6 +17,7 @@ from glasskit.demonstration.rigs import (
     chemically,
 )
 from glasskit.impact.device import FLOORS
+from glasskit.quantities import of_type
 
 __all__ = ["BALLS", "THICKNESSES", "Change", "candidates", "heavier"]
 
@@ -84,7 +85,18 @@ def candidates(panes: Sequence[Specimen], rig: Rig) -> list[Change]:
         its logarithm is small; another floor counts as a factor of 1.5, another treatment as
         one of 3.
 
+    Examples
+    --------
+    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
+    >>> from glasskit.impact import Pane
+    >>> from glasskit.materials import glass, solid
+    >>> window = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> len(candidates([annealed("ordinary", window)], ball)) > 0
+    True
+
     """
+    of_type("rig", rig, Rig)
     same = tuple(panes)
     found = [*_of_thickness(same, rig), *_of_treatment(same, rig), *_of_rig(same, rig)]
     return sorted(found, key=lambda change: change.nearness)

@@ -27,7 +27,7 @@ from glasskit.damage.chips import cone_crack_load
 from glasskit.demonstration.rigs import DroppedBall, FallingPane, Specimen, SwungHammer
 from glasskit.demonstration.worlds import inputs
 from glasskit.impact import Pane
-from glasskit.quantities import FloatArray, OutsideValidityWarning
+from glasskit.quantities import FloatArray, OutsideValidityWarning, of_type
 from glasskit.stress import StressProfile
 
 __all__ = [
@@ -96,6 +96,8 @@ def break_chance(
     0.01
 
     """
+    of_type("specimen", specimen, Specimen)
+    of_type("rig", rig, Striking)
     pull = tensions(specimen.pane, rig, heights, factors, like)
     blow = rig.blow(specimen.pane, heights)
 
@@ -134,7 +136,23 @@ def far_chance(
     ndarray, shape (n, h)
         Chance [-].
 
+    Examples
+    --------
+    Pulled with 10 and 200 MPa for a tenth of a millisecond over 1 cm^2, all inputs as chosen:
+
+    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
+    >>> from glasskit.impact import Pane
+    >>> from glasskit.materials import glass, solid
+    >>> window = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> pane, pull = annealed("ordinary", window), np.array([[10e6, 200e6]])
+    >>> pulse = np.full(2, 1e-4)
+    >>> chance = far_chance(pane, pull, pulse, lambda steep, shut: 1e-4 + 0 * steep * shut, {})
+    >>> bool(chance[0, 0] < 0.01), bool(chance[0, 1] > 0.5)
+    (True, False)
+
     """
+    of_type("specimen", specimen, Specimen)
     told = _Told(factors)
     more, deeper = told("compression"), told("compressed depth")
     toughness = specimen.flaws.toughness * told("toughness")
@@ -175,7 +193,21 @@ def ring_chance(
     ----------
     [Lawn1998] for the load, [Johnson1985] for the tension.
 
+    Examples
+    --------
+    From a millimetre no ring opens, all inputs as chosen:
+
+    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
+    >>> from glasskit.impact import Pane
+    >>> from glasskit.materials import glass, solid
+    >>> window = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> ring_chance(annealed("ordinary", window), ball, np.array([1e-3]), {}).item()
+    0.0
+
     """
+    of_type("specimen", specimen, Specimen)
+    of_type("rig", rig, Striking)
     told = _Told(factors)
     if isinstance(rig, FallingPane):
         return np.zeros((told.size, heights.size))

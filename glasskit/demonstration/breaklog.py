@@ -138,6 +138,14 @@ def read_log(path: str | Path) -> Log:
     Log
         Empty if there is no such file.
 
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     empty = read_log(Path(folder) / "log.csv")
+    >>> empty.entries
+    ()
+
     """
     entries, troubles = [], []
     for number, text in enumerate(_lines(_content(Path(path))), start=1):

@@ -107,7 +107,27 @@ class Odds:
 
 
 def inputs_of(rig: Rig) -> tuple[str, ...]:
-    """Return the inputs of lot and rig on which the odds of a rig hang."""
+    """Return the inputs of lot and rig on which the odds of a rig hang.
+
+    Parameters
+    ----------
+    rig : Rig
+        What strikes.
+
+    Returns
+    -------
+    tuple of str
+        Names of inputs, those of the lot of panes first.
+
+    Examples
+    --------
+    >>> from glasskit.demonstration.rigs import DroppedBall
+    >>> from glasskit.materials import solid
+    >>> "slap" in inputs_of(DroppedBall(mass=0.227, solid=solid("steel")))
+    False
+
+    """
+    of_type("rig", rig, Rig)
     if isinstance(rig, GuidedDrop):
         return ("lot strength", "lot scatter", "case")
     if isinstance(rig, FallingPane):
@@ -123,7 +143,44 @@ def worlds_of(
     seed: int = 0,
     count: int = COUNT,
 ) -> Worlds:
-    """Return worlds for some kinds of pane under one rig: same glass, same blow, own lots."""
+    """Return worlds for some kinds of pane under one rig: same glass, same blow, own lots.
+
+    Parameters
+    ----------
+    kinds : sequence of str
+        What the kinds of pane are called.
+    rig : Rig
+        What strikes.
+    belief : Belief
+        What is held of the world.
+    seed : int
+        The same seed gives the same worlds [-].
+    count : int
+        Worlds, a power of two [-].
+
+    Returns
+    -------
+    Worlds
+        The same glass and blow for all kinds, a lot of its own for each.
+
+    Raises
+    ------
+    ValueError
+        If `count` is no power of two or `seed` no whole number from zero up.
+    TypeError
+        If `rig` or `belief` is none.
+
+    Examples
+    --------
+    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
+    >>> from glasskit.impact import Pane
+    >>> from glasskit.materials import glass, solid
+    >>> window = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> worlds_of(["ordinary"], ball, Belief.before(), count=64).white.shape[0]
+    64
+
+    """
     return draw_worlds(kinds, inputs_of(rig), belief, count, seed)
 
 
@@ -150,7 +207,38 @@ def odds_in(
     Odds
         World by world.
 
+    Raises
+    ------
+    ValueError
+        If a height is not positive.
+    TypeError
+        If `worlds`, `specimen` or `rig` is none.
+
+    Notes
+    -----
+    Odds of a model whose inputs are known within ranges, not of your panes: rehearse, and log
+    what happens.
+
+    References
+    ----------
+    Own method; ranges of the inputs with their sources in ``data/planner.csv``.
+
+    Examples
+    --------
+    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
+    >>> from glasskit.impact import Pane
+    >>> from glasskit.materials import glass, solid
+    >>> window = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> worlds = worlds_of(["ordinary"], ball, Belief.before(), count=64)
+    >>> found = odds_in(worlds, annealed("ordinary", window), ball, [0.2, 5.0])
+    >>> found.chances.shape
+    (64, 2)
+
     """
+    of_type("worlds", worlds, Worlds)
+    of_type("specimen", specimen, Specimen)
+    of_type("rig", rig, Rig)
     fall = positive("heights", heights, "m")
     if isinstance(rig, GuidedDrop):
         return _of(fall, _guided(worlds, specimen, rig, fall), np.zeros(fall.shape))
@@ -196,6 +284,15 @@ def odds(
     ------
     ValueError
         If `heights` do not ascend or an argument is out of range.
+
+    Notes
+    -----
+    Odds of a model whose inputs are known within ranges, not of your panes: rehearse, and log
+    what happens.
+
+    References
+    ----------
+    Own method; ranges of the inputs with their sources in ``data/planner.csv``.
 
     Examples
     --------

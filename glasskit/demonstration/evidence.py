@@ -14,7 +14,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from glasskit.demonstration.worlds import Worlds
-from glasskit.quantities import FloatArray
+from glasskit.quantities import FloatArray, of_type, whole
 
 __all__ = ["Weighed", "effective", "weigh"]
 
@@ -71,13 +71,30 @@ def weigh(before: Worlds, likelihood: Likelihood, *, seed: int = 0) -> Weighed:
     Weighed
         Worlds, and how well they had expected the outcomes.
 
+    Raises
+    ------
+    ValueError
+        If `seed` is no whole number from zero up.
+    TypeError
+        If `before` is none.
+
     Notes
     -----
     Steps keep three worlds in five, and one is enough for weak evidence; moves are those of a
     preconditioned Crank-Nicolson walk, which leaves what was held before any outcome as it is.
 
+    Examples
+    --------
+    An outcome that every world explains alike:
+
+    >>> from glasskit.demonstration.worlds import Belief, draw_worlds
+    >>> worlds = draw_worlds(["ordinary"], ["lot strength"], Belief.before(), 64, 0)
+    >>> weigh(worlds, lambda tried: np.zeros(len(tried.white))).evidence
+    0.0
+
     """
-    rng = np.random.default_rng(seed)
+    of_type("before", before, Worlds)
+    rng = np.random.default_rng(whole("seed", seed))
     worlds, said = before, likelihood(before)
     count = len(said)
     told, evidence, step = 0.0, 0.0, 0.6

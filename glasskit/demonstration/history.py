@@ -55,6 +55,11 @@ def hindsight(seed: int = 0) -> tuple[Hindsight, ...]:
     tuple of Hindsight
         In the order of the falls.
 
+    Raises
+    ------
+    ValueError
+        If `seed` is no whole number from zero up.
+
     Notes
     -----
     Lot and rig of each plate are spread over what the text leaves open. Falls of the same

@@ -10,7 +10,7 @@ from scipy.stats import norm
 
 from glasskit.demonstration.rigs import GuidedDrop, Rig, Specimen
 from glasskit.demonstration.worlds import WORLD, Worlds
-from glasskit.quantities import FloatArray
+from glasskit.quantities import FloatArray, of_type
 
 __all__ = ["TOPICS", "Lesson", "lessons"]
 
@@ -79,7 +79,28 @@ def lessons(
     Share of variance by a parabola in the inputs of each topic; what topics do only together
     is left out.
 
+    Examples
+    --------
+    What would narrow the odds of an ordinary pane most:
+
+    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
+    >>> from glasskit.impact import Pane
+    >>> from glasskit.materials import glass, solid
+    >>> window = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> from glasskit.demonstration.chances import odds_in, worlds_of
+    >>> from glasskit.demonstration.worlds import Belief
+    >>> pane = annealed("ordinary", window)
+    >>> worlds = worlds_of(["ordinary"], ball, Belief.before(), count=256)
+    >>> found = odds_in(worlds, pane, ball, [0.5, 1.0])
+    >>> found = lessons(worlds, ball, pane, found.chances[:, 0])
+    >>> found[0].part >= found[-1].part
+    True
+
     """
+    of_type("worlds", worlds, Worlds)
+    of_type("rig", rig, Rig)
+    of_type("specimen", specimen, Specimen)
     if isinstance(rig, GuidedDrop):
         landing = rig.landing(specimen, 1.0)
         at = [name for _, name in worlds.columns].index("case")

@@ -351,6 +351,14 @@ def moved(made: Plan, height: float) -> Plan:
     ValueError
         If the height lies outside those looked at.
 
+    Notes
+    -----
+    The odds are not drawn anew: between the heights tried they are interpolated.
+
+    References
+    ----------
+    Own method, see `plan`.
+
     Examples
     --------
     The same panes from a metre:
@@ -397,8 +405,34 @@ def _at(made: Plan, panes: Sequence[Specimen], found: Sequence[Odds], height: fl
 
 
 def most_sensible(shows: int) -> int:
-    """Return how many panes of one kind anybody would bring at most: four a show, or 20."""
-    return max(4 * shows, 20)
+    """Return how many panes of one kind anybody would bring at most.
+
+    Parameters
+    ----------
+    shows : int
+        How often they are shown [-].
+
+    Returns
+    -------
+    int
+        Four a show, and never fewer than 20.
+
+    Raises
+    ------
+    ValueError
+        If `shows` is no such whole number.
+
+    Notes
+    -----
+    A judgement: what fits in a car and a budget.
+
+    Examples
+    --------
+    >>> most_sensible(2), most_sensible(10)
+    (20, 40)
+
+    """
+    return max(4 * whole("shows", shows, 1, MOST), 20)
 
 
 @lru_cache(maxsize=16)

@@ -32,7 +32,7 @@ from glasskit.demonstration.worlds import WORLD, Belief, Worlds, draw_worlds, le
 from glasskit.impact import Pane
 from glasskit.impact.falls_1876 import BRONZE, Fall, measured_falls
 from glasskit.materials import glass, solid
-from glasskit.quantities import FloatArray, one_of
+from glasskit.quantities import FloatArray, one_of, whole
 from glasskit.tables import read, sourced_value
 
 __all__ = [
@@ -155,7 +155,14 @@ class Case:
 
 @cache
 def cases() -> tuple[Case, ...]:
-    """Return every record that can be reckoned with: known drops, then the plates of 1876."""
+    """Return every record that can be reckoned with: known drops, then the plates of 1876.
+
+    Returns
+    -------
+    tuple of Case
+        Drops in the order of their table.
+
+    """
     found = [_of_drop(drop) for drop in known_drops() if drop.complete]
     found += [case for case in plates_of_1876() if isinstance(case.hits[0].rig, DroppedBall)]
     return tuple(found)
@@ -163,7 +170,14 @@ def cases() -> tuple[Case, ...]:
 
 @cache
 def plates_of_1876() -> tuple[Case, ...]:
-    """Return the plates of `measured_falls`, struck and fallen flat, as records."""
+    """Return the plates of `measured_falls`, struck and fallen flat, as records.
+
+    Returns
+    -------
+    tuple of Case
+        Struck ones first, the ordinary before the toughened.
+
+    """
     found = []
     for struck, kind in product((True, False), ("ordinary", "toughened")):
         falls = [
@@ -398,7 +412,14 @@ def study(*, count: int = _WORLDS, lots: int = _LOTS, rounds: int = 3, seed: int
     Study
         The last round.
 
+    Raises
+    ------
+    ValueError
+        If a count is none, or `count` or `lots` no power of two.
+
     """
+    count, lots = whole("count", count, 1, 2**20), whole("lots", lots, 1, 2**12)
+    rounds, seed = whole("rounds", rounds, 1, 20), whole("seed", seed)
     guess = Belief.before()
     for turn in range(rounds):
         drawn = draw_worlds([], [], guess, count, seed + turn)
@@ -495,6 +516,11 @@ def knowledge(record: str) -> Knowledge:
     ValueError
         If there is no such record.
 
+    Examples
+    --------
+    >>> knowledge(cases()[0].name).reckoning.case == cases()[0]
+    True
+
     """
     everything = {one.case.name: one for one in reckonings()}
     one_of("record", record, everything)
@@ -549,7 +575,14 @@ def reckoned(found: Study, *, lots: int = _LOTS, seed: int = 0) -> tuple[Reckoni
 
 @cache
 def reckonings() -> tuple[Reckoning, ...]:
-    """Return what is said of every record, from ``data/reckoned.csv``."""
+    """Return what is said of every record, from ``data/reckoned.csv``.
+
+    Returns
+    -------
+    tuple of Reckoning
+        One for each of `cases`, in their order.
+
+    """
     rows = {row["record"]: row for row in read("reckoned")}
     return tuple(
         Reckoning(

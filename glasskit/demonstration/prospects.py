@@ -8,7 +8,7 @@ import numpy as np
 from glasskit.demonstration.chances import Odds
 from glasskit.demonstration.rigs import Specimen
 from glasskit.demonstration.spares import MOST, expected_panes, panes_to_bring
-from glasskit.quantities import FloatArray, whole, within
+from glasskit.quantities import FloatArray, of_type, whole, within
 
 __all__ = ["Prospect", "Wish", "prospect", "rights"]
 
@@ -94,7 +94,32 @@ class Prospect:
 
 
 def rights(specimen: Specimen, chances: FloatArray) -> FloatArray:
-    """Return the chance that a pane does as wished, from the chance that it breaks [-]."""
+    """Return the chance that a pane does as wished, from the chance that it breaks.
+
+    Parameters
+    ----------
+    specimen : Specimen
+        Kind of pane; an ordinary one shall break, others shall not.
+    chances : ndarray
+        Chance that it breaks [-].
+
+    Returns
+    -------
+    ndarray
+        Chance [-], of the same shape.
+
+    Examples
+    --------
+    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
+    >>> from glasskit.impact import Pane
+    >>> from glasskit.materials import glass, solid
+    >>> window = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> rights(annealed("ordinary", window), np.array([0.9])).item()
+    0.9
+
+    """
+    of_type("specimen", specimen, Specimen)
     return chances if specimen.kind == "annealed" else 1.0 - chances
 
 
@@ -116,7 +141,7 @@ def prospect(
     wish : Wish
         What is wished.
     bring : int or None
-        Panes to bring, from `glasskit.demonstration.spares.panes_for_all`.
+        Panes to bring, from `glasskit.demonstration.spares.panes_for_all` [-].
 
     Returns
     -------
@@ -128,8 +153,34 @@ def prospect(
     ValueError
         If `shows` is below one.
 
+    Notes
+    -----
+    What holds for `odds` and `panes_to_bring` holds here.
+
+    References
+    ----------
+    Own method, see `plan`.
+
+    Examples
+    --------
+    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
+    >>> from glasskit.impact import Pane
+    >>> from glasskit.materials import glass, solid
+    >>> window = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> from glasskit.demonstration.chances import odds
+    >>> pane = annealed("ordinary", window)
+    >>> found = odds(pane, ball, [0.2, 1.0, 5.0])
+    >>> prospect(pane, found, 5.0, 6, Wish(), None).shall_break
+    True
+
     """
+    of_type("pane", pane, Specimen)
+    of_type("found", found, Odds)
+    of_type("wish", wish, Wish)
     sets, shows = found.at(height), whole("shows", shows, 1, MOST)
+    if bring is not None:
+        bring = whole("bring", bring, 0, MOST)
     share = float(rights(pane, sets).mean())
     wished = wish.share(pane)
     shall_break = pane.kind == "annealed"

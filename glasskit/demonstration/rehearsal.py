@@ -16,7 +16,7 @@ from glasskit.demonstration.chances import Odds, odds_in
 from glasskit.demonstration.evidence import weigh
 from glasskit.demonstration.rigs import Rig, Specimen
 from glasskit.demonstration.worlds import Worlds
-from glasskit.quantities import FloatArray
+from glasskit.quantities import FloatArray, of_type, whole
 
 __all__ = ["NextBlow", "Told", "next_blow", "told"]
 
@@ -76,6 +76,13 @@ def told(
     Told
         `before` itself if the log tells nothing of these kinds.
 
+    Raises
+    ------
+    ValueError
+        If `seed` is no whole number from zero up.
+    TypeError
+        If `before` or `rig` is none.
+
     Notes
     -----
     Each pane of `glasskit.demonstration.breaklog.bounds` counts once, with its chance of
@@ -83,7 +90,25 @@ def told(
     half, each with a strength and scatter of its own, explain them twenty times as well as
     one, or if the one lot that explains them scatters more than lots are thought to.
 
+    Examples
+    --------
+    An empty log tells nothing:
+
+    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
+    >>> from glasskit.impact import Pane
+    >>> from glasskit.materials import glass, solid
+    >>> window = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> from glasskit.demonstration.chances import worlds_of
+    >>> from glasskit.demonstration.worlds import Belief
+    >>> worlds = worlds_of(["ordinary"], ball, Belief.before(), count=64)
+    >>> told(worlds, [annealed("ordinary", window)], ball, []).worlds is worlds
+    True
+
     """
+    of_type("before", before, Worlds)
+    of_type("rig", rig, Rig)
+    seed = whole("seed", seed)
     seen = {kind.name: bounds(log, kind.name) for kind in kinds}
     panes = sum(map(len, seen.values()))
     if not panes:
@@ -227,6 +252,18 @@ def next_blow(found: Sequence[Odds], names: Sequence[str], right: FloatArray) ->
     -----
     Breaking or not splits the worlds in two, with chance p in each; the variance of r that
     the split takes away on average is :math:`\mathrm{Cov}(r, p)^2 / [\bar p (1 - \bar p)]`.
+
+    Examples
+    --------
+    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
+    >>> from glasskit.impact import Pane
+    >>> from glasskit.materials import glass, solid
+    >>> window = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
+    >>> from glasskit.demonstration.chances import odds
+    >>> found = odds(annealed("ordinary", window), ball, [0.2, 0.8, 3.0])
+    >>> next_blow([found], ["ordinary"], found.at(0.8)).kind
+    'ordinary'
 
     """
     best = None

@@ -57,7 +57,7 @@ def everyday_flaws() -> FlawPopulation:
     --------
     >>> flaws = everyday_flaws()
     >>> round(flaws.modulus), round(flaws.scale / 1e6)
-    (6, 54)
+    (6, 74)
 
     """
     rows = {row["property"]: row for row in read("planner") if row["subject"] == "flaws"}
@@ -102,7 +102,35 @@ class Specimen:
 
 
 def annealed(name: str, pane: Pane, flaws: FlawPopulation | None = None) -> Specimen:
-    """Return ordinary panes; without `flaws` those of `everyday_flaws`."""
+    """Return ordinary panes, without lasting stress.
+
+    Parameters
+    ----------
+    name : str
+        What the kind of pane is called in plans and logs.
+    pane : Pane
+        Size, glass and support.
+    flaws : FlawPopulation, optional
+        Flaws of the faces; those of everyday panes unless told otherwise.
+
+    Returns
+    -------
+    Specimen
+        Of the kind "annealed".
+
+    Raises
+    ------
+    TypeError
+        If `pane` is no Pane or `flaws` no FlawPopulation.
+
+    Examples
+    --------
+    >>> from glasskit.materials import glass
+    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> annealed("ordinary", pane).profile.surface
+    0.0
+
+    """
     of_type("pane", pane, Pane)
     profile = stress.annealed(pane.thickness)
     return _specimen(name, "annealed", pane, profile, flaws)
@@ -140,6 +168,10 @@ def toughened(
     Notes
     -----
     The squeeze is the same all over the pane; near edges and corners real panes have less.
+
+    References
+    ----------
+    Squeeze unless told otherwise: judgement, fully tempered by [ASTMC1048] is 69 MPa and more.
 
     Examples
     --------
@@ -190,6 +222,10 @@ def chemically(
     Notes
     -----
     A flaw deeper than the case is not held shut: such panes can be weaker than they look.
+
+    References
+    ----------
+    Squeeze and depth unless told otherwise: judgement, what a usual bath leaves.
 
     Examples
     --------

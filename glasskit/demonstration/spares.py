@@ -50,6 +50,14 @@ def expected_panes(chance: ArrayLike, wanted: ArrayLike) -> FloatArray:
     ValueError
         If `chance` is not above 0 and up to 1, or `wanted` below 1.
 
+    Notes
+    -----
+    A mean: about half of all days need more. `panes_to_bring` says what is enough.
+
+    References
+    ----------
+    Definition: the negative binomial distribution.
+
     Examples
     --------
     Six shows, three panes in four break:
@@ -84,6 +92,22 @@ def enough(count: ArrayLike, chance: ArrayLike, wanted: int) -> FloatArray:
     ------
     ValueError
         If `chance` does not lie in 0 to 1 or `wanted` is below 1.
+
+    Notes
+    -----
+    Panes break independently of each other. Where the chance itself is not known, average over
+    it.
+
+    References
+    ----------
+    Definition: the binomial distribution.
+
+    Examples
+    --------
+    Eight panes for six shows, three panes in four do as wished:
+
+    >>> enough(8, 0.75, 6).item()
+    0.6785
 
     """
     share = in_range("chance", chance, 0.0, 1.0)
@@ -120,6 +144,10 @@ def panes_to_bring(chance: ArrayLike, wanted: int, confidence: float = 0.95) -> 
     -----
     Over a row the chance of sufficing is averaged, not the chance of one pane: what is
     unknown is the same for every pane of the day, and bad luck does not average out.
+
+    References
+    ----------
+    Definition: the binomial distribution.
 
     Examples
     --------
@@ -180,6 +208,10 @@ def panes_for_all(
     Met in whole per cent. World by world, for what is unknown is the same for all kinds and
     all shows of the day. One pane after the other is added where it helps most.
 
+    References
+    ----------
+    Definition: the binomial distribution, world by world.
+
     Examples
     --------
     Three shows; ordinary panes break nine times in ten, toughened ones hold four in five:
@@ -238,6 +270,10 @@ def proved_share(successes: ArrayLike, confidence: ArrayLike = 0.95) -> FloatArr
     Each rehearsal on a fresh pane. How many rehearsals prove a wished share is
     `glasskit.strength.sizes.zero_failure_size` of what is left to one.
 
+    References
+    ----------
+    Definition: the binomial distribution.
+
     Examples
     --------
     Three in a row prove little:
@@ -278,6 +314,10 @@ def rehearsals_needed(share: float, failures: int = 0, confidence: float = 0.95)
     -----
     The number is fixed beforehand. Whoever starts the count again after a failure reaches a
     row of 14 with panes of 80 % in four series of ten, if sixty panes are broken.
+
+    References
+    ----------
+    Definition: the binomial distribution.
 
     Examples
     --------

@@ -17,7 +17,7 @@ import numpy as np
 from scipy.special import ndtri, stdtrit
 from scipy.stats import norm, qmc
 
-from glasskit.quantities import FloatArray, read_only, require, whole
+from glasskit.quantities import FloatArray, of_type, read_only, require, whole
 from glasskit.tables import Value, read, sourced_value
 
 __all__ = [
@@ -219,7 +219,14 @@ def draw_worlds(
     ValueError
         If `count` is not a power of two.
 
+    Examples
+    --------
+    >>> worlds = draw_worlds(["ordinary"], ["lot strength"], Belief.before(), 8, 0)
+    >>> worlds.white.shape[0]
+    8
+
     """
+    of_type("belief", belief, Belief)
     count, seed = whole("count", count), whole("seed", seed)
     require(count > 0 and count & (count - 1) == 0, "count", count, "be a power of two")
     columns = [("", name) for name in WORLD]

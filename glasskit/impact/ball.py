@@ -122,6 +122,22 @@ def ball_of_mass(mass: float, solid: BallMaterial) -> Ball:
     ValueError
         If `mass` is not finite and positive.
 
+    Notes
+    -----
+    A full ball; a hollow one of the same mass is larger.
+
+    References
+    ----------
+    Definition: mass over density, a sphere.
+
+    Examples
+    --------
+    A steel ball of 227 g, its radius in mm:
+
+    >>> from glasskit.materials import solid
+    >>> ball_of_mass(0.227, solid("steel")).radius * 1e3
+    19.03
+
     """
     having("solid", solid, "density", "plane_strain_modulus")
     volume = positive("mass", mass, "kg").item() / solid.density
@@ -335,6 +351,10 @@ def height_to_reach(ball: Ball, pane: Pane, stress: ArrayLike) -> FloatArray:
     Notes
     -----
     Thirty heights tried, interpolated in the logarithm (1 %).
+
+    References
+    ----------
+    [Zener1941]; see `ball_on_pane`.
 
     Examples
     --------

@@ -100,6 +100,10 @@ def relative_radius(first: ArrayLike, second: ArrayLike = np.inf) -> FloatArray:
     ValueError
         If `first` is not positive, or the hollow is tighter than the sphere.
 
+    Notes
+    -----
+    Spheres, near the place of touch; a cup as wide as the ball is none of these.
+
     Examples
     --------
     Two equal balls press as one of half the radius would on a flat:
@@ -128,6 +132,14 @@ def contact_modulus(first: Elastic, second: Elastic) -> float:
     float
         E* of 1/E* = (1 - nu1^2)/E1 + (1 - nu2^2)/E2 [Pa].
 
+    Examples
+    --------
+    Steel on window glass, in GPa:
+
+    >>> from glasskit.materials import glass, solid
+    >>> contact_modulus(solid("steel"), glass("soda-lime")) / 1e9
+    54.75
+
     """
     having("first", first, "plane_strain_modulus")
     having("second", second, "plane_strain_modulus")
@@ -153,6 +165,10 @@ def contact_stiffness(radius: ArrayLike, modulus: ArrayLike) -> FloatArray:
     ------
     ValueError
         If an argument is not finite and positive.
+
+    Notes
+    -----
+    Smooth, elastic bodies that touch in a spot small against their radii.
 
     Examples
     --------
@@ -264,6 +280,10 @@ def knock_approach(mass: ArrayLike, speed: ArrayLike, stiffness: ArrayLike) -> F
     ValueError
         If an argument is not finite and positive.
 
+    Notes
+    -----
+    Elastic bodies, none of whose energy goes into waves or bending: a ball on a thick block.
+
     References
     ----------
     [Johnson1985] section 11.4.
@@ -286,7 +306,7 @@ def knock_duration(mass: ArrayLike, speed: ArrayLike, stiffness: ArrayLike) -> F
     Parameters
     ----------
     mass, speed, stiffness : array_like
-        As in `knock_approach`.
+        As for `knock_approach` [kg], [m/s], [N/m^1.5].
 
     Returns
     -------
@@ -297,6 +317,10 @@ def knock_duration(mass: ArrayLike, speed: ArrayLike, stiffness: ArrayLike) -> F
     ------
     ValueError
         If an argument is not finite and positive.
+
+    Notes
+    -----
+    As for `knock_approach`. It varies by the fifth root of the speed only.
 
     References
     ----------

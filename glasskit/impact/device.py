@@ -523,6 +523,10 @@ def tumble(
     ValueError
         As for `land` and `attitude_odds`.
 
+    Notes
+    -----
+    The limits of `land` hold. Real devices do not tumble freely from the height of a hand.
+
     Examples
     --------
     A handheld device from a table onto concrete:

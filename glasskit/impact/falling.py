@@ -11,17 +11,30 @@ __all__ = ["Falling", "fall_time"]
 
 
 def fall_time(height: float) -> float:
-    r"""Return how long a fall lasts without air, :math:`\sqrt{2h/g}` [s].
+    r"""Return how long a fall lasts without air, :math:`\sqrt{2h/g}`.
 
     Parameters
     ----------
     height : float
-        Height [m].
+        Height of the fall [m].
+
+    Returns
+    -------
+    float
+        Time [s].
 
     Raises
     ------
     ValueError
         If `height` is not finite and positive.
+
+    Notes
+    -----
+    From rest and without air, which costs a steel ball of 30 mm less than 1 % from 5 m.
+
+    References
+    ----------
+    Definition: a steady acceleration.
 
     Examples
     --------

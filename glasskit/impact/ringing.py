@@ -24,7 +24,15 @@ from scipy.linalg import eigh
 from glasskit.bending.panes import equivalent_radius, flexural_rigidity, pane_patch
 from glasskit.impact.layer import far_face_radius
 from glasskit.impact.shapes import Shapes
-from glasskit.quantities import FloatArray, having, in_range, of_type, one_of, positive, whole
+from glasskit.quantities import (
+    FloatArray,
+    having,
+    in_range,
+    of_type,
+    one_of,
+    positive,
+    whole,
+)
 
 __all__ = [
     "EDGES",
@@ -229,6 +237,10 @@ def slap_stress(speed: ArrayLike, material: PaneMaterial) -> FloatArray:
     double it. On an even floor a pane does not land all at once either, so this is a scale,
     good to a factor of two.
 
+    References
+    ----------
+    Own method: kernel of the unbounded plate [Zener1941], along a line in place of a point.
+
     Examples
     --------
     Half a metre, in MPa:
@@ -303,6 +315,19 @@ def modes(pane: Pane, highest: float) -> Modes:
     -----
     Wave by wave, exact, where the edges are pinned hard. Otherwise the waves and what the
     edges allow are solved together (Rayleigh and Ritz). Clamped edges turn by a little still.
+
+    References
+    ----------
+    Common practice: sines of a supported plate.
+
+    Examples
+    --------
+    The lowest mode of a window of 300 by 300 by 4 mm, in hertz:
+
+    >>> from glasskit.materials import glass
+    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> round(float(modes(pane, 1e4).frequency[0]) / (2 * np.pi))
+    218
 
     """
     of_type("pane", pane, Pane)
@@ -424,7 +449,26 @@ def response(pane: Pane, step: float, steps: int, highest: float) -> Response:
     ValueError
         If `step` or `highest` is not finite and positive.
 
+    Notes
+    -----
+    Waves shorter than about six thicknesses are not those of a thin plate. The step must
+    resolve the push.
+
+    References
+    ----------
+    [Goldsmith1960] for a supported pane under a blow.
+
+    Examples
+    --------
+    A push that lasts one step of 10 µs; the middle is at rest before:
+
+    >>> from glasskit.materials import glass
+    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
+    >>> response(pane, 1e-5, 100, 1e5).deflection.shape
+    (100,)
+
     """
+    of_type("pane", pane, Pane)
     found, steps = modes(pane, highest), whole("steps", steps, 1, 10_000_000)
     step = positive("step", step, "s").item()
     # A pane that is free to rise swings so slowly that nobody sees it come back.

@@ -177,6 +177,11 @@ def stop_within(mass: float, height: float, way: float, striker: Body) -> Stop:
     ValueError
         If a number is not finite and positive.
 
+    Notes
+    -----
+    A steady force is the least that can do it; a spring peaks at twice, a hard contact at
+    more.
+
     Examples
     --------
     One kilogram from one metre, stopped within a centimetre: so many weights of its own.

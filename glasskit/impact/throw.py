@@ -78,9 +78,15 @@ def throw_height(speed: ArrayLike, distance: ArrayLike, height: ArrayLike = 0.0)
     ValueError
         If `speed` is not positive, another argument negative, or any not finite.
 
+    Notes
+    -----
+    Without air, which slows crumbs within a metre or two: the true height is less.
+
     References
     ----------
     Textbook ballistics: the enveloping parabola of all throws of one speed.
+
+    Common practice.
 
     Examples
     --------

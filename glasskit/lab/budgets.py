@@ -101,7 +101,7 @@ def from_tolerance(
     Parameters
     ----------
     value, half_width : array_like
-        Middle and half width, in the same SI unit.
+        Middle and half width, of the same unit [SI].
     shape : {"rectangular", "triangular"}
         Triangular where the middle is more likely than the ends.
 
@@ -115,9 +115,20 @@ def from_tolerance(
     ValueError
         If `half_width` is negative or `shape` has no ends.
 
+    Notes
+    -----
+    The ends are taken as sure: a maker's tolerance is one, a guess is not.
+
     References
     ----------
     [GUM]
+
+    Examples
+    --------
+    Four millimetres, give or take a tenth; standard uncertainty in mm:
+
+    >>> from_tolerance(4e-3, 0.1e-3).uncertainty.item() * 1e3
+    0.05774
 
     """
     one_of("shape", shape, _HALF_WIDTH)
@@ -133,7 +144,7 @@ def from_readings(readings: ArrayLike) -> Input:
     Parameters
     ----------
     readings : array_like, shape (..., n)
-        Two or more readings of the same thing, in one SI unit.
+        Two or more readings of the same thing [SI].
 
     Returns
     -------
@@ -144,6 +155,11 @@ def from_readings(readings: ArrayLike) -> Input:
     ------
     ValueError
         If there are fewer than two readings.
+
+    Notes
+    -----
+    Independent readings that scatter normally; what is wrong with all of them alike does not
+    show.
 
     References
     ----------

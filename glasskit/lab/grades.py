@@ -93,6 +93,14 @@ def class_of(value: float, standard: str, quantity: str = "surface_compression")
     ValueError
         If `value` is not positive, or the standard has no classes for the quantity.
 
+    Notes
+    -----
+    Says nothing of how sure the class is: see `class_odds`.
+
+    References
+    ----------
+    Definition; the sources of the classes stand with them.
+
     Examples
     --------
     >>> class_of(450e6, "C1422"), class_of(18e-6, "C1422", "case_depth")
@@ -136,6 +144,14 @@ def class_odds(
     ------
     ValueError
         As for `class_of`, or if `uncertainty` is negative.
+
+    Notes
+    -----
+    Only as true as the uncertainty that is put in; the classes themselves are taken as sharp.
+
+    References
+    ----------
+    Definition: the normal distribution.
 
     Examples
     --------

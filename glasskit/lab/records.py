@@ -89,7 +89,7 @@ class _Column(NamedTuple):
 
 
 def read_records(path: str | os.PathLike[str]) -> Series:
-    """Read a file of specimens, see `parse_records`.
+    r"""Read a file of specimens, see `parse_records`.
 
     Parameters
     ----------
@@ -107,6 +107,17 @@ def read_records(path: str | os.PathLike[str]) -> Series:
         If the file cannot be read.
     ValueError
         If it is no text or too large, or the header cannot be understood.
+
+    Examples
+    --------
+    >>> from pathlib import Path
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     path = Path(folder) / "dents.csv"
+    ...     _ = path.write_text("specimen,method,load [N],diagonal [mm]\n1,vickers,9.81,0.058")
+    ...     series = read_records(path)
+    >>> len(series.records), len(series.troubles)
+    (1, 0)
 
     """
     return parse_records(load(path))

@@ -216,6 +216,15 @@ def exact(value: ArrayLike) -> Input:
     ValueError
         If `value` is not finite.
 
+    Notes
+    -----
+    For constants by definition and for what is held fixed on purpose; a reading is never
+    exact.
+
+    References
+    ----------
+    Definition.
+
     Examples
     --------
     >>> exact(0.1).uncertainty.item()

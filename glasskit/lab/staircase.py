@@ -83,7 +83,7 @@ def count_drops(
     heights : array_like, shape (n,)
         Height of each drop, in order [m]; heights within a millionth of each other are one.
     broke : array_like of bool, shape (n,)
-        Whether the specimen broke.
+        Whether the specimen broke [-].
 
     Returns
     -------
@@ -94,6 +94,14 @@ def count_drops(
     ------
     ValueError
         If the lengths differ or a height is not positive.
+
+    Notes
+    -----
+    Each drop on a fresh specimen: one that held may have been hurt.
+
+    References
+    ----------
+    Definition.
 
     Examples
     --------
@@ -447,6 +455,15 @@ def simulate_series(
     ------
     ValueError
         If a size is not positive.
+
+    Notes
+    -----
+    Breaking heights scatter normally, each drop on a fresh specimen, and the answer is known
+    before the next: as real series are planned, and seldom are.
+
+    References
+    ----------
+    [DixonMood1948] for the rule of steps.
 
     Examples
     --------

@@ -77,6 +77,10 @@ def trend(
     from some 15 specimens on the intervals hold all the same (tests). Specimens of two
     populations of flaws must be fitted apart.
 
+    References
+    ----------
+    Common practice: least squares on logarithms, Student's intervals.
+
     Examples
     --------
     Strength that falls as the tenth root of the length:

@@ -95,6 +95,10 @@ def to_srgb(tristimulus: ArrayLike) -> FloatArray:
     ValueError
         If the last axis is not three long or a value not finite.
 
+    Notes
+    -----
+    What no screen can show is clipped.
+
     References
     ----------
     [IEC61966]
@@ -134,6 +138,11 @@ def interference_colour(retardation: ArrayLike, angle: ArrayLike = DIAGONAL) -> 
     ------
     ValueError
         If an argument is not finite.
+
+    Notes
+    -----
+    The mean eye in daylight, no dispersion of the stress-optic coefficient. Colours that no
+    screen shows are clipped; above some four orders all look alike.
 
     References
     ----------

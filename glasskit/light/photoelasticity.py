@@ -166,6 +166,10 @@ def edge_view(
     wide pane there are more fringes than the eye can part: use a narrow strip with polished
     edges.
 
+    References
+    ----------
+    Common practice.
+
     Examples
     --------
     The core of a 6 mm tempered pane, 50 MPa, through a strip 10 mm wide, in nm:
@@ -206,6 +210,14 @@ def bent_bar(
     ------
     ValueError
         If `share_of_depth` lies outside 0 to 1, or `path` or `stress_optic` is not positive.
+
+    Notes
+    -----
+    Between the inner loads of a bar bent at four points, away from their feet.
+
+    References
+    ----------
+    [ASTMC770]
 
     Examples
     --------
@@ -253,6 +265,10 @@ def face_view(
     Real tempered panes show faint spots in polarised daylight, where the air jets cooled
     unevenly and the two directions differ, and strong colour near edges and holes.
 
+    References
+    ----------
+    Definition: the difference of the two stresses, summed along the ray.
+
     Examples
     --------
     >>> from glasskit.stress import tempered
@@ -297,6 +313,10 @@ def share_passed(
     ------
     ValueError
         If `wavelength` is not positive or another argument not finite.
+
+    Notes
+    -----
+    One wavelength, ideal polarisers, no reflection.
 
     References
     ----------

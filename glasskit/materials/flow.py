@@ -144,6 +144,10 @@ def thickening(
     -----
     Small strain. A frame that holds the width raises the rate by half.
 
+    References
+    ----------
+    Own method: [Gulbiten2018] for the viscosity of cold glass.
+
     Examples
     --------
     A millennium of the softest published estimate, for one metre of 3 mm glass, in metres:
@@ -188,6 +192,11 @@ def wall_flow(
     ------
     ValueError
         If an argument is not finite and positive.
+
+    Notes
+    -----
+    A newtonian liquid from the first moment; glass that cold answers elastically for longer
+    than anyone has watched.
 
     References
     ----------

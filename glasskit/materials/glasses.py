@@ -250,6 +250,11 @@ def _names(kind: str) -> tuple[str, ...]:
 def glass_names() -> tuple[str, ...]:
     """Return the names that `glass` knows.
 
+    Returns
+    -------
+    tuple of str
+        In the order of the table.
+
     Examples
     --------
     >>> glass_names()
@@ -260,7 +265,14 @@ def glass_names() -> tuple[str, ...]:
 
 
 def solid_names() -> tuple[str, ...]:
-    """Return the names that `solid` knows."""
+    """Return the names that `solid` knows.
+
+    Returns
+    -------
+    tuple of str
+        In the order of the table.
+
+    """
     return _names("solid")
 
 

@@ -321,6 +321,11 @@ def misfit(
     ValueError
         As `swap`.
 
+    Notes
+    -----
+    Ions as hard balls whose size goes with the number of neighbours: good for which way, not
+    for how much.
+
     Examples
     --------
     Potassium for sodium presses outwards, silver for sodium hardly, lithium pulls inwards:

@@ -101,7 +101,14 @@ def _melts() -> dict[str, Melt]:
 
 
 def melt_names() -> tuple[str, ...]:
-    """Return the names of the glasses whose viscosity is known."""
+    """Return the names of the glasses whose viscosity is known.
+
+    Returns
+    -------
+    tuple of str
+        In the order of the table.
+
+    """
     return tuple(_melts())
 
 
@@ -122,6 +129,11 @@ def melt(name: str) -> Melt:
     ------
     ValueError
         If the glass is unknown.
+
+    Examples
+    --------
+    >>> melt("window").divergence > 0
+    True
 
     """
     one_of("glass", name, _melts())
@@ -190,6 +202,10 @@ def temperature_at(viscosity: ArrayLike, glass: str = "window") -> FloatArray:
     ValueError
         If `viscosity` is not finite, or not above the limit for infinite temperature.
 
+    Notes
+    -----
+    The limits of `equilibrium_viscosity` hold: above the annealing point.
+
     Examples
     --------
     The annealing point of window glass, in °C:
@@ -256,6 +272,18 @@ def activation_energy(temperature: ArrayLike, glass: str = "window") -> FloatArr
     ------
     ValueError
         If a temperature is not finite and above :math:`T_0`.
+
+    Notes
+    -----
+    Of the fit, which holds between the annealing and the melting point; it grows without bound
+    towards the fit's divergence.
+
+    Examples
+    --------
+    Window glass at the softening point, in kJ/mol:
+
+    >>> round(activation_energy(995.0).item() / 1e3)
+    379
 
     """
     law = melt(glass)
@@ -409,6 +437,10 @@ def time_shift(
     ------
     ValueError
         As for `viscosity`.
+
+    Notes
+    -----
+    One shift for the whole spectrum; the limits of `viscosity` hold.
 
     Examples
     --------

@@ -246,6 +246,14 @@ def swap(
     ValueError
         If an argument is out of range or the ion unknown.
 
+    Notes
+    -----
+    Nothing moves yet: `relax` lets it.
+
+    References
+    ----------
+    [Shannon1976] for the radii.
+
     Examples
     --------
     >>> glass = make(sites=100, seed=3)
@@ -290,6 +298,14 @@ def relax(network: Network, tolerance: float = 1e-9) -> Network:
         If `tolerance` is not positive.
     RuntimeError
         If no rest is found.
+
+    Notes
+    -----
+    A flat illustration with invented stiffnesses: compare its stresses with each other only.
+
+    References
+    ----------
+    Own method: Newton steps on the energy of the pairs.
 
     Examples
     --------

@@ -89,6 +89,16 @@ def glass(seed: int = 1) -> Network:
     Network
         At rest, a block of about 6.5 nm by 7 nm.
 
+    Raises
+    ------
+    ValueError
+        If `seed` is no whole number from zero up.
+
+    Examples
+    --------
+    >>> len(glass().elements) == len(glass().radii)
+    True
+
     """
     return _glass(whole("seed", seed))
 
@@ -125,6 +135,10 @@ def swap_ions(incoming: str, fraction: float, layer: float, seed: int = 1) -> Sw
     Notes
     -----
     A flat illustration: compare its stresses with each other only.
+
+    References
+    ----------
+    [Shannon1976] for the radii; forces invented.
 
     Examples
     --------

@@ -51,6 +51,10 @@ def size_factor(area: ArrayLike, reference_area: ArrayLike, modulus: ArrayLike) 
     ValueError
         If an argument is not finite and positive.
 
+    Notes
+    -----
+    One population of flaws in both; where edges or handling flaws take over, the rule ends.
+
     References
     ----------
     [Weibull1951]
@@ -89,6 +93,15 @@ def effective_area(stresses: ArrayLike, areas: ArrayLike, modulus: ArrayLike) ->
     ------
     ValueError
         If no cell is in tension, or an area or the modulus is not positive.
+
+    Notes
+    -----
+    Flaws of one population, the same all over the surface; cells small against the change of
+    stress.
+
+    References
+    ----------
+    [Weibull1951]
 
     Examples
     --------

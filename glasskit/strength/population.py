@@ -172,6 +172,10 @@ def lasting_toughness(
     For the tension left at the crack once the load outweighs the compression, taken as even
     over the crack.
 
+    References
+    ----------
+    [Haldimann2006] for the law.
+
     Examples
     --------
     A flaw of 70 µm, an instant and a minute, in MPa√m:
@@ -224,6 +228,10 @@ def pane_strength(
     Interpolated within 0.1 % of the direct answer plus the surface compression (tests).
     If every stress of a profile is multiplied by f, so is the answer at f times the
     toughness: scatter of the compression costs no further table.
+
+    References
+    ----------
+    Own method; see `crack.breaking_stress`.
 
     Examples
     --------

@@ -36,7 +36,7 @@ def plotting_positions(censored: ArrayLike, positions: str = "median rank") -> F
     Parameters
     ----------
     censored : array_like of bool, shape (..., n)
-        Where a specimen broke from another population, strengths ascending.
+        Where a specimen broke from another population, strengths ascending [-].
     positions : str
         A key of `POSITIONS`.
 
@@ -76,12 +76,30 @@ def plotting_positions(censored: ArrayLike, positions: str = "median rank") -> F
 
 
 def paper_height(chance: ArrayLike) -> FloatArray:
-    """Return the height of a share on Weibull paper, ``ln ln(1/(1 - chance))`` [-].
+    """Return the height of a share on Weibull paper, ``ln ln(1/(1 - chance))``.
+
+    Parameters
+    ----------
+    chance : array_like
+        Share broken, between 0 and 1 [-].
+
+    Returns
+    -------
+    ndarray of float
+        Height [-], of the same shape.
 
     Raises
     ------
     ValueError
         If a share does not lie between 0 and 1.
+
+    Notes
+    -----
+    Shares near 0 and 1 lie far apart: the lowest point of a set scatters most.
+
+    References
+    ----------
+    [Weibull1951]
 
     Examples
     --------

@@ -63,6 +63,10 @@ def modulus_spread(
     ValueError
         If `count` is below 3 or a chance does not lie between 0 and 1.
 
+    Notes
+    -----
+    For complete sets. The default of trials gives the quantiles to about 1 %.
+
     References
     ----------
     [Thoman1969]
@@ -109,6 +113,10 @@ def sample_size(ratio: ArrayLike, level: float = 0.9) -> FloatArray:
     our own correction, right within one specimen in twenty from n = 5 on (tests). The interval
     of one set scatters: this is the typical width.
 
+    References
+    ----------
+    Large-sample variance [Lawless1982]; the 2 is own method.
+
     Examples
     --------
     To know the modulus within a factor of 1.2 either way, nine times in ten:
@@ -145,6 +153,14 @@ def zero_failure_size(chance: ArrayLike, confidence: ArrayLike = 0.95) -> FloatA
     ------
     ValueError
         If either does not lie between 0 and 1.
+
+    Notes
+    -----
+    Independent specimens of one kind, none of them left out afterwards.
+
+    References
+    ----------
+    Definition: the binomial distribution.
 
     Examples
     --------
@@ -229,6 +245,10 @@ def proof_life(
     ------
     ValueError
         If `proof_stress` is not positive or `stress` not finite.
+
+    Notes
+    -----
+    The proof must go quickly up and down, or flaws grow while it lasts; no damage afterwards.
 
     References
     ----------

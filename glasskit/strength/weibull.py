@@ -293,7 +293,7 @@ def fit_weibull(strengths: ArrayLike, censored: ArrayLike | None = None) -> Weib
         One set of specimens, or many at once [Pa].
     censored : array_like of bool, shape (..., n), optional
         True where a specimen broke from another population of flaws or did not break: this
-        population bore at least that stress.
+        population bore at least that stress [-].
 
     Returns
     -------
@@ -387,6 +387,10 @@ def fit_origins(strengths: ArrayLike, origins: Sequence[str]) -> dict[str, Weibu
     Notes
     -----
     The populations must be independent, and each be present in every specimen.
+
+    References
+    ----------
+    [C1239]
 
     Examples
     --------

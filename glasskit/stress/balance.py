@@ -78,6 +78,15 @@ def shortcut_tension(
     ValueError
         If an argument is not positive or the skins meet.
 
+    Notes
+    -----
+    Takes each skin as a straight ramp from the face to the case depth; `core_tension` takes
+    its shape.
+
+    References
+    ----------
+    Common practice.
+
     Examples
     --------
     The example that goes with the convention, in MPa:
@@ -127,6 +136,14 @@ def core_tension(
         If an argument is not positive, `skin` unknown, or no pane of this shape balances:
         the case is over 0.25 (straight), 0.21 (diffused) or not 0.2113 (quenched) of the
         thickness.
+
+    Notes
+    -----
+    A flat plate alike on both faces, far from its edges.
+
+    References
+    ----------
+    Definition: the stresses of a plate left alone balance.
 
     Examples
     --------

@@ -124,6 +124,11 @@ def _known() -> Mapping[str, Mapping[str, tables.Value]]:
 def bath_glass_names() -> tuple[str, ...]:
     """Return the names that `bath_glass` knows.
 
+    Returns
+    -------
+    tuple of str
+        In the order of the table.
+
     Examples
     --------
     >>> bath_glass_names()
@@ -151,6 +156,11 @@ def bath_glass(name: str) -> BathGlass:
     ------
     ValueError
         If the glass is unknown.
+
+    Examples
+    --------
+    >>> bath_glass("soda-lime").alkali
+    0.133
 
     """
     one_of("glass", name, _known())
@@ -285,6 +295,10 @@ def relaxation_time(
     ------
     ValueError
         If `temperature` is not finite and positive, or the glass is unknown.
+
+    Notes
+    -----
+    Of the glass as it was drawn; the swapped skin relaxes faster, which is not counted.
 
     Examples
     --------

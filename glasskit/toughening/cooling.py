@@ -78,6 +78,11 @@ def conductivity(temperature: FloatArray) -> FloatArray:
     ----------
     [Nielsen2010], from memory.
 
+    Examples
+    --------
+    >>> conductivity(np.array([293.15, 873.15])).round(2)
+    array([0.99, 1.49])
+
     """
     return np.asarray(0.741 + 8.58e-4 * temperature)
 
@@ -98,6 +103,11 @@ def heat_capacity(temperature: FloatArray) -> FloatArray:
     References
     ----------
     [Nielsen2010], from memory: one formula below 850 K, another above.
+
+    Examples
+    --------
+    >>> heat_capacity(np.array([293.15, 873.15])).round(-1)
+    array([ 800., 1440.])
 
     """
     solid = 893.0 + 0.4 * temperature - 1.8e7 / temperature**2

@@ -189,6 +189,10 @@ def uptake(
     ValueError
         If a number is out of range.
 
+    Notes
+    -----
+    A thick plate and a coefficient that does not depend on the share swapped.
+
     References
     ----------
     [Crank1975], eq. 3.15.
@@ -230,6 +234,10 @@ def strained_share(
     ------
     ValueError
         If a number is out of range.
+
+    Notes
+    -----
+    A thick plate: the two skins do not meet. One relaxation time stands for a spectrum.
 
     Examples
     --------

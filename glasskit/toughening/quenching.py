@@ -231,6 +231,16 @@ def freeze_in(
     [NarayanaswamyGardon1969] (viscoelastic model), [Narayanaswamy1971] (fictive
     temperature), [CarreDaudeville1999], [Nielsen2010].
 
+    Examples
+    --------
+    A pane 6 mm thick in a strong blast, in MPa:
+
+    >>> from glasskit.materials import glass
+    >>> from glasskit.toughening.cooling import cool_plate
+    >>> blast = cool_plate(6e-3, 923.15, 200.0)
+    >>> round(freeze_in(blast, glass("soda-lime")).profile.surface / 1e6)
+    -89
+
     """
     of_type("cooling", cooling, Cooling)
     having("glass", glass, "modulus", "poisson", "expansion", "density")

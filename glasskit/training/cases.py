@@ -196,6 +196,11 @@ def practice_set(seed: int) -> tuple[Case, ...]:
     tuple of Case
         As many as `KINDS`.
 
+    Raises
+    ------
+    ValueError
+        If `seed` is no whole number from zero up.
+
     Examples
     --------
     As many cases as there are kinds of mistake:

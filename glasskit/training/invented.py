@@ -45,6 +45,11 @@ def bars_and_rings(rng: np.random.Generator) -> str:
         twice, a lost cell, an unclosed quotation mark, swapped rings, rollers set wrongly,
         too little overhang, and two origins left blank.
 
+    Examples
+    --------
+    >>> bars_and_rings(np.random.default_rng(1)).splitlines()[0][:8]
+    '# invent'
+
     """
     lines = _bars(rng) + _rings(rng)
     _spoil(lines)

@@ -142,6 +142,14 @@ def open_progress(path: str | os.PathLike[str]) -> Opened:
     OSError
         If the file is there but cannot be read, or a damaged one cannot be renamed.
 
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     fresh = open_progress(f"{folder}/mine.json")
+    >>> fresh.progress == Progress()
+    True
+
     """
     place = Path(path)
     try:
