@@ -51,13 +51,14 @@ def everyday_flaws() -> FlawPopulation:
     Returns
     -------
     FlawPopulation
-        From ``data/planner.csv``: a judgement, and the weakest number of the whole planner.
+        From ``data/planner.csv``: 45 MPa for one pane in twenty, over an area that is a
+        judgement; known drops teach the factor on it (`glasskit.demonstration.worlds`).
 
     Examples
     --------
     >>> flaws = everyday_flaws()
     >>> round(flaws.modulus), round(flaws.scale / 1e6)
-    (6, 54)
+    (6, 74)
 
     """
     rows = {row["property"]: row for row in read("planner") if row["subject"] == "flaws"}
