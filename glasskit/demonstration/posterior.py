@@ -344,7 +344,7 @@ def odds_of(
     struck = (case.specimen, case.hits[-1].rig, heights, factors)
     return Odds(
         heights=heights,
-        chances=break_chance(*struck),
+        chances=np.maximum.accumulate(break_chance(*struck), axis=1),
         rings=ring_chance(*struck).mean(axis=0),
     )
 

@@ -51,7 +51,8 @@ def everyday_flaws() -> FlawPopulation:
     Returns
     -------
     FlawPopulation
-        From ``data/planner.csv``: a judgement, and the weakest number of the whole planner.
+        From ``data/planner.csv``: 45 MPa for one pane in twenty, over an area that is a
+        judgement; known drops teach the factor on it (`glasskit.demonstration.worlds`).
 
     Examples
     --------
