@@ -261,7 +261,6 @@ def strike(ball: Ball, pane: Pane, height: float, compression: float) -> Struck:
     squeeze = non_negative("compression", compression, "Pa").item()
     if not isinstance(pane.glass, Glass):
         raise TypeError(f"pane must be made of a Glass; got {pane.glass!r}")
-    non_negative("compression", compression, "Pa")
     speed = drop_speed(positive("height", height, "m"))
     stiffness = contact_stiffness(ball.radius, contact_modulus(ball.solid, pane.glass))
     brief = knock_duration(ball.mass, speed, stiffness).item()
