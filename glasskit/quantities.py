@@ -225,7 +225,7 @@ _USUAL = {  # wide: nothing made of glass or that hits it lies outside; a judgem
     "depth": (1e-10, 0.1),
     "thickness": (1e-6, 1.0),
     "small_mass": (1e-6, 100.0),
-    "temperature": (600.0, 2000.0),
+    "temperature": (560.0, 2000.0),  # no bath and no furnace is below 290 °C
 }
 
 

@@ -221,5 +221,7 @@ def test_refusals():
         between(2, 1)
     with pytest.raises(ValueError, match="name must be one of row of books, paper strips"):
         texts("jelly")
-    with pytest.raises(ValueError, match="count must be 2 or more; got 1"):
+    with pytest.raises(
+        ValueError, match="count must be a whole number, 2 <= count <= 1000; got 1"
+    ):
         BookRow(count=1, mass=1, length=1, height=1, friction=between(0.2, 0.4))

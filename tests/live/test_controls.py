@@ -164,7 +164,7 @@ def test_both_ends_can_be_reached(log, system):
         ({"low": 1e-3}, "low must be less than high"),
         ({"start": 1.0}, r"start must lie in .* <= start <= .*; got 1$"),
         ({"low": 0.0, "log": True}, "low must be positive on a logarithmic slider; got 0$"),
-        ({"kind": "pressure"}, "kind must be one of"),
+        ({"kind": "brightness"}, "kind must be one of"),
     ],
 )
 def test_a_slider_that_cannot_be_is_refused(changes, message):

@@ -115,7 +115,7 @@ def test_depth_and_strength_have_the_shape_of_the_load():
         ("quartz sand", 10.0, QUENCHED, "which is inside the squeezed skin of 1.3 mm."),
         ("quartz sand", 10.0, BATH, "which is about as deep as the squeezed skin of 40 µm."),
         ("quartz sand", 30.0, BATH, "which is past the squeezed skin of 40 µm."),
-        ("diamond", 50.0, BATH, "The pane may break at once; if not, it then bears about"),
+        ("diamond", 50.0, BATH, "The pane then bears about"),
         ("diamond", 100.0, BATH, "The stretched core tears the crack open: the pane breaks."),
     ],
 )

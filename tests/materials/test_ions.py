@@ -203,7 +203,6 @@ def test_unknown_ions_and_places_are_refused_with_what_is_known(arguments, messa
     ("coordination", "scale", "rule"),
     [
         (3, "effective", r"lie in 4 <= coordination <= 12; got 3"),
-        (float("nan"), "effective", r"lie in 4 <= coordination <= 12; got nan"),
         (6.5, "pauling", r"be 6; got 6.5"),
     ],
 )
@@ -211,6 +210,11 @@ def test_a_swap_outside_the_published_places_is_refused(coordination, scale, rul
     message = rf"^coordination of Na\+ \({scale} radii\) must {rule}$"
     with pytest.raises(ValueError, match=message):
         ions.swap("Na", "K", coordination, scale)
+
+
+def test_a_place_must_be_a_number():
+    with pytest.raises(ValueError, match=r"^coordination must be finite; got nan$"):
+        ions.swap("Na", "K", float("nan"), "effective")
 
 
 @pytest.mark.parametrize("measure", [ions.misfit, ions.swap])
