@@ -6,9 +6,11 @@ import importlib
 import inspect
 import pkgutil
 import sys
-from functools import cache
+from functools import cache, partial
 
 import glasskit
+from glasskit.demonstration import FallingPane
+from glasskit.materials import Glass, Solid, glass, solid
 
 ABOVE = ("words", "draw", "sheets", "live", "room", "__main__")  # no physics
 # Function -> why no example calls it.
@@ -76,8 +78,18 @@ def good_call(function):
     return {name: kept[name] for name in inspect.signature(bare).parameters}
 
 
+# Kept by the package once they are made, so that an example may not build them again.
+_MADE_ONCE = {
+    Solid: partial(solid, "steel"),
+    Glass: partial(glass, "soda-lime"),
+    FallingPane: FallingPane,
+}
+
+
 def good_instance(kind):
     """Return an object of a dataclass that checks itself, built by an example."""
+    if kind in _MADE_ONCE:
+        return _MADE_ONCE[kind]()
     topic = kind.__module__.split(".")[1]
     for module in [name for name in sys.modules if name.startswith(f"glasskit.{topic}")]:
         if kind not in _KEPT.built:
