@@ -148,7 +148,7 @@ class OpenNotebook:
     def __init__(self, page, name, until=None, picture=".glasskit-picture img"):
         self.page, self.name = page, name
         page.evaluate(
-            "path => jupyterapp.commands.execute('docmanager:open', {path})",
+            "async path => { await jupyterapp.commands.execute('docmanager:open', {path}); }",
             f"notebooks/{name}",
         )
         page.wait_for_function(
@@ -163,7 +163,7 @@ class OpenNotebook:
             """async until => {
               const {content} = jupyterapp.shell.currentWidget;
               const run = name => jupyterapp.commands.execute('notebook:' + name);
-              if (until === null) return run('run-all-cells');
+              if (until === null) { await run('run-all-cells'); return; }
               content.activeCellIndex = content.widgets.findIndex(
                 cell => cell.model.sharedModel.source.includes(until));
               await run('run-all-above');
