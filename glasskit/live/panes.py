@@ -21,10 +21,11 @@ from glasskit.demonstration import (
     toughened,
 )
 from glasskit.impact import FLOORS, Pane
-from glasskit.live.ball import SUPPORTS, Support
+from glasskit.live.ball import SUPPORTS
 from glasskit.live.controls import Choice, Control, Slider, message, set_message
 from glasskit.live.fields import placed, text_field
 from glasskit.materials import glass, solid
+from glasskit.plates import Support, plate, striker
 from glasskit.quantities import OutsideValidityWarning, System
 
 __all__ = ["MOST_KINDS", "Asked", "KindForm", "PanesForm", "RigForm", "WishForm"]
@@ -32,6 +33,7 @@ __all__ = ["MOST_KINDS", "Asked", "KindForm", "PanesForm", "RigForm", "WishForm"
 MOST_KINDS = 3
 """Kinds of pane in one plan; more cannot be told apart in the picture."""
 
+_PANE = plate("thin pane, quenched")
 _LONGEST = 24  # characters of a name
 _QUENCHES = {"plain": (), "heat": ("squeeze",), "salt": ("squeeze", "skin")}
 _TREATMENTS = {"ordinary, shall break": "plain", "toughened by heat": "heat"} | {
@@ -132,13 +134,21 @@ class KindForm(Asked):
 
     def __init__(self, name: str, treatment: str) -> None:
         words = {value: text for text, value in _TREATMENTS.items()}
-        start = 500e6 if treatment == "salt" else 100e6
+        start = 500e6 if treatment == "salt" else _PANE["squeeze"]
         super().__init__(
             "A kind of pane",
             [
                 _Name(name),
                 Choice("treatment", "glass", _TREATMENTS, words[treatment]),
-                Slider("thickness", "thickness", "thickness", 2e-3, 12e-3, 4e-3, 0.5e-3),
+                Slider(
+                    "thickness",
+                    "thickness",
+                    "thickness",
+                    2e-3,
+                    12e-3,
+                    _PANE["thickness"],
+                    0.5e-3,
+                ),
                 Slider("squeeze", "squeeze at surface", "stress", 20e6, 900e6, start, 10e6),
                 Slider("skin", "depth of squeeze", "depth", 5e-6, 100e-6, 20e-6, 1e-6),
             ],
@@ -181,7 +191,7 @@ class KindForm(Asked):
             except ValueError as refusal:
                 set_message(self.note, str(refusal))
                 raise
-        if self["treatment"] == "heat" and self["squeeze"] > 250e6:
+        if self["treatment"] == "heat" and self["squeeze"] > _PANE.values["squeeze"].high:
             set_message(self.note, "a quench in air leaves at most about 250 MPa")
         elif doubts:
             set_message(self.note, str(doubts[-1].message))
@@ -276,11 +286,12 @@ class RigForm(Asked):
 
     def __init__(self) -> None:
         floors = {floor: floor for floor in FLOORS}
+        ball = striker("steel ball")["mass"]
         super().__init__(
             "The rig",
             [
                 Choice("rig", "what happens", _RIGS, next(iter(_RIGS))),
-                Slider("mass", "mass", "small_mass", 0.02, 5.0, 0.227, log=True),
+                Slider("mass", "mass", "small_mass", 0.02, 5.0, ball, log=True),
                 Slider("face", "face rounded to", "length", 5e-3, 0.2, 0.02, log=True),
                 Slider("slap", "hardness of the landing", "number", 0.05, 2.0, 1.0, 0.05),
                 Choice("floor", "floor", floors, "concrete"),

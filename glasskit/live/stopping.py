@@ -6,6 +6,7 @@ from glasskit.impact import Stop, stop_on, stop_within
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
 from glasskit.materials import Body, glass, solid
+from glasskit.plates import striker
 from glasskit.words.stopping import stop_numbers, stop_sentence
 
 __all__ = ["stop_explorer"]
@@ -43,7 +44,15 @@ def stop_explorer() -> Explorer[Stop]:
     enable()
     return Explorer(
         [
-            Slider("mass", "mass", "small_mass", 5e-3, 5.0, 0.227, log=True),
+            Slider(
+                "mass",
+                "mass",
+                "small_mass",
+                5e-3,
+                5.0,
+                striker("steel ball")["mass"],
+                log=True,
+            ),
             Slider("height", "height of fall", "height", 0.05, 5.0, 1.2, 0.05),
             Choice("striker", "what falls", _STRIKERS, "a steel ball"),
             block,
