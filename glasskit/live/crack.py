@@ -9,7 +9,7 @@ from functools import cache
 from glasskit.crack import EDGE_CRACK, Flaw, LoadedCrack, load_crack
 from glasskit.draw.crack import PressedCrackScene
 from glasskit.draw.flaw import FlawScene
-from glasskit.live.controls import Choice, Slider
+from glasskit.live.controls import Choice, Slider, give_say
 from glasskit.live.explorer import Explorer
 from glasskit.materials import glass, glass_names
 from glasskit.plates import Plate, plate
@@ -108,11 +108,7 @@ def pressed_crack_explorer() -> Explorer[LoadedCrack]:
     depth = Slider("depth", "depth of crack", "depth", 2e-6, 400e-6, 60e-6, log=True)
     tension = Slider("tension", "pull from outside", "stress", 0.0, 1000e6, 50e6, 5e6)
 
-    def enable() -> None:
-        for slider in (squeeze, skin):
-            slider.enable(slider.name in toughening.value.sliders)
-
-    toughening.on_change(enable)
+    give_say(toughening, (squeeze, skin), lambda way: way.sliders)
     return Explorer(
         [toughening, squeeze, skin, depth, tension],
         _load,

@@ -5,7 +5,7 @@ import warnings
 
 from glasskit.breakage import Breakage
 from glasskit.draw.crumbs import CrumbScene
-from glasskit.live.controls import Choice, Slider
+from glasskit.live.controls import Choice, Slider, give_say
 from glasskit.live.explorer import Explorer
 from glasskit.plates import plate
 from glasskit.quantities import OutsideValidityWarning
@@ -51,7 +51,7 @@ def crumb_explorer() -> Explorer[Breakage]:
     thickness = Slider(
         "thickness", "thickness", "thickness", 0.5e-3, 19e-3, _PANE["thickness"], 1e-4
     )
-    way.on_change(lambda: squeeze.enable(way.value == _QUENCH))
+    give_say(way, (squeeze,), {_QUENCH: ("squeeze",), _BATH: (), _NONE: ()}.__getitem__)
     return Explorer(
         [way, squeeze, thickness],
         _break,

@@ -3,7 +3,7 @@
 
 from glasskit.draw.stopping import StopScene
 from glasskit.impact import Stop, stop_on, stop_within
-from glasskit.live.controls import Choice, Slider
+from glasskit.live.controls import Choice, Slider, give_say
 from glasskit.live.explorer import Explorer
 from glasskit.materials import Body, glass, solid
 from glasskit.plates import striker
@@ -36,12 +36,7 @@ def stop_explorer() -> Explorer[Stop]:
     """Return the explorer of notebook 04: mass, height, and what stops the fall."""
     block = Choice("block", "stopped by", _BLOCKS, "a thick block of glass")
     way = Slider("way", "stopping distance", "length", 0.1e-3, 0.3, 10e-3, log=True)
-
-    def enable() -> None:
-        way.enable(block.value is None)
-
-    block.on_change(enable)
-    enable()
+    give_say(block, (way,), lambda body: () if body else ("way",))
     return Explorer(
         [
             Slider(
