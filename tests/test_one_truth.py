@@ -32,7 +32,7 @@ from glasskit.quantities import OutsideValidityWarning
 from glasskit.sheets import lesson
 from glasskit.strength import modulus_spread, zero_failure_size
 from glasskit.tables import read, standing
-from glasskit.toughening import exchange
+from glasskit.toughening import salt_bath
 
 ROOT = Path(__file__).resolve().parents[1]
 SODA, COVER = glass("soda-lime"), glass("aluminosilicate")
@@ -107,7 +107,7 @@ def crumbs(squeeze):
 
 
 def bath(hours, heat=HOT):
-    return exchange.trade_off(np.array([hours * 3600.0]), heat, 4e-3)
+    return salt_bath.trade_off(np.array([hours * 3600.0]), heat, 4e-3)
 
 
 # --- the question bank ----------------------------------------------------------------------

@@ -5,23 +5,23 @@ from glasskit.breakage.crumbs import (
     DICING_SPREAD,
     DICING_TENSION,
     MINIMUM_COUNTS,
+    NOMINAL,
     SQUARE,
+    Breakage,
     MinimumCount,
+    core_energy,
     crumb_count,
     dicing_tension,
     energy_density,
     minimum_counts,
     surface_share,
 )
-from glasskit.breakage.energy import NOMINAL, Breakage, core_energy
 from glasskit.breakage.fragments import (
     FLAW_RATIO,
     MIRROR_CONSTANTS,
     TERMINAL_SPEED,
-    WaveSpeeds,
     breaking_stress,
     feature_radius,
-    wave_speeds,
 )
 
 __all__ = [
@@ -35,7 +35,6 @@ __all__ = [
     "TERMINAL_SPEED",
     "Breakage",
     "MinimumCount",
-    "WaveSpeeds",
     "breaking_stress",
     "core_energy",
     "crumb_count",
@@ -44,5 +43,4 @@ __all__ = [
     "feature_radius",
     "minimum_counts",
     "surface_share",
-    "wave_speeds",
 ]

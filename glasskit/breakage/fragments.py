@@ -6,7 +6,6 @@ comes at a distance :math:`r` from the origin with :math:`\sigma\sqrt{r}` consta
 tells the stress at the break. How small the pieces are is told by `glasskit.breakage.crumbs`.
 """
 
-from dataclasses import dataclass
 from types import MappingProxyType
 
 import numpy as np
@@ -14,7 +13,6 @@ from numpy.typing import ArrayLike
 
 from glasskit.quantities import (
     FloatArray,
-    in_range,
     non_negative,
     positive,
 )
@@ -23,10 +21,8 @@ __all__ = [
     "FLAW_RATIO",
     "MIRROR_CONSTANTS",
     "TERMINAL_SPEED",
-    "WaveSpeeds",
     "breaking_stress",
     "feature_radius",
-    "wave_speeds",
 ]
 
 MIRROR_CONSTANTS = MappingProxyType(
@@ -137,73 +133,3 @@ def breaking_stress(
     """
     net = positive("constant", constant, "Pa√m") / np.sqrt(positive("radius", radius, "m"))
     return np.asarray(net + non_negative("surface_compression", surface_compression, "Pa"))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class WaveSpeeds:
-    """Speeds of the waves that tell a solid that it is breaking.
-
-    Attributes
-    ----------
-    longitudinal, shear, rayleigh : ndarray of float
-        Pressure, shear and surface waves [m/s]. No opening crack outruns the last.
-
-    """
-
-    longitudinal: FloatArray
-    shear: FloatArray
-    rayleigh: FloatArray
-
-
-def wave_speeds(modulus: ArrayLike, poisson: ArrayLike, density: ArrayLike) -> WaveSpeeds:
-    r"""Return the speeds of elastic waves in a solid.
-
-    .. math:: c_L^2 = \frac{E(1-\nu)}{\rho(1+\nu)(1-2\nu)}, \quad
-        c_T^2 = \frac{E}{2\rho(1+\nu)}, \quad
-        c_R = c_T\,\frac{0.862 + 1.14\nu}{1+\nu}
-
-    Parameters
-    ----------
-    modulus : array_like
-        Young's modulus [Pa].
-    poisson : array_like
-        Poisson ratio, 0 to 0.49 [-].
-    density : array_like
-        Mass density [kg/m^3].
-
-    Returns
-    -------
-    WaveSpeeds
-        Speeds [m/s]; the surface wave by a formula good to 0.3 % from a Poisson ratio of 0.2
-        upwards, worsening to 1.4 % at zero.
-
-    Raises
-    ------
-    ValueError
-        If an argument is out of its range.
-
-    Notes
-    -----
-    An even, isotropic solid, large against the waves; the surface wave by a common fit, good
-    to half a per cent.
-
-    References
-    ----------
-    Definition of the two body waves; fit of the third common practice.
-
-    Examples
-    --------
-    Cracks in glass run at half the speed of its surface waves:
-
-    >>> (TERMINAL_SPEED / wave_speeds(70e9, 0.2, 2500.0).rayleigh).round(2).item()
-    0.48
-
-    """
-    nu = in_range("poisson", poisson, 0.0, 0.49)
-    square = positive("modulus", modulus, "Pa") / positive("density", density, "kg/m^3")
-    shear = np.asarray(np.sqrt(square / (2 * (1 + nu))))
-    return WaveSpeeds(
-        longitudinal=np.asarray(np.sqrt(square * (1 - nu) / ((1 + nu) * (1 - 2 * nu)))),
-        shear=shear,
-        rayleigh=np.asarray(shear * (0.862 + 1.14 * nu) / (1 + nu)),
-    )

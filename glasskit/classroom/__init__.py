@@ -10,23 +10,23 @@ from glasskit.classroom.exercises import (
     stick_task,
 )
 from glasskit.classroom.likenesses import (
+    BallTray,
     BentStick,
+    BookRow,
+    CurledCard,
     NotchedStrip,
     brittle_stick,
     chocolate_bar,
     spanning,
 )
-from glasskit.classroom.numberquestions import (
-    NumberQuestion,
-    number_question,
-    number_questions,
-)
 from glasskit.classroom.questions import (
     Bank,
+    NumberQuestion,
     Option,
     Question,
     Tally,
     bank,
+    number_questions,
     question,
     read_bank,
     shuffled,
@@ -41,7 +41,6 @@ from glasskit.classroom.results import (
     save_table,
     strength_of,
 )
-from glasskit.classroom.squeezing import BallTray, BookRow, CurledCard
 
 __all__ = [
     "LEAST",
@@ -69,7 +68,6 @@ __all__ = [
     "drop_task",
     "find_cut",
     "load_sheet",
-    "number_question",
     "number_questions",
     "question",
     "read_bank",

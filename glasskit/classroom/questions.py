@@ -4,7 +4,8 @@
 They stand in two plain tables, ``glasskit/data/questionbank.csv`` (a row for each answer) and
 ``ideas.csv`` (the wrong ideas in one sentence each), that a teacher can edit with a
 spreadsheet or a text editor. What is wrong with an edited table is said line by line, and
-every line is either asked or reported.
+every line is either asked or reported. Questions answered by a number with its unit, typed as
+people type it, stand in ``numberquestions.csv`` with a tolerance each.
 """
 
 import csv
@@ -15,10 +16,11 @@ from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from itertools import groupby
+from typing import Literal
 
 import numpy as np
 
-from glasskit.quantities import one_of, require, whole
+from glasskit.quantities import one_of, require, show, typed, whole
 from glasskit.rows import load
 from glasskit.tables import read
 
@@ -26,14 +28,18 @@ __all__ = [
     "LEVELS",
     "Bank",
     "Fault",
+    "NumberQuestion",
     "Option",
     "Question",
     "Tally",
+    "Verdict",
     "bank",
+    "number_questions",
     "question",
     "read_bank",
     "shuffled",
 ]
+
 
 LEVELS = (1, 2)
 """1 asks for an idea, 2 for a number or for two ideas at once."""
@@ -429,4 +435,87 @@ def _option(cells: dict[str, str], ideas: dict[str, str]) -> Option:
         reply=cells["reply"] + named,
         idea=idea,
         correct=cells["correct"] == "yes",
+    )
+
+
+Verdict = Literal["right", "close", "low", "high"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NumberQuestion:
+    """A question answered by a number.
+
+    Attributes
+    ----------
+    key, notebook, topic, text : str
+        Its name, page, topic and wording.
+    level : int
+        1 or 2.
+    kind : str
+        Kind of quantity, a key of `glasskit.quantities.UNITS`.
+    answer : float
+        What happens [SI].
+    tolerance : float
+        Within which share of the answer a guess counts as right [-].
+    reply : str
+        Why.
+
+    """
+
+    key: str
+    notebook: str
+    topic: str
+    level: int
+    text: str
+    kind: str
+    answer: float
+    tolerance: float
+    reply: str
+
+    def judge(self, guess: float) -> Verdict:
+        """Return how a guess [SI] stands: "close" is within a factor of two."""
+        if abs(guess - self.answer) <= self.tolerance * abs(self.answer):
+            return "right"
+        ratio = guess / self.answer
+        if 0.5 <= ratio <= 2:
+            return "close"
+        return "low" if ratio < 1 else "high"
+
+    def say(self, guess: float) -> str:
+        """Return a kind reply to a guess [SI]."""
+        words = {
+            "right": "Yes, within what we can tell.",
+            "close": "Close: the right size.",
+            "low": f"It is more: about {_times(self.answer, guess)}.",
+            "high": f"It is less: about {_times(guess, self.answer)} too much.",
+        }[self.judge(guess)]
+        return f"{words} The kit finds {show(self.answer, self.kind, digits=2)}. {self.reply}"
+
+
+def _times(large: float, small: float) -> str:
+    return f"{large / small:.2g} times" if small > 0 else "some"
+
+
+def number_questions() -> tuple[NumberQuestion, ...]:
+    """Return the number questions that come with the package.
+
+    Returns
+    -------
+    tuple of NumberQuestion
+        In the order of the table.
+
+    """
+    return tuple(
+        NumberQuestion(
+            key=row["key"],
+            notebook=row["notebook"],
+            topic=row["topic"],
+            level=int(row["level"]),
+            text=row["question"],
+            kind=row["kind"],
+            answer=typed(row["answer"], row["kind"]),
+            tolerance=float(row["tolerance"]),
+            reply=row["reply"],
+        )
+        for row in read("numberquestions")
     )

@@ -2,7 +2,7 @@
 """Cracks that start at a surface: what pulls them open, when they run, how slowly they creep.
 
 `griffith` goes from flaw size to strength, `intensity` superposes, `pressed` lets faces
-touch and never overlap, `weight` is the weight function under both; `growth`, `growthlaw`,
+touch and never overlap, `weight` is the weight function under both; `growth`,
 `duration` and `clock` count time under load.
 
 Signs: tension positive; depth from the face inwards; the crack lies square to the face and
@@ -10,7 +10,7 @@ to the stress, and is long compared with its depth (`semi_elliptical_intensity` 
 """
 
 from glasskit.crack.clock import Bearing, Clock, bearing, run_clock
-from glasskit.crack.duration import design_factor, duration_factor, risk_factor
+from glasskit.crack.duration import design_factor, duration_factor
 from glasskit.crack.griffith import (
     Flaw,
     energy_strength,
@@ -19,15 +19,17 @@ from glasskit.crack.griffith import (
     theoretical_strength,
 )
 from glasskit.crack.growth import (
+    ENVIRONMENTS,
     CrackHistory,
+    GrowthLaw,
     grow,
     grow_in,
+    growth_law,
     quick_strength,
     slow_strength,
     sustained_stress,
     time_to_failure,
 )
-from glasskit.crack.growthlaw import ENVIRONMENTS, GrowthLaw, growth_law
 from glasskit.crack.intensity import Stress, semi_elliptical_intensity, stress_intensity
 from glasskit.crack.pressed import (
     LoadedCrack,
@@ -62,7 +64,6 @@ __all__ = [
     "load_crack",
     "open_crack",
     "quick_strength",
-    "risk_factor",
     "run_clock",
     "semi_elliptical_intensity",
     "slow_strength",

@@ -13,8 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from glasskit.crack.duration import design_factor
-from glasskit.crack.growth import grow
-from glasskit.crack.growthlaw import GrowthLaw
+from glasskit.crack.growth import GrowthLaw, grow
 from glasskit.crack.intensity import stress_intensity
 from glasskit.quantities import FloatArray, finite, of_type, positive, require
 from glasskit.stress import StressProfile

@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike
 
 from glasskit.quantities import FloatArray, positive
 
-__all__ = ["design_factor", "duration_factor", "risk_factor"]
+__all__ = ["design_factor", "duration_factor"]
 
 
 def duration_factor(
@@ -98,48 +98,3 @@ def design_factor(time: ArrayLike) -> FloatArray:
     """
     hours = positive("time", time, "s") / 3600.0
     return np.asarray(np.clip(0.663 * hours ** (-1 / 16), 0.25, 1.0))
-
-
-def risk_factor(
-    time: ArrayLike, surface_modulus: ArrayLike = 7.0, exponent: ArrayLike = 16.0
-) -> FloatArray:
-    r"""Return how the risk of breaking grows with duration in the failure prediction model.
-
-    .. math:: \left(t/60\,\mathrm{s}\right)^{m/n}
-
-    Parameters
-    ----------
-    time : array_like
-        How long the load lasts [s].
-    surface_modulus : array_like
-        Flaw parameter :math:`m` of the surface; 7 for weathered window glass [-].
-    exponent : array_like
-        Exponent :math:`n` of the growth law [-].
-
-    Returns
-    -------
-    ndarray of float
-        Factor on the risk function, one at a minute [-].
-
-    Raises
-    ------
-    ValueError
-        If an argument is not finite and positive.
-
-    Notes
-    -----
-    Holds while the load stays the same and the flaws creep by a power law without threshold;
-    60 s is the duration that the model's strengths are stated for.
-
-    References
-    ----------
-    [ASTME1300]
-
-    Examples
-    --------
-    >>> risk_factor(3.0).item()
-    0.2696
-
-    """
-    power = positive("surface_modulus", surface_modulus) / positive("exponent", exponent)
-    return np.asarray((positive("time", time, "s") / 60.0) ** power)

@@ -13,7 +13,7 @@ from matplotlib.ticker import MaxNLocator
 from glasskit.draw.look import GREY, INK, PURPLE, WHITE, Look
 from glasskit.draw.scene import Scene
 from glasskit.quantities import FloatArray
-from glasskit.toughening import SaltBath, exchange
+from glasskit.toughening import SaltBath, salt_bath
 
 __all__ = ["DEEPEST", "HEAT", "HOURS", "BathScene"]
 
@@ -92,7 +92,7 @@ class BathScene(Scene[SaltBath]):
     def _build_chart(self, ax: Axes, look: Look, result: SaltBath) -> None:
         time = np.geomspace(*HOURS, 80)
         heat = np.linspace(*HEAT, 60)[:, None]
-        found = exchange.trade_off(time, heat, result.thickness, result.glass)
+        found = salt_bath.trade_off(time, heat, result.thickness, result.glass)
         hours, degrees = look.shown(time, "hours"), look.shown(heat[:, 0], "temperature")
         ticks = [1, 2, 4, 8, 16, 48]
         ax.set(

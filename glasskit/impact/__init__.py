@@ -23,7 +23,6 @@ from glasskit.impact.contact import (
     hertz_contact,
     knock_approach,
     knock_duration,
-    relative_radius,
 )
 from glasskit.impact.device import (
     ATTITUDES,
@@ -34,15 +33,17 @@ from glasskit.impact.device import (
     land,
     tumble,
 )
-from glasskit.impact.falling import Falling, fall_time
 from glasskit.impact.falls import (
+    Falling,
     HertzImpact,
     drop_energy,
-    drop_height,
     drop_speed,
+    fall_time,
     hertz_impact,
     stopping_force,
     terminal_speed,
+    throw_height,
+    throw_range,
 )
 from glasskit.impact.falls_1876 import BRONZE, Fall, far_face_stress, measured_falls
 from glasskit.impact.farface import FarFace, far_face
@@ -59,7 +60,6 @@ from glasskit.impact.ringing import (
     slap_stress,
 )
 from glasskit.impact.stopping import Stop, knock_pulse, stop_on, stop_within
-from glasskit.impact.throw import throw_height, throw_range
 
 __all__ = [
     "ATTITUDES",
@@ -92,7 +92,6 @@ __all__ = [
     "contact_modulus",
     "contact_stiffness",
     "drop_energy",
-    "drop_height",
     "drop_on",
     "drop_speed",
     "fall_time",
@@ -107,7 +106,6 @@ __all__ = [
     "land",
     "measured_falls",
     "modes",
-    "relative_radius",
     "response",
     "slap_stress",
     "stop_on",

@@ -19,10 +19,8 @@ from glasskit.quantities import (
     having,
     in_range,
     non_negative,
-    numbers,
     positive,
     read_only,
-    require,
 )
 
 __all__ = [
@@ -34,7 +32,6 @@ __all__ = [
     "hertz_contact",
     "knock_approach",
     "knock_duration",
-    "relative_radius",
 ]
 
 WIDEST_CONTACT = 0.3
@@ -78,45 +75,6 @@ class HertzContact:
     approach: FloatArray
     peak_pressure: FloatArray
     rim_tension: FloatArray
-
-
-def relative_radius(first: ArrayLike, second: ArrayLike = np.inf) -> FloatArray:
-    """Return the radius of the sphere that touches a flat as two spheres touch each other.
-
-    Parameters
-    ----------
-    first : array_like
-        Radius of the first sphere [m].
-    second : array_like
-        Radius of the second sphere, infinite for a flat, negative for a hollow [m].
-
-    Returns
-    -------
-    ndarray
-        1/(1/first + 1/second) [m], broadcast.
-
-    Raises
-    ------
-    ValueError
-        If `first` is not positive, or the hollow is tighter than the sphere.
-
-    Notes
-    -----
-    Spheres, near the place of touch; a cup as wide as the ball is none of these.
-
-    Examples
-    --------
-    Two equal balls press as one of half the radius would on a flat:
-
-    >>> relative_radius(25e-3, 25e-3).item()
-    0.0125
-
-    """
-    one = positive("first", first, "m")
-    other = numbers("second", second, "m")
-    rule = "be a sphere, a flat (infinite) or a hollow wider than first"
-    require((other > 0) | ((other < -one) & np.isfinite(other)), "second", other, rule, "m")
-    return np.asarray(1.0 / (1.0 / one + 1.0 / other))
 
 
 def contact_modulus(first: Elastic, second: Elastic) -> float:

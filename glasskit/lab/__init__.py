@@ -7,7 +7,16 @@
 """
 
 from glasskit.lab.bend_tests import BENCHES
-from glasskit.lab.budgets import Budget, Input, budget, from_readings, from_tolerance
+from glasskit.lab.budgets import (
+    Budget,
+    Input,
+    Simulation,
+    budget,
+    first_order_holds,
+    from_readings,
+    from_tolerance,
+    simulate,
+)
 from glasskit.lab.formulas import (
     ball_on_ring,
     crack_compression,
@@ -24,7 +33,6 @@ from glasskit.lab.mirrors import MirrorFit, likely_mirrors, mirror_line
 from glasskit.lab.records import Series, parse_records, read_records
 from glasskit.lab.reducing import METHODS, BrokenLimit, Reduction, exact, reduce
 from glasskit.lab.series import FEWEST, Outcome, Tolerance, reduce_series
-from glasskit.lab.simulation import Simulation, first_order_holds, simulate
 from glasskit.lab.staircase import DropSeries, count_drops, dixon_mood, probit, simulate_series
 from glasskit.lab.trends import Trend, trend
 

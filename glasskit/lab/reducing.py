@@ -15,12 +15,20 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from glasskit.lab.bend_tests import BENCHES
-from glasskit.lab.budgets import Budget, Input, budget, from_readings, from_tolerance
+from glasskit.lab.budgets import (
+    Budget,
+    Input,
+    Simulation,
+    budget,
+    first_order_holds,
+    from_readings,
+    from_tolerance,
+    simulate,
+)
 from glasskit.lab.grades import class_odds, class_of
 from glasskit.lab.mark_tests import MARKS
 from glasskit.lab.methods import Method
 from glasskit.lab.mirrors import MirrorFit, likely_mirrors, mirror_line
-from glasskit.lab.simulation import Simulation, first_order_holds, simulate
 from glasskit.lab.staircase import DropSeries, count_drops, dixon_mood, probit
 from glasskit.lab.trends import Trend, trend
 from glasskit.quantities import FloatArray, finite, one_of

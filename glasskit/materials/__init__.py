@@ -10,7 +10,6 @@ from glasskit.materials.flow import (
     FlowState,
     flow_estimates,
     thickening,
-    wall_flow,
 )
 from glasskit.materials.glasses import (
     Body,
@@ -36,7 +35,6 @@ from glasskit.materials.melts import (
     melt_names,
     relaxation_time,
     temperature_at,
-    time_shift,
     viscosity,
 )
 
@@ -71,7 +69,5 @@ __all__ = [
     "solid_names",
     "temperature_at",
     "thickening",
-    "time_shift",
     "viscosity",
-    "wall_flow",
 ]

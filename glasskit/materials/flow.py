@@ -18,7 +18,7 @@ from glasskit.materials import melts
 from glasskit.materials.melts import SHEAR_MODULUS
 from glasskit.quantities import GRAVITY, FloatArray, from_display, in_range, one_of, positive
 
-__all__ = ["GRAVITY", "FlowEstimate", "FlowState", "flow_estimates", "thickening", "wall_flow"]
+__all__ = ["GRAVITY", "FlowEstimate", "FlowState", "flow_estimates", "thickening"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,60 +160,6 @@ def thickening(
     rate = stress / (6 * positive("viscosity", viscosity, "Pa s"))
     grown = positive("thickness", thickness, "m") * rate
     return np.asarray(grown * positive("duration", duration, "s"))
-
-
-def wall_flow(
-    duration: ArrayLike,
-    viscosity: ArrayLike,
-    thickness: ArrayLike,
-    density: ArrayLike = 2500.0,
-) -> FloatArray:
-    r"""Return how far the face of a pane slides down when its back clings to a wall.
-
-    Shear under its own weight: :math:`\Delta = \rho g h^2 t / (2 \eta)`.
-
-    Parameters
-    ----------
-    duration : array_like
-        Time :math:`t` [s].
-    viscosity : array_like
-        Viscosity :math:`\eta` [Pa s].
-    thickness : array_like
-        Thickness :math:`h` [m].
-    density : array_like
-        Density [kg/m^3]; soda-lime glass by default.
-
-    Returns
-    -------
-    ndarray of float
-        Distance [m].
-
-    Raises
-    ------
-    ValueError
-        If an argument is not finite and positive.
-
-    Notes
-    -----
-    A newtonian liquid from the first moment; glass that cold answers elastically for longer
-    than anyone has watched.
-
-    References
-    ----------
-    The picture behind the published "1 nm in a billion years" [Gulbiten2018].
-
-    Examples
-    --------
-    A pane 10 mm thick, 800 years at 1e24 Pa s, in metres:
-
-    >>> f"{wall_flow(800 * 31557600.0, 1e24, 0.01).item():.0e}"
-    '3e-14'
-
-    """
-    weight = positive("density", density, "kg/m^3") * GRAVITY
-    square = positive("thickness", thickness, "m") ** 2
-    rate = weight * square / (2 * positive("viscosity", viscosity, "Pa s"))
-    return np.asarray(rate * positive("duration", duration, "s"))
 
 
 @cache

@@ -33,7 +33,6 @@ __all__ = [
     "melt_names",
     "relaxation_time",
     "temperature_at",
-    "time_shift",
     "viscosity",
 ]
 
@@ -407,50 +406,3 @@ def relaxation_time(
     """
     modulus = positive("shear_modulus", shear_modulus, "Pa")
     return np.asarray(viscosity(temperature, glass, frozen_at, frozen_fraction) / modulus)
-
-
-def time_shift(
-    temperature: ArrayLike,
-    reference: ArrayLike,
-    glass: str = "window",
-    frozen_at: ArrayLike | None = None,
-    frozen_fraction: ArrayLike = FROZEN_FRACTION,
-) -> FloatArray:
-    """Return by how much relaxation runs slower than at a reference temperature.
-
-    A thermorheologically simple glass relaxes in a time ``t`` at `temperature` as much as it
-    would in ``t / time_shift`` at `reference`.
-
-    Parameters
-    ----------
-    temperature, reference : array_like
-        Absolute temperatures [K].
-    glass, frozen_at, frozen_fraction
-        As for `viscosity` [K], [-].
-
-    Returns
-    -------
-    ndarray of float
-        Ratio of the two viscosities, 1 at the reference [-].
-
-    Raises
-    ------
-    ValueError
-        As for `viscosity`.
-
-    Notes
-    -----
-    One shift for the whole spectrum; the limits of `viscosity` hold.
-
-    Examples
-    --------
-    Glass frozen in at 530 °C, at 450 °C beside 500 °C:
-
-    >>> slower = time_shift(723.15, 773.15, "window", 803.15)
-    >>> f"{slower.item():.0f} times slower"
-    '51 times slower'
-
-    """
-    at = viscosity(temperature, glass, frozen_at, frozen_fraction)
-    known = positive("reference", reference, "K")
-    return np.asarray(at / viscosity(known, glass, frozen_at, frozen_fraction))

@@ -18,7 +18,7 @@ from numpy.typing import ArrayLike
 from scipy.interpolate import PchipInterpolator, RectBivariateSpline
 
 from glasskit import crack
-from glasskit.crack import growth, growthlaw, weight
+from glasskit.crack import growth, weight
 from glasskit.quantities import (
     FloatArray,
     OutsideValidityWarning,
@@ -142,9 +142,7 @@ class FlawPopulation:
         return crack.griffith_depth(strength, self.toughness)
 
 
-def lasting_toughness(
-    time: ArrayLike, depth: ArrayLike, law: growthlaw.GrowthLaw
-) -> FloatArray:
+def lasting_toughness(time: ArrayLike, depth: ArrayLike, law: growth.GrowthLaw) -> FloatArray:
     """Return the stress intensity under which a crack runs when the load lasts.
 
     Parameters
@@ -185,7 +183,7 @@ def lasting_toughness(
     array([0.75, 0.39])
 
     """
-    of_type("law", law, growthlaw.GrowthLaw)
+    of_type("law", law, growth.GrowthLaw)
     factor = crack.EDGE_CRACK * np.sqrt(np.pi * positive("depth", depth, "m"))
     return np.asarray(factor * growth.sustained_stress(time, depth, law))
 

@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike
 from scipy.special import ndtri
 
 from glasskit import crack
-from glasskit.crack import growth, growthlaw
+from glasskit.crack import growth
 from glasskit.quantities import (
     FloatArray,
     in_range,
@@ -223,7 +223,7 @@ def proof_survival(
 
 
 def proof_life(
-    stress: ArrayLike, proof_stress: ArrayLike, law: growthlaw.GrowthLaw
+    stress: ArrayLike, proof_stress: ArrayLike, law: growth.GrowthLaw
 ) -> FloatArray:
     """Return how long a steady tension is borne at least after a proof test.
 
@@ -262,7 +262,7 @@ def proof_life(
     4.2
 
     """
-    of_type("law", law, growthlaw.GrowthLaw)
+    of_type("law", law, growth.GrowthLaw)
     proof = positive("proof_stress", proof_stress, "Pa")
     deepest = crack.griffith_depth(proof, law.toughness)
     return growth.time_to_failure(stress, deepest, law)

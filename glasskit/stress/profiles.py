@@ -285,7 +285,7 @@ def exchanged(
     -----
     Constant diffusivity, constant share of ions at the face [Crank1975]_, stress in
     proportion to the swapped share [Cooper1969]_, no relaxation. Real baths depart from it:
-    see `glasskit.toughening.exchange`.
+    see `glasskit.toughening.salt_bath`.
 
     Examples
     --------

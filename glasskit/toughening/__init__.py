@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: MIT
 """How a pane comes to its compression: ions swapped in a salt bath, or faces cooled first.
 
-`exchange` diffuses ions and turns them into stress, `salt_bath` and `bath_glasses` do so for
+`salt_bath` diffuses ions and turns them into stress, `bath_glasses` holds the numbers of
 named glasses, `interdiffusion` lets both ions move; `quenching` freezes a cooled plate, from
 `cooling` and `relaxation`.
 """
@@ -14,15 +14,6 @@ from glasskit.toughening.bath_glasses import (
     relaxation_time,
 )
 from glasskit.toughening.cooling import Cooling, conductivity, cool_plate, heat_capacity
-from glasskit.toughening.exchange import (
-    TradeOff,
-    diffuse,
-    residual_stress,
-    squeeze,
-    strained_share,
-    trade_off,
-    uptake,
-)
 from glasskit.toughening.interdiffusion import PlateExchange, interdiffuse, nernst_planck
 from glasskit.toughening.quenching import (
     Quench,
@@ -32,7 +23,16 @@ from glasskit.toughening.quenching import (
     slow_limit,
 )
 from glasskit.toughening.relaxation import SODA_LIME, Relaxation
-from glasskit.toughening.salt_bath import SaltBath
+from glasskit.toughening.salt_bath import (
+    SaltBath,
+    TradeOff,
+    diffuse,
+    residual_stress,
+    squeeze,
+    strained_share,
+    trade_off,
+    uptake,
+)
 
 __all__ = [
     "SODA_LIME",

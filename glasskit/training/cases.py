@@ -15,8 +15,7 @@ import numpy as np
 
 from glasskit.quantities import finite, one_of, show, unit, whole
 from glasskit.tables import read
-from glasskit.training.draws import Draws
-from glasskit.training.mistakes import MISTAKES
+from glasskit.training.mistakes import MISTAKES, Draws
 
 __all__ = ["KINDS", "Case", "Verdict", "case", "name_of", "practice_set"]
 

@@ -13,7 +13,7 @@ AIRS = {
     "half humid": "air of a room, 50% humid",
     "water": "under water",
 }
-"""What the reader calls the surroundings of `glasskit.crack.growthlaw.ENVIRONMENTS`."""
+"""What the reader calls the surroundings of `glasskit.crack.growth.ENVIRONMENTS`."""
 
 _MINUTE, _HOUR, _DAY, _YEAR = 60.0, 3600.0, 86400.0, 31557600.0
 

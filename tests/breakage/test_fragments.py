@@ -68,28 +68,6 @@ def test_no_feature_where_compression_is_not_overcome():
     assert np.isinf(fragments.feature_radius(50e6, 2e6, 60e6))
 
 
-def test_wave_speeds_of_glass(outside):
-    speeds = fragments.wave_speeds(70e9, 0.2, 2500.0)
-    source = "elastodynamics with E = 70 GPa, nu = 0.2, rho = 2500"
-    for name, expected in (("longitudinal", 5578), ("shear", 3416), ("rayleigh", 3103)):
-        outside(
-            f"{name} wave in glass, m/s",
-            getattr(speeds, name),
-            expected,
-            abs_=1.0,
-            source=source,
-            status="common practice",
-        )
-    outside(
-        "terminal crack speed over surface wave",
-        fragments.TERMINAL_SPEED / speeds.rayleigh,
-        0.48,
-        abs_=0.01,
-        source="1500 over 3103 m/s",
-        status="common practice",
-    )
-
-
 def test_terminal_speed_lies_below_the_estimate_of_mott(outside):
     # Mott: 0.38 of the bar speed sqrt(E/rho) = 5292 m/s, 2011 m/s; drops show 1450 to 1900.
     assert 0.38 * np.sqrt(70e9 / 2500) > fragments.TERMINAL_SPEED
@@ -100,24 +78,6 @@ def test_terminal_speed_lies_below_the_estimate_of_mott(outside):
         abs_=225.0,
         source="Chandrasekar and Chaudhri 1994: 1450 to 1900 m/s in Prince Rupert's drops",
         status="found",
-    )
-
-
-# Tolerance: the formula drifts from the root below a Poisson ratio of 0.2.
-@pytest.mark.parametrize("poisson", [0.0, 0.1, 0.2, 0.3, 0.4])
-def test_surface_wave_agrees_with_the_root_of_rayleighs_equation(outside, poisson):
-    ratio = (1 - 2 * poisson) / (2 * (1 - poisson))
-    roots = np.roots([1, -8, 24 - 16 * ratio, -16 * (1 - ratio)])
-    real = roots[np.abs(roots.imag) < 1e-9].real
-    exact = np.sqrt(real[(real > 0) & (real < 1)][0])
-    speeds = fragments.wave_speeds(70e9, poisson, 2500.0)
-    outside(
-        f"surface over shear wave at Poisson ratio {poisson:g}",
-        speeds.rayleigh / speeds.shear,
-        exact,
-        rel={0.0: 0.015, 0.1: 0.007}.get(poisson, 0.0035),
-        source="cubic of Rayleigh's equation",
-        status="independent method",
     )
 
 
@@ -136,12 +96,19 @@ def test_shapes_broadcast():
             lambda: fragments.breaking_stress(-1e-3, 2e6),
             "radius must be finite and positive; got -0.001 m",
         ),
-        (
-            lambda: fragments.wave_speeds(7e10, 0.5, 2500),
-            "poisson must lie in 0 <= poisson <= 0.49; got 0.5",
-        ),
     ],
 )
 def test_bad_input_gets_one_clear_sentence(call, message):
     with pytest.raises(ValueError, match=f"^{message}"):
         call()
+
+
+def test_a_crack_runs_at_half_the_speed_of_surface_waves(outside):
+    outside(
+        "terminal crack speed over surface wave",
+        fragments.TERMINAL_SPEED / 3103,
+        0.48,
+        abs_=0.01,
+        source="1500 over 3103 m/s, elastodynamics with E = 70 GPa, nu = 0.2, rho = 2500",
+        status="common practice",
+    )

@@ -10,9 +10,9 @@ from scipy.integrate import quad, solve_ivp
 from scipy.optimize import brentq
 
 from glasskit import materials, stress
-from glasskit.crack import duration, growth, growthlaw, weight
+from glasskit.crack import duration, growth, weight
 
-DESIGN = growthlaw.ENVIRONMENTS["design"]
+DESIGN = growth.ENVIRONMENTS["design"]
 FREE = dataclasses.replace(DESIGN, threshold=0.0)
 HOUR, DAY, YEAR = 3600.0, 86400.0, 31557600.0
 
@@ -180,7 +180,7 @@ def test_speed_at_the_toughness_is_the_reference_speed_and_none_under_pressure()
 
 def test_speed_just_above_the_threshold_is_as_small_as_the_slowest_measured(outside):
     # A law in air at its threshold; slowest crack seen: 1e-14 m/s near the threshold.
-    slow = growthlaw.ENVIRONMENTS["half humid"].speed(0.2501e6)
+    slow = growth.ENVIRONMENTS["half humid"].speed(0.2501e6)
     # Tolerance: four decades. Power laws over-predict at the threshold, where the true curve
     # bends down; the check says only that the law is not off the map.
     outside(
@@ -237,23 +237,23 @@ def test_a_flaw_past_the_skin_is_opened_by_the_core():
     assert beyond.time_to_failure < 1
 
 
-@pytest.mark.parametrize("name", sorted(growthlaw.ENVIRONMENTS))
+@pytest.mark.parametrize("name", sorted(growth.ENVIRONMENTS))
 def test_exponents_lie_in_the_published_range(name):
     # Source: Freiman, J. Geophys. Res. 89 (1984) 4072 (found): 11 to more than 100.
-    assert 11 <= growthlaw.ENVIRONMENTS[name].exponent <= 100
-    assert growthlaw.ENVIRONMENTS[name].source
+    assert 11 <= growth.ENVIRONMENTS[name].exponent <= 100
+    assert growth.ENVIRONMENTS[name].source
 
 
 def test_a_glass_without_growth_data_is_refused():
     with pytest.raises(
         ValueError, match=r"^glass must have growth data for borosilicate; got"
     ):
-        growthlaw.growth_law(materials.glass("borosilicate"))
+        growth.growth_law(materials.glass("borosilicate"))
 
 
 def test_water_is_worse_than_air():
     lives = [
-        growth.time_to_failure(20e6, 5e-5, growthlaw.ENVIRONMENTS[name])
+        growth.time_to_failure(20e6, 5e-5, growth.ENVIRONMENTS[name])
         for name in ("water", "design", "half humid")
     ]
     assert lives == sorted(lives)

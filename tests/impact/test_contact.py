@@ -14,18 +14,6 @@ EXERCISE = "textbook exercise: 50 mm steel ball, 500 N, E 200 GPa, nu 0.3; quest
 STEEL = SimpleNamespace(plane_strain_modulus=200e9 / (1 - 0.3**2))
 
 
-@pytest.mark.parametrize(
-    ("second", "radius_mm", "pressure_mpa"), [(np.inf, 0.4402, 1232), (25e-3, 0.3494, 1955)]
-)
-def test_a_steel_ball_pressed_on_steel(outside, second, radius_mm, pressure_mpa):
-    sphere = contact.relative_radius(25e-3, second)
-    got = contact.hertz_contact(500.0, sphere, contact.contact_modulus(STEEL, STEEL), 0.3)
-    # Tolerance: half a unit of the last digit of the printed figures.
-    common = {"source": EXERCISE, "status": "common practice"}
-    outside("contact radius / mm", got.contact_radius * 1e3, radius_mm, abs_=0.6e-4, **common)
-    outside("peak pressure / MPa", got.peak_pressure / 1e6, pressure_mpa, abs_=0.6, **common)
-
-
 def test_a_rigid_flat_on_a_soft_ball(outside):
     got = contact.hertz_contact(60 * np.pi, 8e-3, 1000e6 / (1 - 0.3**2), 0.3)
     source = "benchmark exercise: R 8 mm, rigid flat, F = 60 pi N, E 1000 N/mm2, nu 0.3"
@@ -94,12 +82,6 @@ def test_fields_broadcast_and_cannot_be_changed():
     assert contact.hertz_contact(1.0, 1e-3, 50e9, 0.2).force.shape == ()
 
 
-def test_a_hollow_that_fits_the_ball_closely_makes_a_wide_contact():
-    assert contact.relative_radius(1e-2, -2e-2) == pytest.approx(2e-2)
-    with pytest.raises(ValueError, match=r"^second must be a sphere, a flat .* got -0.01 m$"):
-        contact.relative_radius(1e-2, -1e-2)
-
-
 @pytest.mark.parametrize(
     ("change", "message"),
     [
@@ -118,3 +100,15 @@ def test_bad_contacts_are_refused(change, message):
 def test_a_contact_as_wide_as_the_ball_is_outside_the_theory():
     with pytest.warns(OutsideValidityWarning, match="wider than 0.3 of the sphere"):
         contact.hertz_contact(1e6, 1e-3, 50e9, 0.2)
+
+
+@pytest.mark.parametrize(
+    ("second", "radius_mm", "pressure_mpa"), [(np.inf, 0.4402, 1232), (25e-3, 0.3494, 1955)]
+)
+def test_a_steel_ball_pressed_on_steel(outside, second, radius_mm, pressure_mpa):
+    sphere = 1 / (1 / 25e-3 + 1 / second)
+    got = contact.hertz_contact(500.0, sphere, contact.contact_modulus(STEEL, STEEL), 0.3)
+    # Tolerance: half a unit of the last digit of the printed figures.
+    common = {"source": EXERCISE, "status": "common practice"}
+    outside("contact radius / mm", got.contact_radius * 1e3, radius_mm, abs_=0.6e-4, **common)
+    outside("peak pressure / MPa", got.peak_pressure / 1e6, pressure_mpa, abs_=0.6, **common)

@@ -129,26 +129,6 @@ def test_relaxation_time_follows_maxwell(outside):
     )
 
 
-def test_annealing_takes_minutes_and_the_strain_point_takes_hours(outside):
-    # Tolerance: the definition says "minutes" and "hours"; stress has to fall to a few
-    # percent, which is about four Maxwell times, of a spread-out spectrum.
-    ratio = v.time_shift(v.fixed_point("strain"), v.fixed_point("annealing"))
-    outside(
-        "slower at the strain point than at the annealing point by",
-        ratio,
-        10**1.5,
-        rel=1e-9,
-        source="fixed points at 10^12 and 10^13.5 Pa s",
-        status="exact",
-    )
-
-
-def test_shift_from_a_to_b_and_on_to_c_is_the_shift_from_a_to_c():
-    a, b, c = 900.0, 750.0, 500.0
-    chain = v.time_shift(a, b) * v.time_shift(b, c)
-    assert chain == pytest.approx(v.time_shift(a, c).item(), rel=1e-12)
-
-
 def test_arrays_broadcast():
     assert v.viscosity([[700.0], [900.0]], "window", frozen_at=[780.0, 800.0]).shape == (2, 2)
     assert v.temperature_at(1e12).shape == ()

@@ -5,11 +5,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from glasskit import crack, stress
-from glasskit.crack import growthlaw
+from glasskit.crack import growth
 from glasskit.strength import population, weibull
 
 TOUGHNESS = 0.75e6
-DESIGN = growthlaw.ENVIRONMENTS["design"]
+DESIGN = growth.ENVIRONMENTS["design"]
 
 # Annealed float of 45 MPa characteristic value (one pane in twenty) and modulus 6, the middle
 # of 5 to 7 for glass as received (memory). Nothing below is fitted to the toughened kinds.

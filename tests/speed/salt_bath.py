@@ -7,7 +7,7 @@ import numpy as np
 from scipy.integrate import quad
 from scipy.linalg import solve_banded
 
-from glasskit.toughening import bath_glasses, exchange, interdiffusion
+from glasskit.toughening import bath_glasses, interdiffusion, salt_bath
 
 TIME, HOT, THICKNESS = 8 * 3600.0, 723.15, 1e-3
 
@@ -49,7 +49,7 @@ def finite_volumes_dense():
 
 
 def strained_closed():
-    exchange.strained_share(np.linspace(1e-7, 40e-6, 100), TIME, HOT)
+    salt_bath.strained_share(np.linspace(1e-7, 40e-6, 100), TIME, HOT)
 
 
 def strained_summed():
@@ -72,13 +72,13 @@ HEAT = np.linspace(380, 500, 40)[:, None] + 273.15
 
 
 def whole_map():
-    exchange.trade_off(HOURS, HEAT, 3e-3)
+    salt_bath.trade_off(HOURS, HEAT, 3e-3)
 
 
 def map_by_profiles():
     for hot in HEAT[::8, 0]:
         for time in HOURS[::6]:
-            profile = exchange.residual_stress(time, hot, 3e-3)
+            profile = salt_bath.residual_stress(time, hot, 3e-3)
             _ = profile.surface, profile.case_depth
 
 

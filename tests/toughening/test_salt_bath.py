@@ -12,7 +12,7 @@ from scipy.special import erfc
 from glasskit import crack
 from glasskit.quantities import OutsideValidityWarning
 from glasskit.toughening import bath_glasses, interdiffusion
-from glasskit.toughening import exchange as e
+from glasskit.toughening import salt_bath as e
 from glasskit.toughening.relaxation import SODA_LIME
 
 C = 273.15
@@ -466,7 +466,7 @@ def test_usual_baths_give_about_the_published_squeeze_and_depth(
     outside, glass, hours, celsius, squeeze, depth, source
 ):
     bath = e.trade_off(hours * HOUR, celsius + C, 1e-3, glass)
-    # Tolerance: what `exchange` says of itself, a half in squeeze and a factor of two in
+    # Tolerance: what `salt_bath` says of itself, a half in squeeze and a factor of two in
     # depth. The coefficients are mid-range literature values and were not fitted to these.
     outside(
         f"surface compression of {glass}, {hours} h at {celsius} °C, in MPa",
