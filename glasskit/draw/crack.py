@@ -10,14 +10,14 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 
 from glasskit.crack import LoadedCrack
-from glasskit.draw.look import INK, PALE, WHITE, Look, Sign, StressArrows, round_up
+from glasskit.draw.look import INK, PALE, WHITE, Look, Sign, round_up
 from glasskit.draw.scene import Scene
+from glasskit.draw.section import CutGlass
 
 __all__ = ["PressedCrackScene"]
 
 _WIDENINGS = np.array([20.0, 100.0, 500.0, 2500.0])  # how much too wide an opening is drawn
 _ROWS = (0.12, 0.3, 0.5, 0.7, 0.88)  # depths of the arrows, share of the depth shown
-_BANDS = 72  # of shade, each six pixels high on the screen
 _SIDE = 0.62  # half the width of the section, share of the depth shown
 
 
@@ -54,7 +54,6 @@ class PressedCrackScene(Scene[LoadedCrack]):
     def build(self, figure: Figure, look: Look, result: LoadedCrack) -> Iterable[Artist]:
         """Draw axes and words; return what moves."""
         depth, self._widening, self._most, pull, _ = self.frame(result, look)
-        self._depths = np.linspace(0, self._metres(depth, look), 2 * _BANDS + 1)
         glass, curve, verdict = figure.subplots(1, 3, width_ratios=(2.7, 1.15, 1.0))
         return [
             *self._build_glass(glass, look, depth),
@@ -64,29 +63,9 @@ class PressedCrackScene(Scene[LoadedCrack]):
 
     def _build_glass(self, ax: Axes, look: Look, depth: float) -> list[Artist]:
         side = _SIDE * depth
-        ax.set(xlim=(-side, side), ylim=(depth, -0.06 * depth), xticks=[])
-        ax.yaxis.tick_right()
-        ax.yaxis.set_label_position("right")
+        self.cut = CutGlass(ax, look, depth, side, _ROWS, 0.42, "the glass, cut open")
         ax.yaxis.set_major_locator(MaxNLocator(5))
-        ax.spines[["left", "bottom"]].set_visible(False)
-        ax.spines["right"].set_visible(True)
-        ax.set_ylabel(look.label("depth", "depth"))
         ax.set_xlabel(f"opening drawn {self._widening:g} times too wide")
-        ax.set_title("the glass, cut open")
-        # Bands are drawn twenty times as fast as a smooth image.
-        self.shade = ax.pcolormesh(
-            [-side, side],
-            np.linspace(0, depth, _BANDS + 1),
-            np.zeros((_BANDS, 1)),
-            cmap=look.stress_map,
-            vmin=-1,
-            vmax=1,
-        )
-        (surface,) = ax.plot([-side, side], [0, 0], color=INK, lw=3)
-        self.arrows = [
-            StressArrows(ax, look, -0.97 * side, 0.97 * side, row * depth, 0.42 * side)
-            for row in _ROWS
-        ]
         (self.hollow,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=WHITE, edgecolor=INK, lw=1.8)
         (self.closed,) = ax.plot([], [], color=INK, lw=5)
         self.pressed_word = ax.text(0.05 * side, 0, "faces pressed\ntogether", va="center")
@@ -97,9 +76,8 @@ class PressedCrackScene(Scene[LoadedCrack]):
         self.core_word = ax.text(
             -0.97 * side, 0.97 * depth, "stretched", color=look.word_colour("pull")
         )
-        arrows = [artist for pair in self.arrows for artist in pair.artists]
         words = [self.skin_word, self.core_word, self.pressed_word, self.open_word]
-        return [self.shade, *arrows, self.hollow, self.closed, surface, *words]
+        return [*self.cut.artists, self.hollow, self.closed, self.cut.surface, *words]
 
     def _build_curve(self, ax: Axes, look: Look, depth: float) -> list[Artist]:
         most = self._most
@@ -144,13 +122,9 @@ class PressedCrackScene(Scene[LoadedCrack]):
     def update(self, result: LoadedCrack, look: Look) -> None:
         """Move the crack, the curve and the bars."""
         net = result.net
-        stress = look.shown(net(self._depths), "stress")
-        depth = look.shown(self._depths, "depth")
-        self.shade.set_array(stress[1::2, None] / self._most)
-        for row, pair in zip(_ROWS, self.arrows, strict=True):
-            pair.set(
-                np.interp(row, np.linspace(0, 1, stress.size), stress).item() / self._most
-            )
+        stress = look.shown(net(self.cut.depths), "stress")
+        depth = look.shown(self.cut.depths, "depth")
+        self.cut.show(stress / self._most)
         self.skin_word.set_visible(stress[0] < 0)
         self.core_word.set_visible(stress[-1] > 0)
         self._move_crack(result, look, depth[-1])

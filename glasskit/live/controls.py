@@ -8,32 +8,48 @@ that a screen reader could say, so every slider has a number box that has one.
 import html
 import math
 import threading
-from collections.abc import Callable, Mapping
-from typing import Any, Protocol
+from collections.abc import Callable, Collection, Mapping, Sequence
+from typing import Any
 
 import ipywidgets as widgets
 import numpy as np
 
 from glasskit.quantities import System, from_display, one_of, require, to_display, typed, unit
 
-__all__ = ["Choice", "Control", "Slider", "message", "set_message"]
+__all__ = ["Choice", "Control", "Slider", "give_say", "message", "set_message"]
 
 _LOG_STEP = 0.02  # of a decade: one key press changes the value by 4.7 percent
 _LOG_DIGITS = 3
 
 
-class Control(Protocol):
-    """What an explorer asks of a control."""
+class Control:
+    """What an explorer asks of a control; those with one part and no unit ask no more.
 
-    name: str
+    Parameters
+    ----------
+    name : str
+        Argument of the computation that takes the value.
+
+    """
+
     widget: Any
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        self._callbacks: list[Callable[[], None]] = []
 
     @property
     def value(self) -> Any:
         """The value handed to the computation, SI."""
+        raise NotImplementedError
 
     def on_change(self, callback: Callable[[], None]) -> None:
         """Call `callback` whenever the value has changed."""
+        self._callbacks.append(callback)
+
+    def _tell(self) -> None:
+        for callback in self._callbacks:
+            callback()
 
     def reset(self) -> None:
         """Go back to the value at the start."""
@@ -45,7 +61,7 @@ class Control(Protocol):
         """Bring all parts of the control to its value, once the picture has been drawn."""
 
 
-class Slider:
+class Slider(Control):
     """A number between two ends, by slider or by typing.
 
     Parameters
@@ -88,7 +104,8 @@ class Slider:
         require(low < high, "low", low, f"be less than high, {high:g}")
         require(low <= start <= high, "start", start, f"lie in {low:g} <= start <= {high:g}")
         require(not log or low > 0, "low", low, "be positive on a logarithmic slider")
-        self.name, self.label, self.kind = name, label, kind
+        super().__init__(name)
+        self.label, self.kind = label, kind
         self.low, self.high, self.start = float(low), float(high), float(start)
         self._step = step or (high - low) / 200
         self._log = log
@@ -96,7 +113,6 @@ class Slider:
         self._system: System = "metric"
         self._own_move = False
         self._lock = threading.RLock()  # two threads may speak for one reader, see Newest
-        self._callbacks: list[Callable[[], None]] = []
 
         self.box = widgets.Text(continuous_update=False)
         self.slider: Any
@@ -126,10 +142,6 @@ class Slider:
         set_message(self.note, "")
         self._show()
         self._tell()
-
-    def on_change(self, callback: Callable[[], None]) -> None:
-        """Call `callback` whenever the value has changed."""
-        self._callbacks.append(callback)
 
     def reset(self) -> None:
         """Go back to the value at the start."""
@@ -195,10 +207,6 @@ class Slider:
             self.box.value = self._plain(self._value)
             self._own_move = False
 
-    def _tell(self) -> None:
-        for callback in self._callbacks:
-            callback()
-
     def _moved(self, change: Any) -> None:
         """Take a reader's move of the slider.
 
@@ -245,7 +253,7 @@ class Slider:
         return text.replace("-", "−")
 
 
-class Choice:
+class Choice(Control):
     """One of a few named things.
 
     Parameters
@@ -268,7 +276,8 @@ class Choice:
 
     def __init__(self, name: str, label: str, options: Mapping[str, Any], start: str) -> None:
         one_of("start", start, options)
-        self.name, self.label = name, label
+        super().__init__(name)
+        self.label = label
         self._options, self._start = dict(options), start
         self.menu = widgets.Dropdown(description=label, options=list(options), value=start)
         self.menu.add_class("glasskit-box")
@@ -295,8 +304,29 @@ class Choice:
     def use(self, system: System) -> None:
         """Do nothing: a choice has no unit."""
 
-    def settle(self) -> None:
-        """Do nothing: a choice has one part."""
+
+def give_say(
+    choice: Choice, among: Sequence[Slider | Choice], having: Callable[[Any], Collection[str]]
+) -> None:
+    """Let the reader move only those controls that have a say in what was chosen.
+
+    Parameters
+    ----------
+    choice : Choice
+        What is chosen.
+    among : sequence of Slider or Choice
+        Controls that have a say in some choices only.
+    having : callable
+        Takes the chosen value, returns the names of those that have.
+
+    """
+
+    def enable() -> None:
+        for control in among:
+            control.enable(control.name in having(choice.value))
+
+    choice.on_change(enable)
+    enable()
 
 
 def message() -> Any:

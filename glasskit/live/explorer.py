@@ -20,6 +20,7 @@ from glasskit.draw.picture import SCREEN, LivePicture, save, still
 from glasskit.draw.scene import Result, Scene
 from glasskit.live.controls import Control, message, set_message
 from glasskit.live.newest import Newest
+from glasskit.live.panel import Panel, button, controls, enlarge, framed, row
 from glasskit.live.style import STYLE
 from glasskit.quantities import OutsideValidityWarning, System
 
@@ -30,7 +31,7 @@ Numbers = list[tuple[str, str]]
 _WIDTH, _HEIGHT = SCREEN.pixels
 
 
-class Explorer(Generic[Result]):
+class Explorer(Panel, Generic[Result]):
     """Sliders, and a picture that follows them.
 
     Parameters
@@ -62,6 +63,8 @@ class Explorer(Generic[Result]):
         As given.
     widget : VBox
         The whole, to put into other widgets.
+    frames : list of VBox
+        What changes the size of its type.
 
     """
 
@@ -85,6 +88,7 @@ class Explorer(Generic[Result]):
         for control in controls:
             control.on_change(self._newest.request)
         self.widget = self._laid_out()
+        self.frames = [self.widget]
         self.result = self._computed()
         self._show()
 
@@ -94,32 +98,17 @@ class Explorer(Generic[Result]):
         return self._sentence(self.result, self.look.system)
 
     def _laid_out(self) -> Any:
-        self.units = self._button("Show US units", self.switch_units)
-        self.type = self._button("Larger type", self.switch_type)
-        reset = self._button("Reset", self.reset)
-        saving = self._button("Save picture", self.save)
+        self.units = button("Show US units", self.switch_units)
+        self.type = button("Larger type", self.switch_type)
+        reset = button("Reset", self.reset)
+        saving = button("Save picture", self.save)
         self.note, self.saved = message(), message()
         self.image, self.words = widgets.HTML(), widgets.HTML()
         self.image.add_class("glasskit-picture")
-        panel = widgets.Box([control.widget for control in self.controls.values()])
-        panel.add_class("glasskit-controls")
-        buttons = widgets.HBox([self.units, self.type, reset, saving])
-        buttons.add_class("glasskit-buttons")
+        panel = controls(control.widget for control in self.controls.values())
+        buttons = row(self.units, self.type, reset, saving)
         heading = widgets.HTML(f"{STYLE}<strong>{html.escape(self.title)}</strong>")
-        whole = widgets.VBox(
-            [heading, panel, self.note, self.image, self.words, buttons, self.saved]
-        )
-        whole.add_class("glasskit")
-        return whole
-
-    @staticmethod
-    def _button(description: str, action: Callable[[], object]) -> Any:
-        button = widgets.Button(description=description)
-        button.on_click(lambda _: action())
-        return button
-
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        return self.widget._repr_mimebundle_(**kwargs)
+        return framed(heading, panel, self.note, self.image, self.words, buttons, self.saved)
 
     # --- what the buttons do ----------------------------------------------------------------
 
@@ -136,9 +125,8 @@ class Explorer(Generic[Result]):
         """Show the same state in larger type, or in ordinary type again."""
         self.look = Look(system=self.look.system, large=not self.look.large)
         self.type.description = "Smaller type" if self.look.large else "Larger type"
-        (self.widget.add_class if self.look.large else self.widget.remove_class)(
-            "glasskit-large"
-        )
+        for frame in self.frames:
+            enlarge(frame, self.look.large)
         self._newest.request()
 
     def reset(self) -> None:

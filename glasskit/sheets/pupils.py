@@ -16,9 +16,9 @@ from glasskit.draw.stopping import StopScene
 from glasskit.impact import stop_on
 from glasskit.materials import glass, solid
 from glasskit.materials.ions import swap
+from glasskit.plates import plate
 from glasskit.sheets.film import closing_crack_film, fall_film
 from glasskit.sheets.page import picture, render
-from glasskit.stress import exchanged
 from glasskit.words.crack import crack_sentence
 from glasskit.words.ions import sentence
 from glasskit.words.stopping import stop_sentence
@@ -29,7 +29,8 @@ _FRAMES = 24  # of the film: enough to glide, and no larger file than a mail tak
 
 
 def _parts() -> list[dict[str, object]]:
-    shut = load_crack(exchanged(600e6, 40e-6, 0.7e-3), 100e6, 20e-6, glass("aluminosilicate"))
+    cover = plate("cover glass, salt bath")
+    shut = load_crack(cover.squeezed(600e6), 100e6, 20e-6, cover.glass)
     sodium = swap("Na", "K")
     stone = stop_on(0.2, 1.0, solid("steel"), glass("soda-lime"))
     return [

@@ -207,9 +207,9 @@ def test_units_and_type_reach_the_forms(planner):
     planner.panes.add("third", "heat")
     assert "/ in" in planner.panes.kinds[2].controls["thickness"].box.description
     planner.switch_type()
-    assert all("glasskit-large" in part._dom_classes for part in planner._parts)
+    assert all("glasskit-large" in part._dom_classes for part in planner.frames)
     planner.switch_type()
-    assert not any("glasskit-large" in part._dom_classes for part in planner._parts)
+    assert not any("glasskit-large" in part._dom_classes for part in planner.frames)
 
 
 # --- words ----------------------------------------------------------------------------------
