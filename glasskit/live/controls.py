@@ -14,7 +14,17 @@ from typing import Any, Protocol
 import ipywidgets as widgets
 import numpy as np
 
-from glasskit.quantities import System, from_display, one_of, require, to_display, typed, unit
+from glasskit.quantities import (
+    System,
+    from_display,
+    in_units,
+    one_of,
+    require,
+    rounded,
+    to_display,
+    typed,
+    unit,
+)
 
 __all__ = ["Choice", "Control", "Slider", "message", "set_message"]
 
@@ -94,6 +104,7 @@ class Slider:
         self._log = log
         self._value = self.start
         self._system: System = "metric"
+        self._given_in: System = "metric"  # where the value is a plain number
         self._own_move = False
         self._lock = threading.RLock()  # two threads may speak for one reader, see Newest
         self._callbacks: list[Callable[[], None]] = []
@@ -115,14 +126,18 @@ class Slider:
 
     @value.setter
     def value(self, value: float) -> None:
+        self._set(value, "metric")
+
+    def _set(self, value: float, given_in: System) -> None:
         slack = 1e-9 * (self.high - self.low)
         inside = self.low - slack <= value <= self.high + slack  # not so for NaN
         if not inside:
-            ends = f"from {self._plain(self.low)} to {self._plain(self.high)} {self._symbol}"
+            ends = f"from {self._round(self.low)} to {self._round(self.high)} {self._symbol}"
             raise ValueError(
                 f"{self.label} goes {ends.rstrip()} here; {self._plain(value)} is outside"
             )
         self._value = min(max(float(value), self.low), self.high)
+        self._given_in = given_in
         set_message(self.note, "")
         self._show()
         self._tell()
@@ -192,7 +207,8 @@ class Slider:
         """Let the number box follow the slider."""
         with self._lock:
             self._own_move = True
-            self.box.value = self._plain(self._value)
+            as_given = self._given_in == self._system
+            self.box.value = (self._plain if as_given else self._round)(self._value)
             self._own_move = False
 
     def _tell(self) -> None:
@@ -216,6 +232,7 @@ class Slider:
                 shown = round(at, _decimals(self.slider.step))
             value = from_display(shown, self.kind, self._system).item()
             self._value = min(max(value, self.low), self.high)
+            self._given_in = self._system
         set_message(self.note, "")
         self._tell()
 
@@ -225,7 +242,7 @@ class Slider:
             if self._own_move:
                 return
         try:
-            self.value = typed(change["new"], self.kind, self._system)
+            self._set(typed(change["new"], self.kind, self._system), self._system)
         except ValueError as error:
             self.settle()
             set_message(self.note, str(error))
@@ -243,6 +260,14 @@ class Slider:
             shown, precision=6, unique=False, fractional=False, trim="-"
         )
         return text.replace("-", "−")
+
+    def _round(self, value: float) -> str:
+        """Write a number that was given in other units: no more digits than a reader reads."""
+        if self._system == "metric":
+            return self._plain(value)
+        if self.kind == "temperature":  # two digits of it would move it by a degree or two
+            return f"{self._shown(value):.0f}"
+        return rounded(self._shown(value))
 
 
 class Choice:
@@ -270,6 +295,7 @@ class Choice:
         one_of("start", start, options)
         self.name, self.label = name, label
         self._options, self._start = dict(options), start
+        self._reworded = False  # while the words change and the choice does not
         self.menu = widgets.Dropdown(description=label, options=list(options), value=start)
         self.menu.add_class("glasskit-box")
         self.widget = widgets.VBox([self.menu])
@@ -278,22 +304,31 @@ class Choice:
     @property
     def value(self) -> Any:
         """What the chosen option stands for."""
-        return self._options[self.menu.value]
+        return list(self._options.values())[self.menu.index]
 
     def on_change(self, callback: Callable[[], None]) -> None:
         """Call `callback` whenever the choice has changed."""
-        self.menu.observe(lambda _: callback(), "value")
+        self.menu.observe(lambda _: self._reworded or callback(), "value")
 
     def reset(self) -> None:
         """Go back to the option at the start."""
-        self.menu.value = self._start
+        self.menu.index = list(self._options).index(self._start)
 
     def enable(self, on: bool) -> None:
         """Let the reader choose, or show that it has no say in the present state."""
         self.menu.disabled = not on
 
     def use(self, system: System) -> None:
-        """Do nothing: a choice has no unit."""
+        """Say the sizes in the options in other units; the choice stays."""
+        said = [in_units(option, system) for option in self._options]
+        if said == list(self.menu.options):
+            return
+        self._reworded = True
+        with self.menu.hold_sync():
+            chosen = self.menu.index
+            self.menu.options = said
+            self.menu.index = chosen
+        self._reworded = False
 
     def settle(self) -> None:
         """Do nothing: a choice has one part."""

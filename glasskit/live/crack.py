@@ -107,7 +107,7 @@ def pressed_crack_explorer() -> Explorer[LoadedCrack]:
     squeeze = Slider("squeeze", "squeeze at surface", "stress", 0.0, 900e6, 700e6, 10e6)
     skin = Slider("skin", "depth of squeeze", "depth", 5e-6, 140e-6, 40e-6, 1e-6)
     depth = Slider("depth", "depth of crack", "depth", 2e-6, 400e-6, 60e-6, log=True)
-    tension = Slider("tension", "pull from outside", "stress", 0.0, 1000e6, 50e6, 5e6)
+    tension = Slider("tension", "pulling stress outside", "stress", 0.0, 1000e6, 50e6, 5e6)
 
     def enable() -> None:
         for slider in (squeeze, skin):

@@ -22,6 +22,7 @@ from glasskit.live.controls import Control, message, set_message
 from glasskit.live.newest import Newest
 from glasskit.live.style import STYLE
 from glasskit.quantities import OutsideValidityWarning, System
+from glasskit.words.glossary import hover
 
 __all__ = ["Explorer", "Numbers"]
 
@@ -225,7 +226,7 @@ class Explorer(Generic[Result]):
             for label, text in self._numbers(self.result, look.system)
         )
         self.words.value = (  # one message, not two: each costs the server a millisecond
-            f'<div role="status" class="glasskit-sentence">{said}</div>'
+            f'<div role="status" class="glasskit-sentence">{hover(self.said)}</div>'
             f'<table class="glasskit-numbers">{"".join(rows)}</table>'
         )
         for control in self.controls.values():
