@@ -22,7 +22,7 @@ from glasskit.live.controls import Control, message, set_message
 from glasskit.live.newest import Newest
 from glasskit.live.style import STYLE
 from glasskit.quantities import OutsideValidityWarning, System
-from glasskit.words.glossary import hover
+from glasskit.words.glossary import COURSE, hover, in_course_words
 
 __all__ = ["Explorer", "Numbers"]
 
@@ -81,6 +81,7 @@ class Explorer(Generic[Result]):
         self.look = Look()
         self.compute, self.scene = compute, scene
         self._sentence, self._numbers = sentence, numbers
+        self._spoken: Callable[[str], str] = str
         self._picture = LivePicture(scene)
         self._newest = Newest(self._draw)
         for control in controls:
@@ -92,7 +93,12 @@ class Explorer(Generic[Result]):
     @property
     def said(self) -> str:
         """The sentence that says what is seen."""
-        return self._sentence(self.result, self.look.system)
+        return self._spoken(self._sentence(self.result, self.look.system))
+
+    def speak(self, age: str) -> None:
+        """Say sentence and numbers in the words of these years, see `words.glossary.AGES`."""
+        self._spoken = in_course_words if age == COURSE else str
+        self._show()
 
     def _laid_out(self) -> Any:
         self.units = self._button("Show US units", self.switch_units)
@@ -222,7 +228,7 @@ class Explorer(Generic[Result]):
             f' src="data:image/webp;base64,{webp}">'
         )
         rows = (
-            f'<tr><th scope="row">{html.escape(label)}</th><td>{html.escape(text)}</td></tr>'
+            f'<tr><th scope="row">{html.escape(self._spoken(label))}</th><td>{html.escape(text)}</td></tr>'
             for label, text in self._numbers(self.result, look.system)
         )
         self.words.value = (  # one message, not two: each costs the server a millisecond

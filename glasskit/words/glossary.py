@@ -3,12 +3,27 @@
 
 import html
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
+from glasskit.classroom import Question
+from glasskit.quantities import one_of
 from glasskit.tables import read
 
-__all__ = ["COURSE", "Term", "hover", "in_course_words", "paired", "terms", "terms_in"]
+__all__ = [
+    "AGES",
+    "COURSE",
+    "Term",
+    "hover",
+    "in_course_words",
+    "paired",
+    "spoken",
+    "terms",
+    "terms_in",
+]
+
+AGES = ("8-11", "11-14", "14-16")
+"""Years of pupils that lessons, sheets and questions are made for."""
 
 COURSE = "14-16"
 """Years whose questions and sheets take the words that are examined."""
@@ -175,6 +190,47 @@ def in_course_words(text: str) -> str:
 
     """
     return _course()[0].sub(lambda found: _course()[1][found[0]], text)
+
+
+def spoken(asked: Question, age: str) -> Question:
+    """Return a question in the words of these years: lay ones, or those that are examined.
+
+    Parameters
+    ----------
+    asked : Question
+        In lay words.
+    age : {"8-11", "11-14", "14-16"}
+        The oldest get the words of their course.
+
+    Returns
+    -------
+    Question
+        With text, answers and replies in those words.
+
+    Raises
+    ------
+    ValueError
+        If `age` is not among those named.
+
+    Examples
+    --------
+    >>> from glasskit.classroom import question
+    >>> spoken(question("balance"), "14-16").options[question("balance").correct].text
+    'in tension'
+
+    """
+    one_of("age", age, AGES)
+    if age != COURSE:
+        return asked
+    options = tuple(
+        replace(
+            option,
+            text=in_course_words(option.text),
+            reply=in_course_words(option.reply),
+        )
+        for option in asked.options
+    )
+    return replace(asked, text=in_course_words(asked.text), options=options)
 
 
 @cache
