@@ -308,7 +308,12 @@ class Choice:
 
     def on_change(self, callback: Callable[[], None]) -> None:
         """Call `callback` whenever the choice has changed."""
-        self.menu.observe(lambda _: self._reworded or callback(), "value")
+
+        def chosen(_: object) -> None:
+            if not self._reworded:
+                callback()
+
+        self.menu.observe(chosen, "value")
 
     def reset(self) -> None:
         """Go back to the option at the start."""

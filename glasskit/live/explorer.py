@@ -227,9 +227,11 @@ class Explorer(Generic[Result]):
             f'<img alt="{said}" width="{_WIDTH}" height="{_HEIGHT}" decoding="sync"'
             f' src="data:image/webp;base64,{webp}">'
         )
+        numbers = self._numbers(self.result, look.system)
         rows = (
-            f'<tr><th scope="row">{html.escape(self._spoken(label))}</th><td>{html.escape(text)}</td></tr>'
-            for label, text in self._numbers(self.result, look.system)
+            f'<tr><th scope="row">{html.escape(self._spoken(label))}</th>'
+            f"<td>{html.escape(text)}</td></tr>"
+            for label, text in numbers
         )
         self.words.value = (  # one message, not two: each costs the server a millisecond
             f'<div role="status" class="glasskit-sentence">{hover(self.said)}</div>'

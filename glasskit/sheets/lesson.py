@@ -10,7 +10,7 @@ Numbers come from `glasskit.classroom.exercises`, questions from
 import datetime
 import os
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import ceil
 from pathlib import Path
 

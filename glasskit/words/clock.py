@@ -102,8 +102,9 @@ def clock_sentence(result: Clock, system: System) -> str:
         return f"{start} runs at once: the pane breaks."
     if np.isfinite(result.life):
         return (
-            f"{start} grows {speed_words(result.speed, system)} at first. The pane breaks after "
-            f"about {time_words(result.life, 1)}, give or take a factor of ten. {_plain(result)}"
+            f"{start} grows {speed_words(result.speed, system)} at first. The pane breaks "
+            f"after about {time_words(result.life, 1)}, give or take a factor of ten. "
+            f"{_plain(result)}"
         ).rstrip()
     if result.tension <= -bears.profile.surface and bears.profile.surface < 0:
         squeeze = show(-bears.profile.surface, "stress", system, 2)

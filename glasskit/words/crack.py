@@ -51,8 +51,14 @@ def flaw_numbers(result: Flaw, system: System) -> list[tuple[str, str]]:
         ("bonds alone would bear about", show(result.bond_strength, "stress", system, 2)),
         ("toughness K of the glass", show(result.glass.toughness, "toughness", system, 2)),
         ("shape factor Y of the flaw", f"{result.geometry_factor:.3g}"),
-        (in_units("a strip 20 mm by 3 mm would carry", system), show(weight, "mass", system, 2)),
-        ("a flaw four times as deep breaks at", show(result.strength / 2, "stress", system, 2)),
+        (
+            in_units("a strip 20 mm by 3 mm would carry", system),
+            show(weight, "mass", system, 2),
+        ),
+        (
+            "a flaw four times as deep breaks at",
+            show(result.strength / 2, "stress", system, 2),
+        ),
     ]
 
 
@@ -105,7 +111,10 @@ def crack_numbers(result: LoadedCrack, system: System) -> list[tuple[str, str]]:
     pressure = result.shape.contact_pressure.max()
     plain = griffith_strength(result.depth, result.glass.toughness).item()
     return [
-        ("squeeze (compressive stress) at the surface", show(max(-profile.surface, 0.0), "stress", system)),
+        (
+            "squeeze (compressive stress) at the surface",
+            show(max(-profile.surface, 0.0), "stress", system),
+        ),
         ("depth of the squeezed skin", show(profile.case_depth, "depth", system)),
         ("pull (tensile stress) in the core", show(profile.centre, "stress", system, 2)),
         ("thickness of the glass", show(profile.thickness, "thickness", system)),

@@ -83,7 +83,8 @@ def breakage_numbers(result: Breakage, system: System) -> list[tuple[str, str]]:
         for name, (least, _, most) in zip(("energy", "mass"), result.relations, strict=True):
             rows.append((f"pieces by the published relation of {name}", _span(least, most)))
     rows += [
-        (f"{row.rule}: at least ({SURE[row.status]})", f"{row.count}") for row in result.minimum
+        (f"{row.rule}: at least ({SURE[row.status]})", f"{row.count}")
+        for row in result.minimum
     ]
     return rows + _speed_and_mirror(result, squeeze, system)
 

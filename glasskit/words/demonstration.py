@@ -102,7 +102,9 @@ def verdict(plan: Plan, system: System = "metric") -> str:
     if not plan.fits:
         return f"{height} misses your targets. Any height from {low} to {high} meets them."
     if plan.height == plan.best:
-        return f"Use {height}, the lowest that meets your targets. Any height up to {high} does."
+        return (
+            f"Use {height}, the lowest that meets your targets. Any height up to {high} does."
+        )
     return f"{height} meets your targets, as does any height from {low} to {high}."
 
 

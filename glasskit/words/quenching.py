@@ -57,7 +57,8 @@ def sentence(quench: Quench, system: System = "metric") -> str:
         f"The {show(size, 'thickness', system, 2)} pane ends with a skin "
         f"{show(skin, 'thickness', system, 2)} deep ({show(skin / size, 'percent', digits=2)} "
         f"of its thickness) squeezed by a stress of {squeeze} at the surface. Its core is "
-        f"stretched by {show(left.centre, 'stress', system, 2)}: {grade(-left.surface)}. "
+        f"stretched by a stress of {show(left.centre, 'stress', system, 2)}: "
+        f"{grade(-left.surface)}. "
     )
     early = f"Early on its surface felt a pulling stress of {show(pull, 'stress', system, 2)}"
     if pull < _DESIGN:
@@ -85,12 +86,14 @@ def numbers(quench: Quench, system: System = "metric") -> list[tuple[str, str]]:
     lag = (history.temperature[:, -1] - history.temperature[:, 0]).max()
     ratio = -left.surface / left.centre
     return [
-        ("Squeeze (compressive stress) at the surface", show(-left.surface, "stress", system, 2)),
+        ("Squeeze (compressive stress) at the surface",
+         show(-left.surface, "stress", system, 2)),
         ("Stretch (tensile stress) in the middle", show(left.centre, "stress", system, 2)),
         ("Surface over middle (parabola: 2)", show(ratio, "number", digits=2)),
         ("Skin, share of the thickness (parabola: 21%)",
          show(left.case_depth / left.thickness, "percent", digits=2)),
-        ("Most pulling stress on the surface, early", show(quench.surface_tension, "stress", system, 2)),
+        ("Most pulling stress on the surface, early",
+         show(quench.surface_tension, "stress", system, 2)),
         ("Middle hotter than surface, most", show(lag, "temperature_difference", system, 2)),
         ("Structure set at, surface", show(quench.fictive[-1, 0], "temperature", system)),
     ]  # fmt: skip

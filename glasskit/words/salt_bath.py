@@ -78,7 +78,10 @@ def numbers(bath: SaltBath, system: System = "metric") -> list[tuple[str, str]]:
             "diffusivity",
             f"{show_number(bath.diffusivity, 2)} m²/s ({known.source}, {SURE[known.status]})",
         ),
-        ("mean time in which the glass relaxes", show(bath.relaxation_time, "hours", system, 2)),
+        (
+            "mean time in which the glass relaxes",
+            show(bath.relaxation_time, "hours", system, 2),
+        ),
         ("strain of the first ions left", show(outcome.remaining, "percent", system, 2)),
     ]
 

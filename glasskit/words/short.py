@@ -38,7 +38,10 @@ def scratch_numbers(flaw: Flaw, system: System = "metric") -> list[tuple[str, st
     """List the strength at this depth and at four times the depth."""
     return [
         ("breaks at a stress of", show(flaw.strength, "stress", system, 2)),
-        ("with a scratch four times as deep, at", show(flaw.strength / 2, "stress", system, 2)),
+        (
+            "with a scratch four times as deep, at",
+            show(flaw.strength / 2, "stress", system, 2),
+        ),
     ]
 
 
