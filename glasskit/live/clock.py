@@ -27,7 +27,7 @@ def clock_explorer() -> Explorer[Clock]:
     return Explorer(
         [
             Slider("depth", "depth of flaw", "depth", 5e-6, 200e-6, 50e-6, log=True),
-            Slider("tension", "steady pull", "stress", 1e6, PULL, 20e6, 1e6),
+            Slider("tension", "steady pulling stress", "stress", 1e6, PULL, 20e6, 1e6),
             Choice("air", "surroundings", airs, AIRS["design"]),
             Choice("pane", "pane", _PANES, "plain: pane of 12 mm"),
         ],

@@ -14,7 +14,17 @@ from typing import Any
 import ipywidgets as widgets
 import numpy as np
 
-from glasskit.quantities import System, from_display, one_of, require, to_display, typed, unit
+from glasskit.quantities import (
+    System,
+    from_display,
+    in_units,
+    one_of,
+    require,
+    rounded,
+    to_display,
+    typed,
+    unit,
+)
 
 __all__ = ["Choice", "Control", "Slider", "give_say", "message", "set_message"]
 
@@ -111,6 +121,7 @@ class Slider(Control):
         self._log = log
         self._value = self.start
         self._system: System = "metric"
+        self._given_in: System = "metric"  # where the value is a plain number
         self._own_move = False
         self._lock = threading.RLock()  # two threads may speak for one reader, see Newest
 
@@ -131,14 +142,18 @@ class Slider(Control):
 
     @value.setter
     def value(self, value: float) -> None:
+        self._set(value, "metric")
+
+    def _set(self, value: float, given_in: System) -> None:
         slack = 1e-9 * (self.high - self.low)
         inside = self.low - slack <= value <= self.high + slack  # not so for NaN
         if not inside:
-            ends = f"from {self._plain(self.low)} to {self._plain(self.high)} {self._symbol}"
+            ends = f"from {self._round(self.low)} to {self._round(self.high)} {self._symbol}"
             raise ValueError(
                 f"{self.label} goes {ends.rstrip()} here; {self._plain(value)} is outside"
             )
         self._value = min(max(float(value), self.low), self.high)
+        self._given_in = given_in
         set_message(self.note, "")
         self._show()
         self._tell()
@@ -204,7 +219,8 @@ class Slider(Control):
         """Let the number box follow the slider."""
         with self._lock:
             self._own_move = True
-            self.box.value = self._plain(self._value)
+            as_given = self._given_in == self._system
+            self.box.value = (self._plain if as_given else self._round)(self._value)
             self._own_move = False
 
     def _moved(self, change: Any) -> None:
@@ -224,6 +240,7 @@ class Slider(Control):
                 shown = round(at, _decimals(self.slider.step))
             value = from_display(shown, self.kind, self._system).item()
             self._value = min(max(value, self.low), self.high)
+            self._given_in = self._system
         set_message(self.note, "")
         self._tell()
 
@@ -233,7 +250,7 @@ class Slider(Control):
             if self._own_move:
                 return
         try:
-            self.value = typed(change["new"], self.kind, self._system)
+            self._set(typed(change["new"], self.kind, self._system), self._system)
         except ValueError as error:
             self.settle()
             set_message(self.note, str(error))
@@ -251,6 +268,14 @@ class Slider(Control):
             shown, precision=6, unique=False, fractional=False, trim="-"
         )
         return text.replace("-", "−")
+
+    def _round(self, value: float) -> str:
+        """Write a number that was given in other units: no more digits than a reader reads."""
+        if self._system == "metric":
+            return self._plain(value)
+        if self.kind == "temperature":  # two digits of it would move it by a degree or two
+            return f"{self._shown(value):.0f}"
+        return rounded(self._shown(value))
 
 
 class Choice(Control):
@@ -279,6 +304,7 @@ class Choice(Control):
         super().__init__(name)
         self.label = label
         self._options, self._start = dict(options), start
+        self._reworded = False  # while the words change and the choice does not
         self.menu = widgets.Dropdown(description=label, options=list(options), value=start)
         self.menu.add_class("glasskit-box")
         self.widget = widgets.VBox([self.menu])
@@ -287,22 +313,36 @@ class Choice(Control):
     @property
     def value(self) -> Any:
         """What the chosen option stands for."""
-        return self._options[self.menu.value]
+        return list(self._options.values())[self.menu.index]
 
     def on_change(self, callback: Callable[[], None]) -> None:
         """Call `callback` whenever the choice has changed."""
-        self.menu.observe(lambda _: callback(), "value")
+
+        def chosen(_: object) -> None:
+            if not self._reworded:
+                callback()
+
+        self.menu.observe(chosen, "value")
 
     def reset(self) -> None:
         """Go back to the option at the start."""
-        self.menu.value = self._start
+        self.menu.index = list(self._options).index(self._start)
 
     def enable(self, on: bool) -> None:
         """Let the reader choose, or show that it has no say in the present state."""
         self.menu.disabled = not on
 
     def use(self, system: System) -> None:
-        """Do nothing: a choice has no unit."""
+        """Say the sizes in the options in other units; the choice stays."""
+        said = [in_units(option, system) for option in self._options]
+        if said == list(self.menu.options):
+            return
+        self._reworded = True
+        with self.menu.hold_sync():
+            chosen = self.menu.index
+            self.menu.options = said
+            self.menu.index = chosen
+        self._reworded = False
 
 
 def give_say(

@@ -106,7 +106,7 @@ def pressed_crack_explorer() -> Explorer[LoadedCrack]:
     )
     skin = Slider("skin", "depth of squeeze", "depth", 5e-6, 140e-6, _COVER["skin"], 1e-6)
     depth = Slider("depth", "depth of crack", "depth", 2e-6, 400e-6, 60e-6, log=True)
-    tension = Slider("tension", "pull from outside", "stress", 0.0, 1000e6, 50e6, 5e6)
+    tension = Slider("tension", "pulling stress outside", "stress", 0.0, 1000e6, 50e6, 5e6)
 
     give_say(toughening, (squeeze, skin), lambda way: way.sliders)
     return Explorer(

@@ -23,6 +23,7 @@ from glasskit.live.newest import Newest
 from glasskit.live.panel import Panel, button, controls, enlarge, framed, row
 from glasskit.live.style import STYLE
 from glasskit.quantities import OutsideValidityWarning, System
+from glasskit.words.glossary import COURSE, hover, in_course_words
 
 __all__ = ["Explorer", "Numbers"]
 
@@ -83,6 +84,7 @@ class Explorer(Panel, Generic[Result]):
         self.look = Look()
         self.compute, self.scene = compute, scene
         self._sentence, self._numbers = sentence, numbers
+        self._spoken: Callable[[str], str] = str
         self._picture = LivePicture(scene)
         self._newest = Newest(self._draw)
         for control in controls:
@@ -95,7 +97,12 @@ class Explorer(Panel, Generic[Result]):
     @property
     def said(self) -> str:
         """The sentence that says what is seen."""
-        return self._sentence(self.result, self.look.system)
+        return self._spoken(self._sentence(self.result, self.look.system))
+
+    def speak(self, age: str) -> None:
+        """Say sentence and numbers in the words of these years, see `words.glossary.AGES`."""
+        self._spoken = in_course_words if age == COURSE else str
+        self._show()
 
     def _laid_out(self) -> Any:
         self.units = button("Show US units", self.switch_units)
@@ -208,12 +215,14 @@ class Explorer(Panel, Generic[Result]):
             f'<img alt="{said}" width="{_WIDTH}" height="{_HEIGHT}" decoding="sync"'
             f' src="data:image/webp;base64,{webp}">'
         )
+        numbers = self._numbers(self.result, look.system)
         rows = (
-            f'<tr><th scope="row">{html.escape(label)}</th><td>{html.escape(text)}</td></tr>'
-            for label, text in self._numbers(self.result, look.system)
+            f'<tr><th scope="row">{html.escape(self._spoken(label))}</th>'
+            f"<td>{html.escape(text)}</td></tr>"
+            for label, text in numbers
         )
         self.words.value = (  # one message, not two: each costs the server a millisecond
-            f'<div role="status" class="glasskit-sentence">{said}</div>'
+            f'<div role="status" class="glasskit-sentence">{hover(self.said)}</div>'
             f'<table class="glasskit-numbers">{"".join(rows)}</table>'
         )
         for control in self.controls.values():

@@ -318,7 +318,7 @@ class WishForm(Asked):
 
     def __init__(self) -> None:
         super().__init__(
-            "The shows and the wish",
+            "The shows and the targets",
             [
                 Slider("shows", "shows", "number", 1, 50, 6, 1),
                 Slider("breaks", "of the ordinary break", "percent", 0.5, 0.98, 0.8, 0.01),

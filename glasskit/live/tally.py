@@ -10,6 +10,7 @@ from glasskit.draw.tally import TallyScene
 from glasskit.live.controls import Control
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button
+from glasskit.words.glossary import spoken
 from glasskit.words.tally import letters, tally_numbers, tally_sentence
 
 __all__ = ["Counter", "Telling", "example_hands", "show_of_hands"]
@@ -87,13 +88,15 @@ class Telling(Control):
         self._set(False)
 
 
-def show_of_hands(asked: str | Question) -> Explorer[Tally]:
+def show_of_hands(asked: str | Question, age: str = "11-14") -> Explorer[Tally]:
     """Return a panel to count hands for each answer, before and after talking it over.
 
     Parameters
     ----------
     asked : str or Question
         Key of a question of the bank, or one that was read from a table.
+    age : {"8-11", "11-14", "14-16"}
+        The oldest get it in the words that are examined.
 
     Returns
     -------
@@ -103,10 +106,10 @@ def show_of_hands(asked: str | Question) -> Explorer[Tally]:
     Raises
     ------
     ValueError
-        If there is no such question.
+        If there is no such question, or `age` is not among those named.
 
     """
-    item = question(asked) if isinstance(asked, str) else asked
+    item = spoken(question(asked) if isinstance(asked, str) else asked, age)
     names = letters(len(item.options))
     counters: list[Control] = [
         Counter(f"{when}_{name}", f"{name}, {when}")
