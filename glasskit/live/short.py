@@ -11,7 +11,7 @@ from glasskit.impact import Stop, stop_within
 from glasskit.live.controls import Slider
 from glasskit.live.explorer import Explorer
 from glasskit.materials import glass, solid
-from glasskit.stress import exchanged, tempered
+from glasskit.plates import plate
 from glasskit.words import short as words
 
 __all__ = [
@@ -21,10 +21,9 @@ __all__ = [
     "soft_stop_explorer",
 ]
 
-_SQUEEZE, _SKIN, _COVER = 700e6, 40e-6, 0.7e-3  # cover glass [Pa, m, m]: common practice
+_COVER, _PANE = plate("cover glass, salt bath"), plate("window pane, quenched")
 _SCRATCH = 20e-6  # within the skin [m]
 _BALL, _FALL = 0.2, 1.0  # as on the worksheets [kg, m]
-_PANE = 6e-3  # [m]
 
 
 def _scratched(depth: float) -> Flaw:
@@ -32,8 +31,7 @@ def _scratched(depth: float) -> Flaw:
 
 
 def _held(tension: float) -> LoadedCrack:
-    skin = exchanged(_SQUEEZE, _SKIN, _COVER)
-    return load_crack(skin, tension, _SCRATCH, glass("aluminosilicate"))
+    return load_crack(_COVER.profile, tension, _SCRATCH, _COVER.glass)
 
 
 def _stopped(way: float) -> Stop:
@@ -41,7 +39,7 @@ def _stopped(way: float) -> Stop:
 
 
 def _crumbled(squeeze: float) -> Breakage:
-    return Breakage(profile=tempered(squeeze, _PANE), glass=glass("soda-lime"), way="quench")
+    return Breakage(profile=_PANE.squeezed(squeeze), glass=_PANE.glass, way="quench")
 
 
 def scratch_explorer() -> Explorer[Flaw]:
