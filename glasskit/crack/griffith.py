@@ -229,11 +229,20 @@ class Flaw:
     geometry_factor : float
         Y of `griffith_strength` [-].
 
+    Raises
+    ------
+    ValueError
+        If `depth` or `geometry_factor` is not finite and positive.
+
     """
 
     depth: float
     glass: Glass
     geometry_factor: float = EDGE_CRACK
+
+    def __post_init__(self) -> None:
+        positive("depth", self.depth, "m")
+        positive("geometry_factor", self.geometry_factor)
 
     @property
     def strength(self) -> float:
