@@ -12,8 +12,8 @@ from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator
 from glasskit.crack import Clock
 from glasskit.draw.look import GREY, INK, PALE, WHITE, YELLOW, Look, StressArrows, round_up
 from glasskit.draw.scene import Scene
-from glasskit.quantities import show_number
-from glasskit.words.clock import MARKS, speed_words, time_words
+from glasskit.quantities import System, show_number
+from glasskit.words.clock import MARKS, clock_verdict, speed_words, time_words
 
 __all__ = ["PULL", "ClockScene"]
 
@@ -30,6 +30,12 @@ _ROWS = (0.06, 0.35, 0.65, 0.94)
 
 class ClockScene(Scene[Clock]):
     """Section of the pane with its flaw, and the pull it bears against time."""
+
+    sources = ("Haldimann2006", "Tada2000")
+
+    def verdict(self, result: Clock, system: System) -> str:
+        """Return what the picture says."""
+        return clock_verdict(result, system)
 
     _top: float
     _window: float

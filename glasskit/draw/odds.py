@@ -15,6 +15,8 @@ from matplotlib.ticker import FixedLocator, MaxNLocator, NullLocator
 from glasskit.demonstration import DroppedBall, Entry, FallingPane, Plan, Prospect, approvals
 from glasskit.draw.look import GREEN, GREY, INK, ORANGE, PALE, SKY, WHITE, YELLOW, Look
 from glasskit.draw.scene import Scene
+from glasskit.quantities import System
+from glasskit.words.demonstration import odds_verdict
 
 __all__ = ["OddsScene", "Outlook"]
 
@@ -54,6 +56,12 @@ class Outlook:
 
 class OddsScene(Scene[Outlook]):
     """The fall to scale, a curve with its band for each kind, and the wish."""
+
+    sources = ("Zener1941", "Weibull1951", "Barff1876")
+
+    def verdict(self, result: Outlook, system: System) -> str:
+        """Return what the picture says."""
+        return odds_verdict(result.plan, system)
 
     def frame(self, result: Outlook, look: Look) -> Hashable:
         """Return the ends of the axes, and all that the curves are drawn from."""

@@ -13,8 +13,14 @@ from glasskit.damage import PANES, Pane, Score, scored_strength
 from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
 from glasskit.materials import glass
-from glasskit.quantities import FloatArray, show_number
-from glasskit.words.scratches import called, depth_range, skin_words, verdict_words
+from glasskit.quantities import FloatArray, System, show_number
+from glasskit.words.scratches import (
+    called,
+    depth_range,
+    scratch_verdict,
+    skin_words,
+    verdict_words,
+)
 
 __all__ = ["LOADS", "ScratchScene"]
 
@@ -35,6 +41,12 @@ def _ticks(value: float, position: int | None = None) -> str:
 
 class ScratchScene(Scene[Score]):
     """Section across the scratch, and strength against the load on the point."""
+
+    sources = ("MarshallLawn1977", "Anstis1981", "ChaiLawn2007")
+
+    def verdict(self, result: Score, system: System) -> str:
+        """Return what the picture says."""
+        return scratch_verdict(result, system)
 
     _window: float
 

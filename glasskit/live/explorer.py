@@ -44,7 +44,7 @@ class Explorer(Generic[Result]):
         Draws the result.
     sentence : callable
         Takes a result and a system of units; returns one plain sentence that says what is
-        seen. It is the picture's text for screen readers too.
+        seen. After the verdict it is the picture's text for screen readers too.
     numbers : callable
         Takes a result and a system of units; returns pairs of label and text.
     title : str
@@ -92,6 +92,12 @@ class Explorer(Generic[Result]):
     def said(self) -> str:
         """The sentence that says what is seen."""
         return self._sentence(self.result, self.look.system)
+
+    @property
+    def alt(self) -> str:
+        """The picture in words: the verdict on top of it, and what is seen."""
+        verdict, said = self.scene.verdict(self.result, self.look.system), self.said
+        return said if said.startswith(verdict) else f"{verdict.rstrip('.')}. {said}"
 
     def _laid_out(self) -> Any:
         self.units = self._button("Show US units", self.switch_units)
@@ -166,7 +172,7 @@ class Explorer(Generic[Result]):
         while any(folder.glob(f"{stem}-{number:02d}.*")):
             number += 1
         figure = still(self.scene, self.result, self.look)
-        text = self.said
+        text = self.alt
         try:
             folder.mkdir(parents=True, exist_ok=True)
             paths = [
@@ -217,8 +223,8 @@ class Explorer(Generic[Result]):
         webp = base64.b64encode(self._picture.draw(self.result, look)).decode()
         said = html.escape(self.said)
         self.image.value = (
-            f'<img alt="{said}" width="{_WIDTH}" height="{_HEIGHT}" decoding="sync"'
-            f' src="data:image/webp;base64,{webp}">'
+            f'<img alt="{html.escape(self.alt)}" width="{_WIDTH}" height="{_HEIGHT}"'
+            f' decoding="sync" src="data:image/webp;base64,{webp}">'
         )
         rows = (
             f'<tr><th scope="row">{html.escape(label)}</th><td>{html.escape(text)}</td></tr>'
