@@ -106,8 +106,7 @@ class PressedCrackScene(Scene[LoadedCrack]):
         self.pressed_word = ax.text(s="pressed shut", **beside)
         self.open_word = ax.text(s="open", **beside)
         end = 0.98 * right
-        between = "
-" if look.large else " "  # beside the arrows, over the magnifier
+        between = "\n" if look.large else " "  # beside the arrows, over the magnifier
         self.skin_word = ax.text(end, 0.025 * depth, f"squeezed{between}(compression)")
         self.skin_word.set(ha="right", va="top")
         self.core_word = ax.text(0.96 * left, 0.98 * depth, "stretched (tension)")

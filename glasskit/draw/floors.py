@@ -65,10 +65,10 @@ class FloorScene(Scene[Floors]):
     def build(self, figure: Figure, look: Look, result: Floors) -> Iterable[Artist]:
         """Draw floors and words; return what moves."""
         axes = figure.subplots(2, len(result.drops), height_ratios=(2.6, 1.0))
-        figure.supxlabel(
-            f"crack: under the worst grain of ten, all to one scale\n{KEY}",
-            fontsize=12 * look.scale,
-        )
+        axes[1, 0].set_xlabel(" \n ")  # keeps room for the key, which spans all
+        key = f"crack: under the worst grain of ten, all to one scale\n{KEY}"
+        words = axes[1, 1].text(1.03, -0.1, key, transform=axes[1, 1].transAxes)
+        words.set(ha="center", va="top", in_layout=False)
         self.grounds: dict[str, _Ground] = {}
         self.hundreds: dict[str, Hundred] = {}
         moving: list[Artist] = []
@@ -167,6 +167,6 @@ class _Ground:
 def _scale_bar(ax: Axes, look: Look) -> None:
     """Draw a bar of a tenth of a millimetre in the floor."""
     left, low = -0.46 * _WIDE, -0.94 * _DOWN
-    ax.plot([left, left + _BAR], [low, low], color=INK, lw=4, zorder=20)
-    word = ax.text(left, low + 16, look.show(_BAR * 1e-6, "depth", 2), zorder=20)
+    ax.plot([left, left + _BAR], [low, low], color=INK, lw=4, zorder=21)
+    word = ax.text(left, low + 20, look.show(_BAR * 1e-6, "depth", 2), zorder=20)
     word.set_bbox({"facecolor": WHITE, "edgecolor": "none", "pad": 1.0})
