@@ -208,7 +208,7 @@ CAUTIONS: Mapping[str, str] = MappingProxyType(
         "floors, they do not tell whether a given device survives.",
         "slap": "How a pane meets the floor is hardly known: the stress is good to a factor "
         "of two.",
-        "close": "The height is not sure to do as wished: have words ready for either end.",
+        "close": "The height is not sure to be on target: have words ready for either end.",
     }
 )
 """What a plan may have to say, by key."""

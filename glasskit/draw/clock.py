@@ -119,10 +119,10 @@ class ClockScene(Scene[Clock]):
         if look.mono:
             for word in (self.squeezed_word, self.rule_word):
                 word.set_bbox({"facecolor": WHITE, "edgecolor": "none", "pad": 2})
-        self.verdict = ax.text(0.98, 0.97, "", transform=ax.transAxes, ha="right", va="top")
-        self.verdict.set_fontweight("bold")
+        self.outcome = ax.text(0.98, 0.97, "", transform=ax.transAxes, ha="right", va="top")
+        self.outcome.set_fontweight("bold")
         lines = [self.floor, self.rule, self.curve, self.guide, self.dot]
-        words = [self.squeezed_word, self.calm_word, self.rule_word, self.verdict]
+        words = [self.squeezed_word, self.calm_word, self.rule_word, self.outcome]
         return [self.squeezed, self.calm, self.scatter, *lines, *words]
 
     def update(self, result: Clock, look: Look) -> None:
@@ -141,7 +141,7 @@ class ClockScene(Scene[Clock]):
             words = "breaks\nat once"
         elif not np.isfinite(result.life):
             words = "does not creep:\nno clock runs"
-        self.verdict.set_text(words)
+        self.outcome.set_text(words)
 
     def _move_flaw(self, result: Clock, look: Look) -> None:
         window, bears = self._window, result.bearing

@@ -157,7 +157,8 @@ class PressedCrackScene(Scene[LoadedCrack]):
         (self.level,) = ax.plot(
             [-1.08 * most, 1.08 * most], [0, 0], color=INK, lw=1.2, ls="--"
         )
-        self.level_word = ax.text(-1.05 * most, 0, "crack tip", va="bottom")
+        word = "tip" if look.large else "crack tip"
+        self.level_word = ax.text(-1.05 * most, 0, word, va="bottom")
         return [self.squeezed, self.pulled, self.curve, self.level, self.level_word]
 
     def _build_gauge(self, ax: Axes, look: Look) -> list[Artist]:

@@ -67,7 +67,7 @@ class FloorScene(Scene[Floors]):
         axes = figure.subplots(2, len(result.drops), height_ratios=(2.6, 1.0))
         axes[1, 0].set_xlabel(" \n ")  # keeps room for the key, which spans all
         key = f"crack: under the worst grain of ten, all to one scale\n{KEY}"
-        words = axes[1, 1].text(1.03, -0.1, key, transform=axes[1, 1].transAxes)
+        words = axes[1, 1].text(1.03, -0.06, key, transform=axes[1, 1].transAxes)
         words.set(ha="center", va="top", in_layout=False)
         self.grounds: dict[str, _Ground] = {}
         self.hundreds: dict[str, Hundred] = {}

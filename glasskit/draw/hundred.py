@@ -13,7 +13,7 @@ __all__ = ["KEY", "Hundred"]
 _COLUMNS, _ROWS = 20, 5
 _FILLS = to_rgba_array([INK, "#9A9A9A", WHITE, PALE])
 _EDGES = to_rgba_array([INK, INK, INK, PALE])
-KEY = "black breaks · grey probably breaks · ring may break · pale holds"
+KEY = "black breaks · grey probably breaks · outline may break · pale holds"
 """What the four tones say; no stress, so neither blue nor vermilion."""
 
 

@@ -17,6 +17,7 @@ import matplotlib as mpl
 from matplotlib.artist import Artist
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from matplotlib.layout_engine import ConstrainedLayoutEngine
 from matplotlib.text import Text
 from PIL import Image
 
@@ -88,9 +89,18 @@ class _Built(Generic[Result]):
             room["foot"] = line * _FOOT
             foot = self.figure.text(0.01, 0.2 * room["foot"], self.scene.source_line)
             foot.set(color=GREY, fontsize=_FOOT * look.scale, in_layout=False)
-        engine: Any = self.figure.get_layout_engine()
-        engine.set(rect=(0, room["foot"], 1, 1 - room["foot"] - room["top"]))
+        self._shrink(room["foot"], 1 - room["foot"] - room["top"])
         return artists
+
+    def _shrink(self, bottom: float, height: float) -> None:
+        """Lay all axes out between verdict and source."""
+        engine = self.figure.get_layout_engine()
+        if isinstance(engine, ConstrainedLayoutEngine):
+            engine.set(rect=(0, bottom, 1, height))
+            return
+        for ax in self.figure.axes:  # a scene that places its own axes
+            x, y, wide, high = ax.get_position(original=True).bounds
+            ax.set_position((x, bottom + height * y, wide, height * high))
 
     def update(self, result: Result, look: Look) -> None:
         """Set what moves, and the verdict, to a result."""

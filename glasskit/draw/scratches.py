@@ -173,8 +173,8 @@ class ScratchScene(Scene[Score]):
 
     def _build_dot(self, ax: Axes) -> list[Artist]:
         (self.dot,) = ax.plot([], [], "o", color=INK, markersize=12)
-        self.verdict = ax.text(0.04, 0.05, "", transform=ax.transAxes, weight="bold")
-        return [self.dot, self.verdict]
+        self.outcome = ax.text(0.04, 0.05, "", transform=ax.transAxes, weight="bold")
+        return [self.dot, self.outcome]
 
     def update(self, result: Score, look: Look) -> None:
         """Move point, dent, crack, flake and dot."""
@@ -200,7 +200,7 @@ class ScratchScene(Scene[Score]):
         self.dot.set_data(
             [look.shown(result.load, "force").item()], [look.shown(level, "stress").item()]
         )
-        self.verdict.set_text(verdict_words(result, look.system))
+        self.outcome.set_text(verdict_words(result, look.system))
 
     def _move_crack(self, result: Score, look: Look, tip: float) -> None:
         window = self._window

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""What the planner asks: the panes, what strikes them, the shows and the wish."""
+"""What the planner asks: the panes, what strikes them, the shows and the targets."""
 
 import warnings
 from collections.abc import Callable, Sequence
@@ -329,7 +329,7 @@ class WishForm(Asked):
 
     def __init__(self) -> None:
         super().__init__(
-            "The shows and the wish",
+            "The shows and the targets",
             [
                 Slider("shows", "shows", "number", 1, 50, 6, 1),
                 Slider("breaks", "of the ordinary break", "percent", 0.5, 0.98, 0.8, 0.01),

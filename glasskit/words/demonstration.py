@@ -77,7 +77,7 @@ def demo_name(rig: Rig) -> str:
 
 
 def change_sentence(plan: Plan, system: System = "metric") -> str:
-    """Say which one change would make a height that meets the wish."""
+    """Say which one change would bring a height on target."""
     if plan.window is not None:
         return "No change is needed."
     if plan.change is None:
@@ -97,14 +97,14 @@ def verdict(plan: Plan, system: System = "metric") -> str:
     """Say which height to use, or why there is none and what would make one."""
     height, best = (show(end, "height", system, 2) for end in (plan.height, plan.best))
     if plan.window is None:
-        said = f"No height meets the wish, because {_WHY[plan.reason]}. Nearest is {best}."
+        said = f"No height is on target, because {_WHY[plan.reason]}. Nearest is {best}."
         return f"{said} {change_sentence(plan, system)}"
     low, high = (show(end, "height", system, 2) for end in plan.window)
     if not plan.fits:
-        return f"{height} does not meet the wish: from {low} to {high} it is met."
+        return f"{height} is off target: from {low} to {high} it is on target."
     if plan.height == plan.best:
-        return f"Use {height}, the lowest that meets the wish. Up to {high} it is met."
-    return f"{height} meets the wish, as does all from {low} to {high}."
+        return f"Use {height}, the lowest on target. Up to {high} all heights are."
+    return f"{height} is on target, as is all from {low} to {high}."
 
 
 def release_sentence(plan: Plan, system: System = "metric") -> str:
@@ -125,14 +125,14 @@ def release_sentence(plan: Plan, system: System = "metric") -> str:
 
 
 def show_sentence(plan: Plan, system: System = "metric") -> str:
-    """Say how often a show goes right at the first try, and what the wished share means."""
+    """Say how often a show goes right at the first try, and what the target means."""
     right = _often(plan.joint)
     low, high = (_often(end) for end in (plan.joint_low, plan.joint_high))
-    wished = {item.specimen.name: plan.wish.share(item.specimen) for item in plan.prospects}
-    shares = " and ".join(sorted({_percent(share) for share in wished.values()}))
-    every = "every pane" if len(wished) > 1 else "the pane"
+    targets = {item.specimen.name: plan.wish.share(item.specimen) for item in plan.prospects}
+    shares = " and ".join(sorted({_percent(share) for share in targets.values()}))
+    every = "every pane" if len(targets) > 1 else "the pane"
     return (
-        f"Of 100 shows {right} go right at the first try, {every} as wished ({low} to {high} "
+        f"Of 100 shows {right} go right at the first try, {every} on target ({low} to {high} "
         f"in nine of ten worlds that may be true). {shares} is meant as an average over all "
         f"that is not known: your own panes do at least that in {_often(plan.kept)} of 100 "
         f"such worlds.{_surest(plan, system)}"
@@ -214,11 +214,11 @@ def spares_sentence(plan: Plan) -> str:
 
 
 def rehearsal_sentence(plan: Plan) -> str:
-    """Say how many rehearsals prove the wished share, and what to do after a failure."""
+    """Say how many rehearsals prove the target, and what to do after a failure."""
     share = max(plan.wish.break_share, plan.wish.survive_share)
     none, one, _ = plan.rehearsals
     return (
-        f"{none} rehearsals of each kind on fresh panes, all as wished, prove "
+        f"{none} rehearsals of each kind on fresh panes, all on target, prove "
         f"{_percent(share)} with {_percent(PROOF)} confidence, if that number "
         "was fixed beforehand. If one goes wrong, do not start again. Count them all: "
         f"{one} with one failure prove as much."
@@ -276,7 +276,7 @@ def plan_sentences(plan: Plan, system: System = "metric") -> list[str]:
 
 
 def odds_sentence(plan: Plan, system: System = "metric") -> str:
-    """Say what the panes do at the plan's height, and whether that is as wished."""
+    """Say what the panes do at the plan's height, and whether that is on target."""
     parts = []
     for item in plan.prospects:
         parts.append(
@@ -307,7 +307,7 @@ def odds_numbers(plan: Plan, system: System = "metric") -> list[tuple[str, str]]
         *rows,
         ("chance that a show goes right", f"{_percent(plan.joint)} ({joint})"),
         ("chance that the panes brought suffice", _percent(plan.suffices)),
-        ("chance that every kind does its wished share", _percent(plan.kept)),
+        ("chance that every kind is on target", _percent(plan.kept)),
         ("chance that these panes have such a height at all", _percent(plan.knowable)),
     ]
 

@@ -35,7 +35,7 @@ def made(tmp_path_factory):
 def test_it_opens_on_a_plan_that_works(planner):
     assert planner.plan.fits
     assert planner.result.plan is planner.plan
-    assert "the lowest that meets the wish" in planner.said
+    assert "the lowest on target" in planner.said
     assert words.verdict(planner.plan) in planner.said_all.value
     assert planner.stale.value == planner.doing.value == ""
 
@@ -264,7 +264,7 @@ def test_every_reason_has_its_words(made, reason, word):
 
 def test_a_height_outside_the_window_is_told_where_the_window_is(planner):
     outside = moved(planner.plan, 0.5)
-    assert words.verdict(outside).startswith("0.50 m does not meet the wish: from ")
+    assert words.verdict(outside).startswith("0.50 m is off target: from ")
     assert words.change_sentence(outside) == "No change is needed."
 
 
