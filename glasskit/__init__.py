@@ -26,6 +26,7 @@ _TOPICS = [
     "stress",
     "toughening",
     "training",
+    "plates",
     "quantities",
     "rows",
     "tables",

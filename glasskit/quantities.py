@@ -31,6 +31,7 @@ __all__ = [
     "from_display",
     "having",
     "in_range",
+    "in_units",
     "non_negative",
     "numbers",
     "of_type",
@@ -38,6 +39,7 @@ __all__ = [
     "positive",
     "read_only",
     "require",
+    "rounded",
     "show",
     "show_number",
     "to_display",
@@ -573,10 +575,33 @@ def _rounded(value: ArrayLike, kind: str, digits: int) -> str:
     if smaller and 0 < abs(number) < least:
         kind = smaller
         number = to_display(value, kind, "us").item()
+    return f"{rounded(number, digits)} {unit(kind, 'us').symbol}"
+
+
+def rounded(number: float, digits: int = 3) -> str:
+    """Write a converted number: with two digits where that changes hardly anything.
+
+    Parameters
+    ----------
+    number : float
+        In the unit shown.
+    digits : int
+        Significant digits where two would not do.
+
+    Returns
+    -------
+    str
+        The number, without a zero after the point at its end.
+
+    Examples
+    --------
+    >>> rounded(8.00719), rounded(0.984252), rounded(104.3)
+    ('8', '0.98', '104')
+
+    """
     round_number = float(f"{number:.1e}")
     near = abs(round_number - number) < _ROUND_OFF * abs(number)
-    said = show_number(number, min(digits, 2) if near else digits)
-    return f"{said.removesuffix('.0')} {unit(kind, 'us').symbol}"
+    return show_number(number, min(digits, 2) if near else digits).removesuffix(".0")
 
 
 def show(value: ArrayLike, kind: str, system: System = "metric", digits: int = 3) -> str:
@@ -615,3 +640,47 @@ def show(value: ArrayLike, kind: str, system: System = "metric", digits: int = 3
     symbol = unit(kind, system).symbol
     gap = "" if symbol in ("%", "°") else " "
     return f"{number}{gap}{symbol}".rstrip()
+
+
+_SIZED = re.compile(r"(\d+(?:\.\d+)?) (mm|µm|MPa|°C|kg|g|m)\b")
+_OF_SYMBOL = {
+    "mm": "thickness",
+    "µm": "depth",
+    "MPa": "stress",
+    "°C": "temperature",
+    "kg": "mass",
+    "g": "small_mass",
+    "m": "height",
+}
+
+
+def in_units(text: str, system: System) -> str:
+    """Return a text with the metric sizes in it said in another system.
+
+    Parameters
+    ----------
+    text : str
+        With numbers such as "6 mm" or "430 °C".
+    system : {"metric", "us"}
+        Metric leaves the text as it is.
+
+    Returns
+    -------
+    str
+        Each size with two digits, temperatures with three.
+
+    Examples
+    --------
+    >>> in_units("salt bath: 0.7 mm, 16 h at 430 °C, 700 MPa", "us")
+    'salt bath: 0.028 in, 16 h at 806 °F, 100 ksi'
+
+    """
+    if system == "metric":
+        return text
+
+    def said(found: re.Match[str]) -> str:
+        kind = _OF_SYMBOL[found[2]]
+        size = from_display(float(found[1]), kind)
+        return show(size, kind, system, 3 if kind == "temperature" else 2)
+
+    return _SIZED.sub(said, text)

@@ -32,6 +32,7 @@ _UNITS: dict[str, tuple[str, float, float]] = {
     "mm/s": ("m/s", 1e-3, 0.0),
     "um": ("m", 1e-6, 0.0),
     "mm": ("m", 1e-3, 0.0),
+    "kg": ("kg", 1.0, 0.0),
     "N": ("N", 1.0, 0.0),
     "N/um": ("N/m", 1e6, 0.0),
     "MPa": ("Pa", 1e6, 0.0),

@@ -26,6 +26,7 @@ from glasskit.demonstration import Screening
 from glasskit.demonstration.posterior import cases
 from glasskit.impact import Device, Pane, drop_on, stop_on
 from glasskit.light import Sight
+from glasskit.live.short import held_crack_explorer, soft_stop_explorer
 from glasskit.materials import flow, glass, ionic_radius, melts, solid
 from glasskit.network import swap_ions
 from glasskit.quantities import OutsideValidityWarning
@@ -394,6 +395,31 @@ def page_02(right, replies):
     assert state.overlapping_intensity < 0 < state.intensity  # "by only adding": shut
 
 
+def page_01p(right, replies):
+    assert right == "half the pull"
+    page_01("half", replies)
+
+
+def page_02p(right, replies):
+    assert right.startswith("holds: the pull must first use up the squeeze")
+    state = held_crack_explorer().compute(tension=300e6)
+    assert not state.runs
+    assert 0 < state.shape.open_fraction < 1  # "opens them in part"
+    assert near(0.01)(griffith_strength(state.depth, COVER.toughness)) == 79e6
+    assert held_crack_explorer().compute(tension=450e6).runs  # "a stronger pull breaks it"
+
+
+def page_04p(right, replies):
+    assert right == "a tenth"
+    short, long = (soft_stop_explorer().compute(way=way) for way in (1e-3, 1e-2))
+    assert long.mean_force / short.mean_force == near(0.02)(0.1)
+
+
+def page_13p(right, replies):
+    assert right == "much smaller"
+    assert crumbs(140e6).count / crumbs(70e6).count == near(0.05)(16)
+
+
 def page_03(right, replies):
     assert "presses" in right
     assert SIZE > 1 > ionic_radius("Li") / ionic_radius("Na")
@@ -523,7 +549,7 @@ def page_31(right, replies):
 
 
 PAGES = {
-    row["notebook"]: globals().get(f"page_{row['notebook'][:2]}")
+    row["notebook"]: globals().get(f"page_{row['notebook'].split('_')[0]}")
     for row in read("predictions")
 }
 

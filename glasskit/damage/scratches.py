@@ -19,9 +19,10 @@ from glasskit.crack import breaking_stress
 from glasskit.damage.chips import Range, chip_distance, lateral_crack
 from glasskit.damage.dents import half_diagonal, radial_crack_in, wedge_factor
 from glasskit.damage.hardness import Scratcher, Verdict, verdict
-from glasskit.materials import Glass, glass
+from glasskit.materials import Glass
+from glasskit.plates import plate
 from glasskit.quantities import FloatArray, of_type, positive
-from glasskit.stress import StressProfile, annealed, exchanged, tempered
+from glasskit.stress import StressProfile
 
 __all__ = ["PANES", "Pane", "Score", "score", "scored_depth", "scored_strength"]
 
@@ -45,6 +46,8 @@ class Pane:
 
     Examples
     --------
+    >>> from glasskit.materials import glass
+    >>> from glasskit.stress import annealed
     >>> pane = Pane(profile=annealed(4e-3), glass=glass("soda-lime"), hardness=5.5e9)
     >>> pane.hardness
     5500000000.0
@@ -59,23 +62,16 @@ class Pane:
         positive("hardness", self.hardness, "Pa")
 
 
+def _ready(name: str) -> Pane:
+    item = plate(name)
+    return Pane(profile=item.profile, glass=item.glass, hardness=item.hardness)
+
+
 PANES: Mapping[str, Pane] = MappingProxyType(
     {
-        "plain": Pane(
-            profile=annealed(6e-3),
-            glass=glass("soda-lime"),
-            hardness=glass("soda-lime").hardness,
-        ),
-        "quenched": Pane(
-            profile=tempered(100e6, 6e-3),
-            glass=glass("soda-lime"),
-            hardness=glass("soda-lime").hardness,
-        ),
-        "salt bath": Pane(
-            profile=exchanged(700e6, 40e-6, 0.7e-3),
-            glass=glass("aluminosilicate"),
-            hardness=6.35e9,  # middle of 6.1 to 6.6 GPa after exchange: data sheets, memory
-        ),
+        "plain": _ready("window pane, plain"),
+        "quenched": _ready("window pane, quenched"),
+        "salt bath": _ready("cover glass, salt bath"),
     }
 )
 """A plain and a quenched window pane (100 MPa at the face), a cover glass from the salt bath

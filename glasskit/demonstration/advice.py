@@ -17,12 +17,21 @@ from glasskit.demonstration.rigs import (
     chemically,
 )
 from glasskit.impact.device import FLOORS
+from glasskit.plates import striker
 from glasskit.quantities import of_type
 
 __all__ = ["BALLS", "THICKNESSES", "Change", "candidates", "heavier"]
 
-BALLS = (0.227, 0.535, 1.04, 2.26)
-"""Masses of steel balls of tests on glass [kg]; 2.26 from memory."""
+BALLS = tuple(
+    striker(name)["mass"]
+    for name in (
+        "steel ball",
+        "steel ball, 51 mm",
+        "steel ball, 64 mm",
+        "steel ball, 83 mm",
+    )
+)
+"""Masses of steel balls of tests on glass [kg], see ``data/strikers.csv``."""
 
 THICKNESSES = (2e-3, 3e-3, 4e-3, 5e-3, 6e-3, 8e-3, 10e-3)
 """Thicknesses that glass is sold in [m], common practice."""

@@ -24,6 +24,7 @@ from math import isnan
 import numpy as np
 from scipy.special import bdtr, logsumexp, ndtri
 
+from glasskit import plates
 from glasskit.demonstration.breaking import break_chance, ring_chance
 from glasskit.demonstration.chances import Odds, inputs_of
 from glasskit.demonstration.drop_records import KnownDrop, Rule, known_drops
@@ -57,7 +58,6 @@ __all__ = [
 FREE = ("flaw strength", "healing", "theory of the blow")
 """Inputs of the world that nobody has measured for panes under a ball."""
 
-_BEDS = {"strip": (1e7, 0.05), "frame": (3e7, 0.03), "unknown": (1e7, 0.03)}
 _VAGUE = 2.0  # how much wider the blow is known where the support is not told
 _WORLDS, _LOTS = 512, 64
 _CURVE = np.geomspace(0.05, 6.0, 40)  # heights of a curve [m]
@@ -252,14 +252,14 @@ def _panes(
     kind: str, size: tuple[float, float, float], support: str, squeeze: tuple[float, float]
 ) -> Specimen:
     length, width, thickness = size
-    bedding, damping = _BEDS[support]
+    held = plates.support(support)
     pane = Pane(
         length=length,
         width=width,
         thickness=thickness,
         glass=glass("soda-lime"),
-        support_stiffness=2 * (length + width) * bedding,
-        damping=damping,
+        support_stiffness=2 * (length + width) * held.bedding,
+        damping=held.damping,
     )
     if kind == "ordinary":
         return annealed("panes", pane)

@@ -10,8 +10,9 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator
 
 from glasskit.crack import Clock
-from glasskit.draw.look import GREY, INK, PALE, WHITE, YELLOW, Look, StressArrows, round_up
+from glasskit.draw.look import GREY, INK, PALE, WHITE, YELLOW, Look, round_up
 from glasskit.draw.scene import Scene
+from glasskit.draw.section import CutGlass
 from glasskit.quantities import System, show_number
 from glasskit.words.clock import MARKS, clock_verdict, speed_words, time_words
 
@@ -57,32 +58,12 @@ class ClockScene(Scene[Clock]):
 
     def _build_glass(self, ax: Axes, look: Look) -> list[Artist]:
         window = self._window
-        ax.set(xlim=(-0.6 * window, 0.6 * window), ylim=(window, -0.06 * window), xticks=[])
-        ax.yaxis.tick_right()
-        ax.yaxis.set_label_position("right")
+        self.cut = CutGlass(ax, look, window, 0.6 * window, _ROWS, 0.7, "the flaw, cut open")
         ax.set_yticks([0, window / 2, window])
         ax.yaxis.set_major_formatter(FuncFormatter(lambda y, _: show_number(y, 2)))
-        ax.spines[["left", "bottom"]].set_visible(False)
-        ax.spines["right"].set_visible(True)
-        ax.set_ylabel(look.label("depth", "depth"))
-        ax.set_title("the flaw, cut open")
-        self.shade = ax.imshow(
-            np.zeros((129, 1)),
-            cmap=look.stress_map,
-            vmin=-1,
-            vmax=1,
-            extent=(-0.6 * window, 0.6 * window, window, 0),
-            aspect="auto",
-        )
-        ax.plot([-0.6 * window, 0.6 * window], [0, 0], color=INK, lw=3)
-        self.arrows = [
-            StressArrows(ax, look, -0.58 * window, 0.58 * window, row * window, 0.42 * window)
-            for row in _ROWS
-        ]
         (self.notch,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=WHITE, edgecolor=INK, lw=1.8)
         self.creep = ax.text(0, 0, "", ha="center", va="center")
-        arrows = [artist for pair in self.arrows for artist in pair.artists]
-        return [self.shade, *arrows, self.notch, self.creep]
+        return [*self.cut.artists, self.cut.surface, self.notch, self.creep]
 
     def _build_curve(self, ax: Axes, look: Look) -> list[Artist]:
         ax.set(xscale="log", xlim=(_START, _END), ylim=(0, self._top))
@@ -145,11 +126,7 @@ class ClockScene(Scene[Clock]):
 
     def _move_flaw(self, result: Clock, look: Look) -> None:
         window, bears = self._window, result.bearing
-        depth = np.linspace(0, window / look.shown(1.0, "depth").item(), 129)
-        stress = bears.profile(depth) + result.tension
-        self.shade.set_data(stress[:, None] / _FULL)
-        for row, pair in zip(_ROWS, self.arrows, strict=True):
-            pair.set(np.interp(row * 128, np.arange(129), stress).item() / _FULL)
+        self.cut.show((bears.profile(self.cut.depths) + result.tension) / _FULL)
         tip = look.shown(bears.depth, "depth").item()
         width = 0.03 * window
         self.notch.set_xy([(-width, 0), (0, tip), (width, 0)])

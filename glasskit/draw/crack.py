@@ -14,6 +14,7 @@ from matplotlib.ticker import MaxNLocator
 from glasskit.crack import LoadedCrack
 from glasskit.draw.look import GREY, INK, PALE, WHITE, Look, Sign, StressArrows, round_up
 from glasskit.draw.scene import Scene
+from glasskit.draw.section import MIDDLES, cut_open, shade
 from glasskit.quantities import System
 from glasskit.words.crack import crack_verdict
 
@@ -22,7 +23,6 @@ __all__ = ["PressedCrackScene"]
 _WIDENINGS = np.array([20.0, 100.0, 500.0, 2500.0])  # how much too wide an opening is drawn
 _ROWS = (0.11, 0.18, 0.32, 0.5, 0.7, 0.88)  # depths of the arrows, share of the depth shown
 _BETWEEN = (0.25, 0.41, 0.6, 0.79)  # depths of the words between them
-_BANDS = 72  # of shade, each six pixels high on the screen
 _LEFT, _RIGHT = 0.42, 0.82  # ends of the section on both sides of the crack, share of depth
 _GAP, _REACH = 0.02, 0.38  # of the arrows, from the crack and at full stress, share of depth
 _SEEN = 0.2  # depth seen through the magnifier, share of the depth shown
@@ -67,7 +67,7 @@ class PressedCrackScene(Scene[LoadedCrack]):
         """Draw axes and words; return what moves."""
         depth, self._widening, self._most, _ = self.frame(result, look)
         self._unit = _SEEN * depth
-        self._depths = np.linspace(0, self._metres(depth, look), 2 * _BANDS + 1)
+        self._depths = np.linspace(0, self._metres(depth, look), 2 * len(MIDDLES) + 1)
         widths = (2.5, 0.95, 1.35) if look.large else (2.6, 1.0, 1.4)
         glass, curve, gauge = figure.subplots(1, 3, width_ratios=widths)
         return [
@@ -79,24 +79,10 @@ class PressedCrackScene(Scene[LoadedCrack]):
 
     def _build_glass(self, ax: Axes, look: Look, depth: float) -> list[Artist]:
         left, right = -_LEFT * depth, _RIGHT * depth
-        ax.set(xlim=(left, right), ylim=(depth, -0.06 * depth), xticks=[])
-        ax.yaxis.tick_right()
-        ax.yaxis.set_label_position("right")
+        surface = cut_open(ax, look, depth, right, "the glass, cut open")
+        ax.set_xlim(left, right)
         ax.yaxis.set_major_locator(MaxNLocator(5))
-        ax.spines[["left", "bottom"]].set_visible(False)
-        ax.spines["right"].set_visible(True)
-        ax.set_ylabel(look.label("depth", "depth"))
-        ax.set_title("the glass, cut open")
-        # Bands are drawn twenty times as fast as a smooth image.
-        self.shade = ax.pcolormesh(
-            [left, right],
-            np.linspace(0, depth, _BANDS + 1),
-            np.zeros((_BANDS, 1)),
-            cmap=look.stress_map,
-            vmin=-1,
-            vmax=1,
-        )
-        (surface,) = ax.plot([left, right], [0, 0], color=INK, lw=3)
+        self.shade = shade(ax, look, left, right, depth)
         self.arrows = [
             StressArrows(ax, look, 0, 0, row * depth, _REACH * depth) for row in _ROWS
         ]

@@ -12,6 +12,7 @@ from matplotlib.ticker import FuncFormatter
 from glasskit.crack import Flaw, griffith_strength
 from glasskit.draw.look import INK, PALE, SKY, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
+from glasskit.draw.section import cut_open
 from glasskit.quantities import System, show_number
 from glasskit.words.crack import flaw_verdict, likeness
 
@@ -52,17 +53,10 @@ class FlawScene(Scene[Flaw]):
         ]
 
     def _build_section(self, ax: Axes, look: Look, window: float) -> list[Artist]:
-        ax.set(xlim=(-0.5 * window, 0.5 * window), ylim=(window, -0.12 * window), xticks=[])
+        cut_open(ax, look, window, 0.5 * window, "the flaw, cut open", above=0.12)
         ax.axhspan(0, window, facecolor=SKY, alpha=0.35)
-        ax.plot([-0.5 * window, 0.5 * window], [0, 0], color=INK, lw=3)
-        ax.spines[["left", "bottom"]].set_visible(False)
-        ax.yaxis.tick_right()
-        ax.yaxis.set_label_position("right")
-        ax.spines["right"].set_visible(True)
         ax.set_yticks([0, window / 2, window])
         ax.yaxis.set_major_formatter(FuncFormatter(lambda y, _: show_number(y, 2)))
-        ax.set_ylabel(look.label("depth", "depth"))
-        ax.set_title("the flaw, cut open")
         (self.notch,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=WHITE, edgecolor=INK, lw=1.8)
         self.like = ax.text(0, 0.93 * window, "", ha="center")
         return [self.notch, self.like]

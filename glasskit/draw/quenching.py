@@ -13,6 +13,7 @@ from matplotlib.ticker import MaxNLocator
 
 from glasskit.draw.look import GREY, INK, WHITE, Look, StressArrows
 from glasskit.draw.scene import Scene
+from glasskit.draw.section import MIDDLES, shade
 from glasskit.quantities import FloatArray, System
 from glasskit.stress import StressProfile, tempered
 from glasskit.toughening import Quench
@@ -48,14 +49,7 @@ class QuenchScene(Scene[Quench]):
         ax.set(xlim=(0, 1), ylim=(100, 0), ylabel="depth / % of the thickness", xticks=[])
         self.title = ax.set_title("")
         ax.spines["bottom"].set_visible(False)
-        self.glass = ax.imshow(
-            np.zeros((_ROWS, 1)),
-            cmap=look.stress_map,
-            extent=(0, 1, 100, 0),
-            aspect="auto",
-            vmin=-_FULL,
-            vmax=_FULL,
-        )
+        self.glass = shade(ax, look, 0, 1, 100)
         self.edges = [ax.axhline(0, color=INK, linewidth=1.6, linestyle=":") for _ in range(2)]
         self.pairs = [
             StressArrows(ax, look, 0.04, 0.96, y, 0.4) for y in (5.0, 36.0, 64.0, 95.0)
@@ -113,9 +107,9 @@ class QuenchScene(Scene[Quench]):
         """Show this quench; see `Scene`."""
         left = result.profile
         self.title.set_text(f"{look.show(left.thickness, 'thickness', 2)} pane")
+        self.glass.set_array(left(MIDDLES * left.thickness)[:, None] / _FULL)
         share = np.linspace(0, 1, _ROWS)
         stress = left(share * left.thickness)
-        self.glass.set_data(stress[:, None])
         skin = 100 * left.case_depth / left.thickness
         for edge, y in zip(self.edges, (skin, 100 - skin), strict=True):
             edge.set_ydata([y, y])

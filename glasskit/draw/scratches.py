@@ -12,6 +12,7 @@ from matplotlib.ticker import FuncFormatter, MaxNLocator
 from glasskit.damage import PANES, Pane, Score, scored_strength
 from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
+from glasskit.draw.section import MIDDLES, cut_open, shade
 from glasskit.materials import glass
 from glasskit.quantities import FloatArray, System, show_number
 from glasskit.words.scratches import (
@@ -71,28 +72,15 @@ class ScratchScene(Scene[Score]):
     def _build_glass(self, ax: Axes, look: Look, pane: Pane) -> list[Artist]:
         window, profile = self._window, pane.profile
         side = _SIDE * window
-        ax.set(xlim=(-side, side), ylim=(window, -_ABOVE * window), xticks=[])
+        cut_open(ax, look, window, side, "cut across the scratch, to scale", _ABOVE)
         ax.set_aspect("equal")
-        ax.yaxis.tick_right()
-        ax.yaxis.set_label_position("right")
         ax.yaxis.set_major_locator(MaxNLocator(5))
         ax.set_yticks([tick for tick in ax.get_yticks() if 0 <= tick <= window])
         ax.yaxis.set_major_formatter(FuncFormatter(lambda y, _: show_number(y, 2)))
-        ax.spines[["left", "bottom"]].set_visible(False)
-        ax.set_ylabel(look.label("depth", "depth"))
-        ax.set_title("cut across the scratch, to scale")
-        depth = np.linspace(0, window / look.shown(1.0, "depth").item(), 257)
+        bands = shade(ax, look, -side, side, window)
+        depth = MIDDLES * window / look.shown(1.0, "depth").item()
         stress = profile(np.minimum(depth, profile.thickness))
-        ax.imshow(
-            stress[:, None] / max(np.abs(stress).max(), 1.0),
-            cmap=look.stress_map,
-            vmin=-1,
-            vmax=1,
-            extent=(-side, side, window, 0),
-            aspect="equal",
-            interpolation="bilinear",
-        )
-        ax.plot([-side, side], [0, 0], color=INK, lw=3)
+        bands.set_array(stress[:, None] / max(np.abs(stress).max(), 1.0))
         return self._name_skin(ax, look, pane)
 
     def _name_skin(self, ax: Axes, look: Look, pane: Pane) -> list[Artist]:

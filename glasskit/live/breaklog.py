@@ -11,7 +11,7 @@ import ipywidgets as widgets
 from glasskit.demonstration import Entry, Log, read_log
 from glasskit.demonstration.breaklog import add
 from glasskit.live.controls import Slider, message, set_message
-from glasskit.live.fields import placed, text_field
+from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.quantities import System
 from glasskit.words.demonstration import log_sentences
 
@@ -57,11 +57,10 @@ class LogForm:
         self.height = Slider("height", "height", "height", 0.05, 10.0, 1.0, log=True)
         for menu in (self.pane, self.went):
             menu.add_class("glasskit-box")
-        self.button = widgets.Button(description="Add this blow to the log")
-        self.button.on_click(lambda _: self.add())
+        self.button = button("Add this blow to the log", self.add)
         self.note, self.report = message(), widgets.HTML()
         first, last = (self.file, self.day, self.pane, self.number), (self.went, self.origin)
-        panel = widgets.Box(
+        panel = controls(
             [
                 *map(placed, first),
                 self.height.widget,
@@ -69,14 +68,11 @@ class LogForm:
                 *map(placed, last),
             ]
         )
-        panel.add_class("glasskit-controls")
         head = widgets.HTML(
             "<strong>The break log</strong><br>One file for each rig: start another when "
             "ball, support or glass change. Number a pane only if it is struck again."
         )
-        buttons = widgets.HBox([self.button])
-        buttons.add_class("glasskit-buttons")
-        self.widget = widgets.VBox([head, panel, buttons, self.note, self.report])
+        self.widget = widgets.VBox([head, panel, row(self.button), self.note, self.report])
         self.file.observe(lambda _: self._added(), "value")
 
     def use(self, system: System) -> None:

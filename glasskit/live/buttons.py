@@ -5,17 +5,20 @@ On radio buttons and menus the notebook takes the arrow keys for itself.
 """
 
 import html
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
+from functools import partial
 from typing import Any
 
 import ipywidgets as widgets
 
-from glasskit.quantities import System, one_of
+from glasskit.live.controls import Control
+from glasskit.live.panel import button, row
+from glasskit.quantities import one_of
 
 __all__ = ["Buttons"]
 
 
-class Buttons:
+class Buttons(Control):
     """A choice among a few named things: a control of an explorer.
 
     Parameters
@@ -43,25 +46,19 @@ class Buttons:
 
     def __init__(self, name: str, label: str, options: Mapping[str, Any], start: str) -> None:
         one_of("start", start, options)
-        self.name, self._options = name, dict(options)
+        super().__init__(name)
+        self._options = dict(options)
         self._start = self._chosen = start
-        self._callbacks: list[Callable[[], None]] = []
-        self.choices = {text: self._button(text) for text in options}
-        row = widgets.HBox(list(self.choices.values()))
-        row.add_class("glasskit-buttons")
-        row.layout.flex_flow = "row wrap"
-        self.widget = widgets.VBox([widgets.HTML(html.escape(label)), row])
+        self.choices = {text: button(text, partial(self.choose, text)) for text in options}
+        self.widget = widgets.VBox(
+            [widgets.HTML(html.escape(label)), row(*self.choices.values())]
+        )
         self.widget.layout.flex = "1 1 100%"
         self._tick()
 
-    def _button(self, text: str) -> Any:
-        button = widgets.Button(description=text)
-        button.on_click(lambda _: self.choose(text))
-        return button
-
     def _tick(self) -> None:
-        for text, button in self.choices.items():
-            button.icon = "check" if text == self._chosen else ""
+        for text, shown in self.choices.items():
+            shown.icon = "check" if text == self._chosen else ""
 
     @property
     def value(self) -> Any:
@@ -73,19 +70,8 @@ class Buttons:
         one_of("option", text, self._options)
         self._chosen = text
         self._tick()
-        for callback in self._callbacks:
-            callback()
-
-    def on_change(self, callback: Callable[[], None]) -> None:
-        """Call `callback` whenever an option has been chosen."""
-        self._callbacks.append(callback)
+        self._tell()
 
     def reset(self) -> None:
         """Go back to the option at the start."""
         self.choose(self._start)
-
-    def use(self, system: System) -> None:
-        """Do nothing: a choice has no unit."""
-
-    def settle(self) -> None:
-        """Do nothing: the tick follows at once."""

@@ -5,15 +5,15 @@ from glasskit.crack import ENVIRONMENTS, Clock, GrowthLaw, run_clock
 from glasskit.draw.clock import PULL, ClockScene
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
-from glasskit.stress import StressProfile, annealed, tempered
+from glasskit.plates import plate
+from glasskit.stress import StressProfile
 from glasskit.words.clock import AIRS, clock_numbers, clock_sentence
 
 __all__ = ["clock_explorer"]
 
-_THICKNESS = 12e-3  # of a pane that carries for years, such as a step or a shelf [m]
 _PANES = {
-    "plain: pane of 12 mm": annealed(_THICKNESS),
-    "toughened: pane of 12 mm, 100 MPa": tempered(100e6, _THICKNESS),
+    "plain: pane of 12 mm": plate("shelf, plain").profile,
+    "toughened: pane of 12 mm, 100 MPa": plate("shelf, quenched").profile,
 }
 
 
@@ -27,7 +27,7 @@ def clock_explorer() -> Explorer[Clock]:
     return Explorer(
         [
             Slider("depth", "depth of flaw", "depth", 5e-6, 200e-6, 50e-6, log=True),
-            Slider("tension", "steady pull", "stress", 1e6, PULL, 20e6, 1e6),
+            Slider("tension", "steady pulling stress", "stress", 1e6, PULL, 20e6, 1e6),
             Choice("air", "surroundings", airs, AIRS["design"]),
             Choice("pane", "pane", _PANES, "plain: pane of 12 mm"),
         ],

@@ -8,32 +8,58 @@ that a screen reader could say, so every slider has a number box that has one.
 import html
 import math
 import threading
-from collections.abc import Callable, Mapping
-from typing import Any, Protocol
+from collections.abc import Callable, Collection, Mapping, Sequence
+from typing import Any
 
 import ipywidgets as widgets
 import numpy as np
 
-from glasskit.quantities import System, from_display, one_of, require, to_display, typed, unit
+from glasskit.quantities import (
+    System,
+    from_display,
+    in_units,
+    one_of,
+    require,
+    rounded,
+    to_display,
+    typed,
+    unit,
+)
 
-__all__ = ["Choice", "Control", "Slider", "message", "set_message"]
+__all__ = ["Choice", "Control", "Slider", "give_say", "message", "set_message"]
 
 _LOG_STEP = 0.02  # of a decade: one key press changes the value by 4.7 percent
 _LOG_DIGITS = 3
 
 
-class Control(Protocol):
-    """What an explorer asks of a control."""
+class Control:
+    """What an explorer asks of a control; those with one part and no unit ask no more.
 
-    name: str
+    Parameters
+    ----------
+    name : str
+        Argument of the computation that takes the value.
+
+    """
+
     widget: Any
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        self._callbacks: list[Callable[[], None]] = []
 
     @property
     def value(self) -> Any:
         """The value handed to the computation, SI."""
+        raise NotImplementedError
 
     def on_change(self, callback: Callable[[], None]) -> None:
         """Call `callback` whenever the value has changed."""
+        self._callbacks.append(callback)
+
+    def _tell(self) -> None:
+        for callback in self._callbacks:
+            callback()
 
     def reset(self) -> None:
         """Go back to the value at the start."""
@@ -45,7 +71,7 @@ class Control(Protocol):
         """Bring all parts of the control to its value, once the picture has been drawn."""
 
 
-class Slider:
+class Slider(Control):
     """A number between two ends, by slider or by typing.
 
     Parameters
@@ -88,15 +114,16 @@ class Slider:
         require(low < high, "low", low, f"be less than high, {high:g}")
         require(low <= start <= high, "start", start, f"lie in {low:g} <= start <= {high:g}")
         require(not log or low > 0, "low", low, "be positive on a logarithmic slider")
-        self.name, self.label, self.kind = name, label, kind
+        super().__init__(name)
+        self.label, self.kind = label, kind
         self.low, self.high, self.start = float(low), float(high), float(start)
         self._step = step or (high - low) / 200
         self._log = log
         self._value = self.start
         self._system: System = "metric"
+        self._given_in: System = "metric"  # where the value is a plain number
         self._own_move = False
         self._lock = threading.RLock()  # two threads may speak for one reader, see Newest
-        self._callbacks: list[Callable[[], None]] = []
 
         self.box = widgets.Text(continuous_update=False)
         self.slider: Any
@@ -115,21 +142,21 @@ class Slider:
 
     @value.setter
     def value(self, value: float) -> None:
+        self._set(value, "metric")
+
+    def _set(self, value: float, given_in: System) -> None:
         slack = 1e-9 * (self.high - self.low)
         inside = self.low - slack <= value <= self.high + slack  # not so for NaN
         if not inside:
-            ends = f"from {self._plain(self.low)} to {self._plain(self.high)} {self._symbol}"
+            ends = f"from {self._round(self.low)} to {self._round(self.high)} {self._symbol}"
             raise ValueError(
                 f"{self.label} goes {ends.rstrip()} here; {self._plain(value)} is outside"
             )
         self._value = min(max(float(value), self.low), self.high)
+        self._given_in = given_in
         set_message(self.note, "")
         self._show()
         self._tell()
-
-    def on_change(self, callback: Callable[[], None]) -> None:
-        """Call `callback` whenever the value has changed."""
-        self._callbacks.append(callback)
 
     def reset(self) -> None:
         """Go back to the value at the start."""
@@ -192,12 +219,9 @@ class Slider:
         """Let the number box follow the slider."""
         with self._lock:
             self._own_move = True
-            self.box.value = self._plain(self._value)
+            as_given = self._given_in == self._system
+            self.box.value = (self._plain if as_given else self._round)(self._value)
             self._own_move = False
-
-    def _tell(self) -> None:
-        for callback in self._callbacks:
-            callback()
 
     def _moved(self, change: Any) -> None:
         """Take a reader's move of the slider.
@@ -216,6 +240,7 @@ class Slider:
                 shown = round(at, _decimals(self.slider.step))
             value = from_display(shown, self.kind, self._system).item()
             self._value = min(max(value, self.low), self.high)
+            self._given_in = self._system
         set_message(self.note, "")
         self._tell()
 
@@ -225,7 +250,7 @@ class Slider:
             if self._own_move:
                 return
         try:
-            self.value = typed(change["new"], self.kind, self._system)
+            self._set(typed(change["new"], self.kind, self._system), self._system)
         except ValueError as error:
             self.settle()
             set_message(self.note, str(error))
@@ -244,8 +269,16 @@ class Slider:
         )
         return text.replace("-", "−")
 
+    def _round(self, value: float) -> str:
+        """Write a number that was given in other units: no more digits than a reader reads."""
+        if self._system == "metric":
+            return self._plain(value)
+        if self.kind == "temperature":  # two digits of it would move it by a degree or two
+            return f"{self._shown(value):.0f}"
+        return rounded(self._shown(value))
 
-class Choice:
+
+class Choice(Control):
     """One of a few named things.
 
     Parameters
@@ -268,8 +301,10 @@ class Choice:
 
     def __init__(self, name: str, label: str, options: Mapping[str, Any], start: str) -> None:
         one_of("start", start, options)
-        self.name, self.label = name, label
+        super().__init__(name)
+        self.label = label
         self._options, self._start = dict(options), start
+        self._reworded = False  # while the words change and the choice does not
         self.menu = widgets.Dropdown(description=label, options=list(options), value=start)
         self.menu.add_class("glasskit-box")
         self.widget = widgets.VBox([self.menu])
@@ -278,25 +313,60 @@ class Choice:
     @property
     def value(self) -> Any:
         """What the chosen option stands for."""
-        return self._options[self.menu.value]
+        return list(self._options.values())[self.menu.index]
 
     def on_change(self, callback: Callable[[], None]) -> None:
         """Call `callback` whenever the choice has changed."""
-        self.menu.observe(lambda _: callback(), "value")
+
+        def chosen(_: object) -> None:
+            if not self._reworded:
+                callback()
+
+        self.menu.observe(chosen, "value")
 
     def reset(self) -> None:
         """Go back to the option at the start."""
-        self.menu.value = self._start
+        self.menu.index = list(self._options).index(self._start)
 
     def enable(self, on: bool) -> None:
         """Let the reader choose, or show that it has no say in the present state."""
         self.menu.disabled = not on
 
     def use(self, system: System) -> None:
-        """Do nothing: a choice has no unit."""
+        """Say the sizes in the options in other units; the choice stays."""
+        said = [in_units(option, system) for option in self._options]
+        if said == list(self.menu.options):
+            return
+        self._reworded = True
+        with self.menu.hold_sync():
+            chosen = self.menu.index
+            self.menu.options = said
+            self.menu.index = chosen
+        self._reworded = False
 
-    def settle(self) -> None:
-        """Do nothing: a choice has one part."""
+
+def give_say(
+    choice: Choice, among: Sequence[Slider | Choice], having: Callable[[Any], Collection[str]]
+) -> None:
+    """Let the reader move only those controls that have a say in what was chosen.
+
+    Parameters
+    ----------
+    choice : Choice
+        What is chosen.
+    among : sequence of Slider or Choice
+        Controls that have a say in some choices only.
+    having : callable
+        Takes the chosen value, returns the names of those that have.
+
+    """
+
+    def enable() -> None:
+        for control in among:
+            control.enable(control.name in having(choice.value))
+
+    choice.on_change(enable)
+    enable()
 
 
 def message() -> Any:

@@ -14,7 +14,7 @@ from glasskit.draw.odds import OddsScene, Outlook
 from glasskit.live.breaklog import LogForm
 from glasskit.live.controls import Choice, Slider, message, set_message
 from glasskit.live.explorer import Explorer
-from glasskit.live.fields import placed, text_field
+from glasskit.live.panel import button, controls, framed, placed, row, text_field
 from glasskit.live.panes import PanesForm, RigForm, WishForm
 from glasskit.live.style import STYLE
 from glasskit.quantities import System, show
@@ -73,7 +73,7 @@ class Planner(Explorer[Outlook]):
     plan: Plan
 
     def __init__(self) -> None:
-        self._parts: list[Any] = []
+        self._shown = False
         self.progress = widgets.FloatProgress(0.0, min=0.0, max=1.0)
         self.doing, self.stale = message(), message()
         self.log = LogForm(LOG, self.replan)
@@ -102,39 +102,30 @@ class Planner(Explorer[Outlook]):
 
     def _surround(self) -> None:
         """Put the form above the picture, what follows from it below."""
-        self.work = self._button("Work out the plan", self.replan)
-        line = widgets.HBox([self.work, self.progress])
-        line.add_class("glasskit-buttons")
+        self.work = button("Work out the plan", self.replan)
+        line = row(self.work, self.progress)
         form = [self.panes.widget, self.rig.widget, self.wish.widget]
-        above = widgets.VBox(
-            [widgets.HTML(STYLE + _WIDE), *form, line, self.doing, self.stale]
-        )
+        above = framed(widgets.HTML(STYLE + _WIDE), *form, line, self.doing, self.stale)
         self.said_all = widgets.HTML()
         self.said_all.add_class("glasskit-said")
-        below = widgets.VBox([self.said_all, self._saving(), self.log.widget])
-        self._parts = [above, below]
-        for part in self._parts:
-            part.add_class("glasskit")
-        self.inner = self.widget
-        self.widget = widgets.VBox([above, self.inner, below])
+        below = framed(self.said_all, self._saving(), self.log.widget)
+        self.frames += [above, below]
+        self.widget = widgets.VBox([above, self.widget, below])
+        self._shown = True
 
     def _saving(self) -> Any:
         self.folder = text_field("folder", "demonstration")
         labels = ("place", "date", "presenter", "helper")
         self.fields = {name: text_field(name) for name in labels}
-        places = [self.folder, *self.fields.values()]
-        panel = widgets.Box([placed(place) for place in places])
-        panel.add_class("glasskit-controls")
-        sheets = self._button("Save the sheets", self.save_sheets)
-        films = self._button("Save slides and films", self.save_films)
-        buttons = widgets.HBox([sheets, films])
-        buttons.add_class("glasskit-buttons")
+        panel = controls(map(placed, [self.folder, *self.fields.values()]))
+        sheets = button("Save the sheets", self.save_sheets)
+        films = button("Save slides and films", self.save_films)
         self.kept = message()
         head = widgets.HTML(
             "<strong>To print and to show</strong><br>Plan of the day, risk assessment to "
             "fill in and question cards, at the height shown; slides and two short films."
         )
-        return widgets.VBox([head, panel, buttons, self.kept])
+        return widgets.VBox([head, panel, row(sheets, films), self.kept])
 
     def switch_units(self) -> None:
         """Show the same state in the other units, in the forms too."""
@@ -143,19 +134,11 @@ class Planner(Explorer[Outlook]):
             group.use(self.look.system)
         self._say()
 
-    def switch_type(self) -> None:
-        """Show the same state in larger or ordinary type, around the picture too."""
-        inner, self.widget = self.widget, self.inner
-        super().switch_type()
-        self.widget = inner
-        for part in self._parts:
-            (part.add_class if self.look.large else part.remove_class)("glasskit-large")
-
     # --- from the form to the plan ----------------------------------------------------------
 
     def _told(self) -> None:
         """Say that the plan shown is not yet of what the form holds."""
-        if self._parts:
+        if self._shown:
             said = "changed since the plan below was worked out: press “Work out the plan”"
             set_message(self.stale, said)
 

@@ -20,8 +20,10 @@ from glasskit.draw.picture import SCREEN, LivePicture, save, still
 from glasskit.draw.scene import Result, Scene
 from glasskit.live.controls import Control, message, set_message
 from glasskit.live.newest import Newest
+from glasskit.live.panel import Panel, button, controls, enlarge, framed, row
 from glasskit.live.style import STYLE
 from glasskit.quantities import OutsideValidityWarning, System
+from glasskit.words.glossary import COURSE, hover, in_course_words
 
 __all__ = ["Explorer", "Numbers"]
 
@@ -30,7 +32,7 @@ Numbers = list[tuple[str, str]]
 _WIDTH, _HEIGHT = SCREEN.pixels
 
 
-class Explorer(Generic[Result]):
+class Explorer(Panel, Generic[Result]):
     """Sliders, and a picture that follows them.
 
     Parameters
@@ -62,6 +64,8 @@ class Explorer(Generic[Result]):
         As given.
     widget : VBox
         The whole, to put into other widgets.
+    frames : list of VBox
+        What changes the size of its type.
 
     """
 
@@ -80,18 +84,25 @@ class Explorer(Generic[Result]):
         self.look = Look()
         self.compute, self.scene = compute, scene
         self._sentence, self._numbers = sentence, numbers
+        self._spoken: Callable[[str], str] = str
         self._picture = LivePicture(scene)
         self._newest = Newest(self._draw)
         for control in controls:
             control.on_change(self._newest.request)
         self.widget = self._laid_out()
+        self.frames = [self.widget]
         self.result = self._computed()
         self._show()
 
     @property
     def said(self) -> str:
         """The sentence that says what is seen."""
-        return self._sentence(self.result, self.look.system)
+        return self._spoken(self._sentence(self.result, self.look.system))
+
+    def speak(self, age: str) -> None:
+        """Say sentence and numbers in the words of these years, see `words.glossary.AGES`."""
+        self._spoken = in_course_words if age == COURSE else str
+        self._show()
 
     @property
     def alt(self) -> str:
@@ -100,32 +111,17 @@ class Explorer(Generic[Result]):
         return said if said.startswith(verdict) else f"{verdict.rstrip('.')}. {said}"
 
     def _laid_out(self) -> Any:
-        self.units = self._button("Show US units", self.switch_units)
-        self.type = self._button("Larger type", self.switch_type)
-        reset = self._button("Reset", self.reset)
-        saving = self._button("Save picture", self.save)
+        self.units = button("Show US units", self.switch_units)
+        self.type = button("Larger type", self.switch_type)
+        reset = button("Reset", self.reset)
+        saving = button("Save picture", self.save)
         self.note, self.saved = message(), message()
         self.image, self.words = widgets.HTML(), widgets.HTML()
         self.image.add_class("glasskit-picture")
-        panel = widgets.Box([control.widget for control in self.controls.values()])
-        panel.add_class("glasskit-controls")
-        buttons = widgets.HBox([self.units, self.type, reset, saving])
-        buttons.add_class("glasskit-buttons")
+        panel = controls(control.widget for control in self.controls.values())
+        buttons = row(self.units, self.type, reset, saving)
         heading = widgets.HTML(f"{STYLE}<strong>{html.escape(self.title)}</strong>")
-        whole = widgets.VBox(
-            [heading, panel, self.note, self.image, self.words, buttons, self.saved]
-        )
-        whole.add_class("glasskit")
-        return whole
-
-    @staticmethod
-    def _button(description: str, action: Callable[[], object]) -> Any:
-        button = widgets.Button(description=description)
-        button.on_click(lambda _: action())
-        return button
-
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        return self.widget._repr_mimebundle_(**kwargs)
+        return framed(heading, panel, self.note, self.image, self.words, buttons, self.saved)
 
     # --- what the buttons do ----------------------------------------------------------------
 
@@ -142,9 +138,8 @@ class Explorer(Generic[Result]):
         """Show the same state in larger type, or in ordinary type again."""
         self.look = Look(system=self.look.system, large=not self.look.large)
         self.type.description = "Smaller type" if self.look.large else "Larger type"
-        (self.widget.add_class if self.look.large else self.widget.remove_class)(
-            "glasskit-large"
-        )
+        for frame in self.frames:
+            enlarge(frame, self.look.large)
         self._newest.request()
 
     def reset(self) -> None:
@@ -221,17 +216,18 @@ class Explorer(Generic[Result]):
         """Show the result: the picture first, for it is what the eye waits for."""
         look = self.look
         webp = base64.b64encode(self._picture.draw(self.result, look)).decode()
-        said = html.escape(self.said)
         self.image.value = (
             f'<img alt="{html.escape(self.alt)}" width="{_WIDTH}" height="{_HEIGHT}"'
             f' decoding="sync" src="data:image/webp;base64,{webp}">'
         )
+        numbers = self._numbers(self.result, look.system)
         rows = (
-            f'<tr><th scope="row">{html.escape(label)}</th><td>{html.escape(text)}</td></tr>'
-            for label, text in self._numbers(self.result, look.system)
+            f'<tr><th scope="row">{html.escape(self._spoken(label))}</th>'
+            f"<td>{html.escape(text)}</td></tr>"
+            for label, text in numbers
         )
         self.words.value = (  # one message, not two: each costs the server a millisecond
-            f'<div role="status" class="glasskit-sentence">{said}</div>'
+            f'<div role="status" class="glasskit-sentence">{hover(self.said)}</div>'
             f'<table class="glasskit-numbers">{"".join(rows)}</table>'
         )
         for control in self.controls.values():

@@ -6,17 +6,19 @@ from glasskit.impact import FALLS, Device, drop_on
 from glasskit.impact.device import FLOORS
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
-from glasskit.materials import glass
-from glasskit.stress import StressProfile, annealed, exchanged
+from glasskit.plates import plate, striker
+from glasskit.stress import StressProfile
 from glasskit.words.floors import FALL_WORDS, FLOOR_WORDS, drop_numbers, drop_sentence
 
 __all__ = ["SKINS", "floor_explorer"]
 
-SKINS: dict[str, StressProfile] = {
-    "salt bath, 40 µm deep": exchanged(700e6, 40e-6, 0.7e-3),
-    "long salt bath, 80 µm deep": exchanged(700e6, 80e-6, 0.7e-3),
-    "plain glass": annealed(0.7e-3),
+_PLAIN = plate("cover glass, plain")
+SKINS = {
+    "salt bath, 40 µm deep": plate("cover glass, salt bath").profile,
+    "long salt bath, 80 µm deep": plate("cover glass, long salt bath").profile,
+    "plain glass": _PLAIN.profile,
 }
+_DEVICE = striker("device")
 
 
 def _drop(
@@ -24,9 +26,9 @@ def _drop(
 ) -> Floors:
     device = Device(
         mass=mass,
-        length=0.15,
-        width=0.07,
-        glass=glass("aluminosilicate"),
+        length=_DEVICE["length"],
+        width=_DEVICE["width"],
+        glass=_PLAIN.glass,
         screen=screen,
         rim=rim,
     )
@@ -39,7 +41,9 @@ def floor_explorer() -> Explorer[Floors]:
     return Explorer(
         [
             Slider("height", "height of fall", "height", 0.05, 4.0, 2.0, 0.05),
-            Slider("mass", "mass of the device", "small_mass", 0.05, 0.6, 0.2, 0.01),
+            Slider(
+                "mass", "mass of the device", "small_mass", 0.05, 0.6, _DEVICE["mass"], 0.01
+            ),
             Slider(
                 "rim", "frame stands above the glass by", "thickness", 0, 1.5e-3, 0, 0.1e-3
             ),

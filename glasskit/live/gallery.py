@@ -15,14 +15,18 @@ from glasskit.draw.picture import SCREEN, save, still
 from glasskit.live.explorer import Explorer
 from glasskit.live.predict import NumberPrediction, Prediction
 from glasskit.quantities import one_of
+from glasskit.words.glossary import AGES, COURSE, in_course_words, spoken
 
 __all__ = ["EXPLORERS", "PANELS", "draw_assets", "explorer", "predicted"]
 
 EXPLORERS = {
     "01_why_glass_breaks": "crack:flaw_explorer",
+    "01p_why_glass_breaks": "short:scratch_explorer",
     "02_a_crack_pressed_shut": "crack:pressed_crack_explorer",
+    "02p_a_crack_pressed_shut": "short:held_crack_explorer",
     "03_ions_to_scale": "ions:swap_explorer",
     "04_from_height_to_energy": "stopping:stop_explorer",
+    "04p_from_height_to_energy": "short:soft_stop_explorer",
     "05_swapping_ions": "network:network_explorer",
     "06_salt_bath": "salt_bath:bath_explorer",
     "07_quenched_in_air": "quenching:quench_explorer",
@@ -32,6 +36,7 @@ EXPLORERS = {
     "11_keys_and_sand": "scratches:scratch_explorer",
     "12_under_load_for_years": "clock:clock_explorer",
     "13_into_crumbs": "crumbs:crumb_explorer",
+    "13p_into_crumbs": "short:crumbling_explorer",
     "14_stress_in_colour": "light:polariser_explorer",
     "20_plan_a_demonstration": "demonstration:planner_explorer",
     "22_how_we_know": "known:known_explorer",
@@ -60,7 +65,9 @@ def explorer(notebook: str) -> Explorer[Any]:
     return made
 
 
-def predicted(notebook: str, key: str = "") -> Prediction | NumberPrediction:
+def predicted(
+    notebook: str, key: str = "", age: str = "11-14"
+) -> Prediction | NumberPrediction:
     """Return the explorer of a notebook behind a question that comes first.
 
     Its own question stands in ``glasskit/data/predictions.csv``: a row for each answer, with
@@ -72,25 +79,30 @@ def predicted(notebook: str, key: str = "") -> Prediction | NumberPrediction:
         Such as "02_a_crack_pressed_shut".
     key : str
         Another question to start with, from the bank or the number questions.
+    age : {"8-11", "11-14", "14-16"}
+        The oldest get question, replies and live sentences in the words that are examined.
 
     Raises
     ------
     ValueError
-        If there is no such notebook or question.
+        If there is no such notebook or question, or `age` is not among those named.
 
     """
+    one_of("age", age, AGES)
     then = explorer(notebook)
+    then.speak(age)
     if key in (numbers := {item.key: item for item in number_questions()}):
         return NumberPrediction(numbers[key], then)
     if key:
-        asked = question(key)
+        asked = spoken(question(key), age)
         answers = [(option.text, option.reply) for option in asked.options]
         return Prediction(asked.text, answers, asked.correct, then)
     with (files("glasskit") / "data/predictions.csv").open(encoding="utf-8") as file:
         rows = [row for row in csv.DictReader(file) if row["notebook"] == notebook]
     correct = [row["correct"] for row in rows].index("yes")
-    options = [(row["option"], row["reply"]) for row in rows]
-    return Prediction(rows[0]["question"], options, correct, then)
+    said = in_course_words if age == COURSE else str
+    options = [(said(row["option"]), said(row["reply"])) for row in rows]
+    return Prediction(said(rows[0]["question"]), options, correct, then)
 
 
 def draw_assets(folder: str | Path = "assets") -> list[Path]:

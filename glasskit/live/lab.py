@@ -19,7 +19,7 @@ from glasskit.lab import (
 from glasskit.live.buttons import Buttons
 from glasskit.live.controls import Slider, message, set_message
 from glasskit.live.explorer import Explorer
-from glasskit.live.fields import placed, text_field
+from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.live.results import Pasted
 from glasskit.sheets.lab import FIELDS, laboratory_report
 from glasskit.sheets.page import save
@@ -110,14 +110,17 @@ class LaboratoryExplorer(Explorer[Outcome]):
             title="What my specimens say",
         )
         self.fields = {name: text_field(label) for name, label in FIELDS.items()}
-        self.report = self._button("Save the report", self.save_report)
+        self.report = button("Save the report", self.save_report)
         self.written = message()
-        boxes = widgets.Box([placed(field) for field in self.fields.values()])
-        boxes.add_class("glasskit-controls")
+        boxes = controls(map(placed, self.fields.values()))
         head = widgets.HTML("<strong>The report</strong>: what you leave empty stays a line.")
-        row = widgets.HBox([self.report])
-        row.add_class("glasskit-buttons")
-        self.widget.children = (*self.widget.children, head, boxes, row, self.written)
+        self.widget.children = (
+            *self.widget.children,
+            head,
+            boxes,
+            row(self.report),
+            self.written,
+        )
 
     def save_report(self, folder: str | Path = "reports") -> Path | None:
         """Save the report of what is shown, and say where; older reports stay.

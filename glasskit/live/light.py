@@ -7,7 +7,7 @@ import numpy as np
 
 from glasskit.draw.light import PolariserScene
 from glasskit.light import DIAGONAL, Sight, View
-from glasskit.live.controls import Choice, Slider
+from glasskit.live.controls import Choice, Slider, give_say
 from glasskit.live.explorer import Explorer
 from glasskit.materials import glass
 from glasskit.quantities import OutsideValidityWarning
@@ -37,7 +37,7 @@ def polariser_explorer() -> Explorer[Sight]:
     """Return the explorer of notebook 14: what is looked at, stress, path and angle."""
     view = Choice("view", "you look", _VIEWS, next(iter(_VIEWS)))
     path = Slider("path", "light path in the glass", "length", 2e-3, 30e-3, 5e-3, 5e-4)
-    view.on_change(lambda: path.enable(view.value != "face"))
+    give_say(view, (path,), lambda seen: () if seen == "face" else ("path",))
     return Explorer(
         [
             view,

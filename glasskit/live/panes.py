@@ -2,7 +2,7 @@
 """What the planner asks: the panes, what strikes them, the shows and the targets."""
 
 import warnings
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 import ipywidgets as widgets
@@ -21,10 +21,11 @@ from glasskit.demonstration import (
     toughened,
 )
 from glasskit.impact import FLOORS, Pane
-from glasskit.live.ball import SUPPORTS, Support
-from glasskit.live.controls import Choice, Control, Slider, message, set_message
-from glasskit.live.fields import placed, text_field
+from glasskit.live.ball import SUPPORTS
+from glasskit.live.controls import Choice, Control, Slider, give_say, message, set_message
+from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.materials import glass, solid
+from glasskit.plates import Support, plate, striker
 from glasskit.quantities import OutsideValidityWarning, System
 
 __all__ = ["MOST_KINDS", "Asked", "KindForm", "PanesForm", "RigForm", "WishForm"]
@@ -32,6 +33,7 @@ __all__ = ["MOST_KINDS", "Asked", "KindForm", "PanesForm", "RigForm", "WishForm"
 MOST_KINDS = 3
 """Kinds of pane in one plan; more cannot be told apart in the picture."""
 
+_PANE = plate("thin pane, quenched")
 _LONGEST = 24  # characters of a name
 _QUENCHES = {"plain": (), "heat": ("squeeze",), "salt": ("squeeze", "skin")}
 _TREATMENTS = {"ordinary, shall break": "plain", "toughened by heat": "heat"} | {
@@ -58,7 +60,7 @@ class Asked:
     ----------
     heading : str
         What the group is about.
-    controls : sequence of Control
+    asked : sequence of Control
         In reading order.
 
     Attributes
@@ -72,22 +74,22 @@ class Asked:
 
     """
 
-    def __init__(self, heading: str, controls: Sequence[Control]) -> None:
-        self.controls = {control.name: control for control in controls}
+    def __init__(self, heading: str, asked: Sequence[Control]) -> None:
+        self.controls = {control.name: control for control in asked}
         self.note = message()
-        panel = widgets.Box([control.widget for control in controls])
-        panel.add_class("glasskit-controls")
+        panel = controls(control.widget for control in asked)
         self.heading = widgets.HTML(f"<strong>{heading}</strong>")
         self.widget: Any = widgets.VBox([self.heading, panel, self.note])
 
     def __getitem__(self, name: str) -> Any:
         return self.controls[name].value
 
-    def enable(self, names: Sequence[str], among: Sequence[str]) -> None:
-        """Let those of some controls be moved that have a say."""
-        for name in among:
-            control: Any = self.controls[name]
-            control.enable(name in names)
+    def give_say(
+        self, choice: str, among: Sequence[str], having: Mapping[str, Sequence[str]]
+    ) -> None:
+        """Let the reader move only those of some controls that have a say in a choice."""
+        found: Any = self.controls
+        give_say(found[choice], [found[name] for name in among], having.__getitem__)
 
     def use(self, system: System) -> None:
         """Show the same values in other units."""
@@ -100,31 +102,19 @@ class Asked:
             control.on_change(callback)
 
 
-class _Name:
-    """A control that holds what the reader calls a kind of pane."""
+class _Name(Control):
+    """A control that holds what the reader calls a kind of pane; a reset keeps it."""
 
     def __init__(self, start: str) -> None:
-        self.name = "name"
+        super().__init__("name")
         self.box, self.note = text_field("name", start), message()
         self.widget = placed(self.box, self.note)
+        self.box.observe(lambda _: self._tell(), "value")
 
     @property
     def value(self) -> str:
         """The name, without blanks around it."""
         return " ".join(self.box.value.split())
-
-    def on_change(self, callback: Callable[[], None]) -> None:
-        """Call `callback` whenever the name has changed."""
-        self.box.observe(lambda _: callback(), "value")
-
-    def reset(self) -> None:
-        """Keep the name."""
-
-    def use(self, system: System) -> None:
-        """Do nothing: a name has no unit."""
-
-    def settle(self) -> None:
-        """Do nothing: a name has one part."""
 
 
 class KindForm(Asked):
@@ -132,22 +122,26 @@ class KindForm(Asked):
 
     def __init__(self, name: str, treatment: str) -> None:
         words = {value: text for text, value in _TREATMENTS.items()}
-        start = 500e6 if treatment == "salt" else 100e6
+        start = 500e6 if treatment == "salt" else _PANE["squeeze"]
         super().__init__(
             "A kind of pane",
             [
                 _Name(name),
                 Choice("treatment", "glass", _TREATMENTS, words[treatment]),
-                Slider("thickness", "thickness", "thickness", 2e-3, 12e-3, 4e-3, 0.5e-3),
+                Slider(
+                    "thickness",
+                    "thickness",
+                    "thickness",
+                    2e-3,
+                    12e-3,
+                    _PANE["thickness"],
+                    0.5e-3,
+                ),
                 Slider("squeeze", "squeeze at surface", "stress", 20e6, 900e6, start, 10e6),
                 Slider("skin", "depth of squeeze", "depth", 5e-6, 100e-6, 20e-6, 1e-6),
             ],
         )
-        self.controls["treatment"].on_change(self._enable)
-        self._enable()
-
-    def _enable(self) -> None:
-        self.enable(_QUENCHES[self["treatment"]], ("squeeze", "skin"))
+        self.give_say("treatment", ("squeeze", "skin"), _QUENCHES)
 
     def specimen(self, length: float, width: float, support: Support) -> Specimen:
         """Return the kind, or say beside the control what is wrong with it.
@@ -181,7 +175,7 @@ class KindForm(Asked):
             except ValueError as refusal:
                 set_message(self.note, str(refusal))
                 raise
-        if self["treatment"] == "heat" and self["squeeze"] > 250e6:
+        if self["treatment"] == "heat" and self["squeeze"] > _PANE.values["squeeze"].high:
             set_message(self.note, "a quench in air leaves at most about 250 MPa")
         elif doubts:
             set_message(self.note, str(doubts[-1].message))
@@ -211,13 +205,11 @@ class PanesForm:
         self.size.on_change(changed)
         self.kinds: list[KindForm] = []
         self._rows = widgets.VBox()
-        self.more = widgets.Button(description="One more kind of pane")
-        self.less = widgets.Button(description="One kind less")
-        self.more.on_click(lambda _: self.add(f"kind {len(self.kinds) + 1}", "heat"))
-        self.less.on_click(lambda _: self.drop())
-        buttons = widgets.HBox([self.more, self.less])
-        buttons.add_class("glasskit-buttons")
-        self.widget = widgets.VBox([self.size.widget, self._rows, buttons])
+        self.more = button(
+            "One more kind of pane", lambda: self.add(f"kind {len(self.kinds) + 1}", "heat")
+        )
+        self.less = button("One kind less", self.drop)
+        self.widget = widgets.VBox([self.size.widget, self._rows, row(self.more, self.less)])
         self.system: System = "metric"
         self.add("ordinary", "plain")
         self.add("toughened", "heat")
@@ -276,11 +268,12 @@ class RigForm(Asked):
 
     def __init__(self) -> None:
         floors = {floor: floor for floor in FLOORS}
+        ball = striker("steel ball")["mass"]
         super().__init__(
             "The rig",
             [
                 Choice("rig", "what happens", _RIGS, next(iter(_RIGS))),
-                Slider("mass", "mass", "small_mass", 0.02, 5.0, 0.227, log=True),
+                Slider("mass", "mass", "small_mass", 0.02, 5.0, ball, log=True),
                 Slider("face", "face rounded to", "length", 5e-3, 0.2, 0.02, log=True),
                 Slider("slap", "hardness of the landing", "number", 0.05, 2.0, 1.0, 0.05),
                 Choice("floor", "floor", floors, "concrete"),
@@ -288,11 +281,7 @@ class RigForm(Asked):
                 Slider("highest", "highest release", "height", 1.0, 6.0, 2.8, 0.1),
             ],
         )
-        self.controls["rig"].on_change(self._enable)
-        self._enable()
-
-    def _enable(self) -> None:
-        self.enable(_SAY[self["rig"]], ("mass", "face", "slap", "floor", "lies"))
+        self.give_say("rig", ("mass", "face", "slap", "floor", "lies"), _SAY)
 
     def place(self) -> Place:
         """Return where the pane lies and how high the rig lets go.

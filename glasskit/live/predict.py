@@ -8,6 +8,7 @@ from typing import Any, Protocol
 import ipywidgets as widgets
 
 from glasskit.classroom import NumberQuestion
+from glasskit.live.panel import Panel, button, framed
 from glasskit.live.style import STYLE
 from glasskit.quantities import typed
 from glasskit.words.glossary import hover
@@ -19,23 +20,17 @@ class _Shown(Protocol):
     widget: Any
 
 
-class _Asked:
+class _Asked(Panel):
     """A question, room for answers, and what is shown once one has been given."""
 
     def __init__(self, question: str, answers: Sequence[Any], then: _Shown) -> None:
         self._then = then
         self.shown = False
         asked = widgets.HTML(f"{STYLE}<strong>{hover(question)}</strong>")
-        self.skip = widgets.Button(description="Skip: we have predicted aloud")
-        self.skip.on_click(lambda _: self.reveal())
+        self.skip = button("Skip: we have predicted aloud", self.reveal)
         self.skip.add_class("glasskit-skip")
         self.reply = widgets.HTML()
-        question_box = widgets.VBox([asked, *answers, self.skip, self.reply])
-        question_box.add_class("glasskit")
-        self.widget = widgets.VBox([question_box])
-
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        return self.widget._repr_mimebundle_(**kwargs)
+        self.widget = widgets.VBox([framed(asked, *answers, self.skip, self.reply)])
 
     def _say(self, words: str) -> None:
         self.reply.value = f'<div role="status">{html.escape(words)}</div>'
@@ -90,19 +85,18 @@ class Prediction(_Asked):
         super().__init__(question, self.choices, then)
 
     def _choice(self, index: int, text: str) -> Any:
-        button = widgets.Button(description=text)
-        button.add_class("glasskit-choice")
-        button.on_click(lambda _: self.answer(index))
-        return button
+        choice = button(text, lambda: self.answer(index))
+        choice.add_class("glasskit-choice")
+        return choice
 
     def answer(self, index: int) -> None:
         """Reply to the answer chosen, counted from 0, and show the explorer."""
         verdict = "That is what happens." if index == self._correct else "Not quite."
         self._say(f"{verdict} {self._options[index][1]}")
-        for place, button in enumerate(self.choices):
-            button.disabled = True
+        for place, choice in enumerate(self.choices):
+            choice.disabled = True
             if place == index:
-                button.icon = "check"
+                choice.icon = "check"
         self.reveal()
 
 
@@ -131,8 +125,7 @@ class NumberPrediction(_Asked):
         self._question = question
         self.box = widgets.Text(description="I predict", placeholder="number and unit")
         self.box.add_class("glasskit-box")
-        self.check = widgets.Button(description="That is my prediction")
-        self.check.on_click(lambda _: self.answer(self.box.value))
+        self.check = button("That is my prediction", lambda: self.answer(self.box.value))
         super().__init__(question.text, [widgets.HBox([self.box, self.check])], then)
 
     def answer(self, text: str) -> None:

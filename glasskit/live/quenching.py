@@ -5,13 +5,16 @@ from glasskit import stress
 from glasskit.draw.quenching import KindsScene, QuenchScene
 from glasskit.live.controls import Slider
 from glasskit.live.explorer import Explorer
-from glasskit.materials import glass
+from glasskit.plates import plate
 from glasskit.quantities import from_display
 from glasskit.stress import StressProfile
 from glasskit.toughening import quenching
 from glasskit.words.quenching import kinds_numbers, kinds_sentence, numbers, sentence
 
 __all__ = ["kinds_explorer", "quench_explorer"]
+
+
+_BATHED, _PANE = plate("cover glass, salt bath"), plate("window pane, quenched")
 
 
 def _celsius(value: float) -> float:
@@ -27,16 +30,16 @@ def quench_explorer() -> Explorer[quenching.Quench]:
         Sliders for thickness, blast and temperature at the start.
 
     """
-    pane = glass("soda-lime")
 
     def compute(
         thickness: float, heat_transfer: float, start_temperature: float
     ) -> quenching.Quench:
-        return quenching.quench(thickness, start_temperature, heat_transfer, pane)
+        return quenching.quench(thickness, start_temperature, heat_transfer, _PANE.glass)
 
+    thick = _PANE["thickness"]
     return Explorer(
         [
-            Slider("thickness", "thickness", "thickness", 3e-3, 12e-3, 6e-3, step=0.5e-3),
+            Slider("thickness", "thickness", "thickness", 3e-3, 12e-3, thick, 0.5e-3),
             Slider(
                 "heat_transfer", "blast", "heat_transfer", 20, 300, 200, step=10
             ),
@@ -62,20 +65,21 @@ def kinds_explorer() -> Explorer[tuple[StressProfile, StressProfile]]:
         Sliders for the thickness, the salt bath's skin and squeeze, and the blast.
 
     """
-    pane = glass("soda-lime")
 
     def compute(
         thickness: float, case_depth: float, squeeze: float, heat_transfer: float
     ) -> tuple[StressProfile, StressProfile]:
         bath = stress.exchanged(squeeze, case_depth, thickness)
-        blown = quenching.quench(thickness, _celsius(650), heat_transfer, pane)
+        blown = quenching.quench(thickness, _celsius(650), heat_transfer, _PANE.glass)
         return bath, blown.profile
 
     return Explorer(
         [
-            Slider("thickness", "thickness", "thickness", 3e-3, 12e-3, 4e-3, step=0.5e-3),
-            Slider("case_depth", "bath's skin", "depth", 10e-6, 80e-6, 40e-6, 5e-6),
-            Slider("squeeze", "bath's squeeze", "stress", 200e6, 850e6, 700e6, 25e6),
+            Slider("thickness", "thickness", "thickness", 3e-3, 12e-3, 4e-3, 0.5e-3),
+            Slider("case_depth", "bath's skin", "depth", 10e-6, 80e-6, _BATHED["skin"], 5e-6),
+            Slider(
+                "squeeze", "bath's squeeze", "stress", 200e6, 850e6, _BATHED["squeeze"], 25e6
+            ),
             Slider("heat_transfer", "blast", "heat_transfer", 20, 300, 300, step=10),
         ],
         compute,

@@ -6,7 +6,6 @@ sheet replaces can be brought back by a button.
 """
 
 import html
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -14,9 +13,9 @@ import ipywidgets as widgets
 
 from glasskit.classroom import ClassResult, ClassSheet, class_result, read_sheet, save_table
 from glasskit.draw.results import ClassScene
-from glasskit.live.controls import Slider, message, set_message
+from glasskit.live.controls import Control, Slider, message, set_message
 from glasskit.live.explorer import Explorer
-from glasskit.quantities import System
+from glasskit.live.panel import button, row
 from glasskit.rows import decode
 from glasskit.words.results import class_numbers, class_sentence, row_sentences, set_aside
 
@@ -60,8 +59,10 @@ _STYLE = """<style>
 </style>"""
 
 
-class Pasted:
+class Pasted(Control):
     """A control that holds a class's readings: typed, pasted, or from a file.
+
+    A reset keeps the text: nobody types thirty rows twice.
 
     Parameters
     ----------
@@ -82,10 +83,9 @@ class Pasted:
     """
 
     def __init__(self, name: str, example: str = EXAMPLE, header: str = HEADER) -> None:
-        self.name = name
+        super().__init__(name)
         self._example = example
         self._others: list[str] = []
-        self._callbacks: list[Callable[[], None]] = []
         self.area = widgets.Textarea(
             value=example, rows=14, layout=widgets.Layout(width="auto", margin="0")
         )
@@ -95,26 +95,19 @@ class Pasted:
         self.upload = widgets.FileUpload(
             accept=".csv,.txt,.tsv", multiple=False, description="Open a CSV file"
         )
-        self.empty = self._button("Start an empty sheet", lambda: self.show(header))
-        self.again = self._button("Show the example", lambda: self.show(self._example))
-        self.back = self._button("Back to what stood here before", self.go_back)
+        self.empty = button("Start an empty sheet", lambda: self.show(header))
+        self.again = button("Show the example", lambda: self.show(self._example))
+        self.back = button("Back to what stood here before", self.go_back)
         self.checks, self.note = widgets.HTML(), message()
         self.checks.add_class("glasskit-checks")
         sides = widgets.Box([self.area, self.checks])
         sides.add_class("glasskit-sides")
-        buttons = widgets.HBox([self.upload, self.empty, self.again, self.back])
-        buttons.add_class("glasskit-buttons")
+        buttons = row(self.upload, self.empty, self.again, self.back)
         self.widget = widgets.VBox([widgets.HTML(_STYLE), sides, buttons, self.note])
         self.widget.add_class("glasskit-paste")
         self.area.observe(lambda _: self._changed(), "value")
         self.upload.observe(self._opened, "value")
         self._changed()
-
-    @staticmethod
-    def _button(description: str, action: Callable[[], object]) -> Any:
-        button = widgets.Button(description=description)
-        button.on_click(lambda _: action())
-        return button
 
     @property
     def value(self) -> Any:
@@ -132,19 +125,6 @@ class Pasted:
         """Say how many rows are used, and line, text and trouble of each one set aside."""
         sheet: ClassSheet = self.value
         return set_aside(sheet), row_sentences(sheet)
-
-    def on_change(self, callback: Callable[[], None]) -> None:
-        """Call `callback` whenever the text has changed."""
-        self._callbacks.append(callback)
-
-    def reset(self) -> None:
-        """Keep the text: nobody types thirty rows twice."""
-
-    def use(self, system: System) -> None:
-        """Do nothing: the units stand in the first row."""
-
-    def settle(self) -> None:
-        """Do nothing: the text is as the reader left it."""
 
     def show(self, text: str) -> None:
         """Put another text there; what it replaces waits behind `back`."""
@@ -168,8 +148,7 @@ class Pasted:
     def _changed(self) -> None:
         self.back.disabled = not self._others
         self.checks.value = self._checked()
-        for callback in self._callbacks:
-            callback()
+        self._tell()
 
     def _checked(self) -> str:
         try:

@@ -18,6 +18,7 @@ from glasskit.live.crumbs import crumb_explorer
 from glasskit.live.explorer import Explorer
 from glasskit.live.network import network_explorer
 from glasskit.live.newest import Newest
+from glasskit.live.panel import Panel, button, controls, enlarge, framed, row
 from glasskit.live.quenching import kinds_explorer, quench_explorer
 from glasskit.live.style import STYLE
 from glasskit.quantities import System, one_of
@@ -70,7 +71,7 @@ SHOWN = {
 """The pictures by the key of their act in `glasskit.words.stage.STORY`."""
 
 
-class Stage:
+class Stage(Panel):
     """Seven pictures, one at a time.
 
     Parameters
@@ -100,24 +101,15 @@ class Stage:
         self._made: dict[int, Explorer[Any]] = {}
         self._ahead = Newest(self._prepare)
         self.place = 0
-        self.back = self._button("Back", -1)
-        self.next = self._button("Next", 1)
+        self.back = button("Back", lambda: self.step(-1))
+        self.next = button("Next", lambda: self.step(1))
         self._title = widgets.HTML()
-        head = widgets.HBox([self.back, self.next, self._title])
-        head.add_class("glasskit-buttons")
+        head = row(self.back, self.next, self._title)
         self._body = widgets.VBox()
-        self.widget = widgets.VBox([widgets.HTML(STYLE + _STYLE), head, self._body])
-        for name in ("glasskit", "glasskit-large", "glasskit-stage"):
-            self.widget.add_class(name)
+        self.widget = framed(widgets.HTML(STYLE + _STYLE), head, self._body)
+        enlarge(self.widget, True)
+        self.widget.add_class("glasskit-stage")
         self._show()
-
-    def _button(self, description: str, way: int) -> Any:
-        button = widgets.Button(description=description)
-        button.on_click(lambda _: self.step(way))
-        return button
-
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        return self.widget._repr_mimebundle_(**kwargs)
 
     @property
     def explorer(self) -> Explorer[Any]:
@@ -135,9 +127,7 @@ class Stage:
         self._title.value = f'<div role="status" class="glasskit-title">{title}</div>'
         # Never disabled: a button that is loses the focus, and with it the one key.
         self.next.description = "Start again" if self.place == len(STORY) - 1 else "Next"
-        controls = [explorer.controls[name].widget for name in SHOWN[act.key].sliders]
-        panel = widgets.Box(controls)
-        panel.add_class("glasskit-controls")
+        panel = controls(explorer.controls[name].widget for name in SHOWN[act.key].sliders)
         self._body.children = [panel, explorer.note, explorer.image, explorer.words]
         self._ahead.request()
 

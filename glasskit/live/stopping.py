@@ -3,9 +3,10 @@
 
 from glasskit.draw.stopping import StopScene
 from glasskit.impact import Stop, stop_on, stop_within
-from glasskit.live.controls import Choice, Slider
+from glasskit.live.controls import Choice, Slider, give_say
 from glasskit.live.explorer import Explorer
 from glasskit.materials import Body, glass, solid
+from glasskit.plates import striker
 from glasskit.words.stopping import stop_numbers, stop_sentence
 
 __all__ = ["stop_explorer"]
@@ -35,15 +36,18 @@ def stop_explorer() -> Explorer[Stop]:
     """Return the explorer of notebook 04: mass, height, and what stops the fall."""
     block = Choice("block", "stopped by", _BLOCKS, "a thick block of glass")
     way = Slider("way", "stopping distance", "length", 0.1e-3, 0.3, 10e-3, log=True)
-
-    def enable() -> None:
-        way.enable(block.value is None)
-
-    block.on_change(enable)
-    enable()
+    give_say(block, (way,), lambda body: () if body else ("way",))
     return Explorer(
         [
-            Slider("mass", "mass", "small_mass", 5e-3, 5.0, 0.227, log=True),
+            Slider(
+                "mass",
+                "mass",
+                "small_mass",
+                5e-3,
+                5.0,
+                striker("steel ball")["mass"],
+                log=True,
+            ),
             Slider("height", "height of fall", "height", 0.05, 5.0, 1.2, 0.05),
             Choice("striker", "what falls", _STRIKERS, "a steel ball"),
             block,

@@ -1,7 +1,6 @@
 # SPDX-License-Identifier: MIT
 """A show of hands in front of a class: count before, talk, count after, then tell."""
 
-from collections.abc import Callable
 from typing import Any
 
 import ipywidgets as widgets
@@ -10,7 +9,8 @@ from glasskit.classroom import Question, Tally, question
 from glasskit.draw.tally import TallyScene
 from glasskit.live.controls import Control
 from glasskit.live.explorer import Explorer
-from glasskit.quantities import System
+from glasskit.live.panel import button
+from glasskit.words.glossary import spoken
 from glasskit.words.tally import letters, tally_numbers, tally_sentence
 
 __all__ = ["Counter", "Telling", "example_hands", "show_of_hands"]
@@ -18,7 +18,7 @@ __all__ = ["Counter", "Telling", "example_hands", "show_of_hands"]
 _MOST = 999  # hands in a hall
 
 
-class Counter:
+class Counter(Control):
     """A count with one button more and one less, and a box to type in.
 
     Parameters
@@ -31,15 +31,15 @@ class Counter:
     """
 
     def __init__(self, name: str, label: str) -> None:
-        self.name = name
+        super().__init__(name)
         self.box = widgets.BoundedIntText(min=0, max=_MOST, description=label)
         self.box.add_class("glasskit-box")
-        self.less = widgets.Button(description="−", tooltip=f"one less: {label}")
-        self.more = widgets.Button(description="+", tooltip=f"one more: {label}")
-        self.less.on_click(lambda _: self._step(-1))
-        self.more.on_click(lambda _: self._step(1))
+        self.less = button("−", lambda: self._step(-1))
+        self.more = button("+", lambda: self._step(1))
+        self.less.tooltip, self.more.tooltip = f"one less: {label}", f"one more: {label}"
         self.widget = widgets.HBox([self.box, self.less, self.more])
         self.widget.add_class("glasskit-control")
+        self.box.observe(lambda _: self._tell(), "value")
 
     @property
     def value(self) -> int:
@@ -49,22 +49,12 @@ class Counter:
     def _step(self, step: int) -> None:
         self.box.value = min(max(self.value + step, 0), _MOST)
 
-    def on_change(self, callback: Callable[[], None]) -> None:
-        """Call `callback` whenever the count has changed."""
-        self.box.observe(lambda _: callback(), "value")
-
     def reset(self) -> None:
         """Go back to none."""
         self.box.value = 0
 
-    def use(self, system: System) -> None:
-        """Do nothing: a count has no unit."""
 
-    def settle(self) -> None:
-        """Do nothing: the box is the count."""
-
-
-class Telling:
+class Telling(Control):
     """A button that tells what happens, and takes it back.
 
     A button, for the notebook takes the arrow keys of a menu for itself.
@@ -77,43 +67,36 @@ class Telling:
     """
 
     def __init__(self, name: str) -> None:
-        self.name = name
-        self.value = False
-        self._callbacks: list[Callable[[], None]] = []
-        self.button = widgets.Button()
-        self.button.on_click(lambda _: self._set(not self.value))
+        super().__init__(name)
+        self.button = button("", lambda: self._set(not self.value))
         self.widget = widgets.HBox([self.button])
         self.widget.add_class("glasskit-control")
         self._set(False)
 
-    def _set(self, told: bool) -> None:
-        self.value = told
-        self.button.description = "Take it back" if told else "Tell what happens"
-        for callback in self._callbacks:
-            callback()
+    @property
+    def value(self) -> bool:
+        """Whether it is told."""
+        return self._told
 
-    def on_change(self, callback: Callable[[], None]) -> None:
-        """Call `callback` whenever it is told or taken back."""
-        self._callbacks.append(callback)
+    def _set(self, told: bool) -> None:
+        self._told = told
+        self.button.description = "Take it back" if told else "Tell what happens"
+        self._tell()
 
     def reset(self) -> None:
         """Take it back."""
         self._set(False)
 
-    def use(self, system: System) -> None:
-        """Do nothing: there is no unit."""
 
-    def settle(self) -> None:
-        """Do nothing: there is one part."""
-
-
-def show_of_hands(asked: str | Question) -> Explorer[Tally]:
+def show_of_hands(asked: str | Question, age: str = "11-14") -> Explorer[Tally]:
     """Return a panel to count hands for each answer, before and after talking it over.
 
     Parameters
     ----------
     asked : str or Question
         Key of a question of the bank, or one that was read from a table.
+    age : {"8-11", "11-14", "14-16"}
+        The oldest get it in the words that are examined.
 
     Returns
     -------
@@ -123,10 +106,10 @@ def show_of_hands(asked: str | Question) -> Explorer[Tally]:
     Raises
     ------
     ValueError
-        If there is no such question.
+        If there is no such question, or `age` is not among those named.
 
     """
-    item = question(asked) if isinstance(asked, str) else asked
+    item = spoken(question(asked) if isinstance(asked, str) else asked, age)
     names = letters(len(item.options))
     counters: list[Control] = [
         Counter(f"{when}_{name}", f"{name}, {when}")

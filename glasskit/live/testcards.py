@@ -2,18 +2,18 @@
 """The test cards, one at a time: a button for each test."""
 
 import html
-from typing import Any
 
 import ipywidgets as widgets
 
 from glasskit.live.buttons import Buttons
+from glasskit.live.panel import Panel, framed
 from glasskit.live.style import STYLE
 from glasskit.words.testcards import card_names, card_rows
 
 __all__ = ["TestCards"]
 
 
-class TestCards:
+class TestCards(Panel):
     """Buttons with the names of tests, and the card of the one chosen.
 
     Attributes
@@ -36,8 +36,7 @@ class TestCards:
         self.card = widgets.HTML()
         self.tests.on_change(self._show)
         heading = widgets.HTML(f"{STYLE}<strong>Test cards</strong>")
-        self.widget = widgets.VBox([heading, self.tests.widget, self.card])
-        self.widget.add_class("glasskit")
+        self.widget = framed(heading, self.tests.widget, self.card)
         self._show()
 
     def _show(self) -> None:
@@ -50,6 +49,3 @@ class TestCards:
             f'<div role="status"><strong>{html.escape(name)}</strong></div>'
             f'<table class="glasskit-numbers">{rows}</table>'
         )
-
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        return self.widget._repr_mimebundle_(**kwargs)

@@ -4,13 +4,23 @@
 import datetime
 import html
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
 
 from glasskit.live.controls import message, set_message
-from glasskit.live.fields import placed, text_field
+from glasskit.live.panel import (
+    Panel,
+    button,
+    controls,
+    enlarge,
+    framed,
+    placed,
+    row,
+    text_field,
+)
 from glasskit.live.style import STYLE
 from glasskit.quantities import typed
 from glasskit.sheets.page import save
@@ -22,7 +32,7 @@ from glasskit.words.training import choice_reply, number_reply, progress_sentenc
 __all__ = ["PracticePanel", "practice_panel"]
 
 
-class PracticePanel:
+class PracticePanel(Panel):
     """Cases by number, four mistakes to choose from, a box for the number, hints, a record.
 
     Parameters
@@ -57,18 +67,16 @@ class PracticePanel:
         self.file, self.name = text_field("my file", str(file)), text_field("my name")
         self.picks: list[Any] = []
         self.choices: list[Any] = []
-        self._pick_row, self._choice_box = widgets.HBox(), widgets.VBox()
-        self._pick_row.add_class("glasskit-buttons")
-        self._pick_row.layout.flex_flow = "row wrap"
+        self._pick_row, self._choice_box = row(), widgets.VBox()
         self.story, self.reply, self.hints = (widgets.HTML() for _ in range(3))
         self.state, self.note = widgets.HTML(), message()
         self.number = widgets.Text(continuous_update=True)
         self.number.add_class("glasskit-box")
-        self.check = self._button("Check my number", self.answer)
-        self.hint = self._button("Give me a hint", self.give_hint)
-        self.other = self._button("Another set of cases", self.next_set)
-        self.record = self._button("Save my record", self.save_record)
-        self.larger = self._button("Larger type", self.switch_type)
+        self.check = button("Check my number", self.answer)
+        self.hint = button("Give me a hint", self.give_hint)
+        self.other = button("Another set of cases", self.next_set)
+        self.record = button("Save my record", self.save_record)
+        self.larger = button("Larger type", self.switch_type)
         self._large = False
         self.widget = self._laid_out()
         self.file.observe(lambda _: self.open(), "value")
@@ -77,42 +85,24 @@ class PracticePanel:
         self.open()
 
     def _laid_out(self) -> Any:
-        row = widgets.HBox([self.number, self.check, self.hint])
-        last = widgets.HBox([self.other, self.record, self.larger])
-        for buttons in (row, last):
-            buttons.add_class("glasskit-buttons")
-            buttons.layout.flex_flow = "row wrap"
-        mine = widgets.Box([placed(self.file), placed(self.name)])
-        mine.add_class("glasskit-controls")
+        mine = controls([placed(self.file), placed(self.name)])
         heading = widgets.HTML(f"{STYLE}<strong>Find the mistake</strong>")
-        whole = widgets.VBox(
-            [
-                *(heading, mine, self.state, self._pick_row, self.story, self._choice_box),
-                *(row, self.reply, self.hints, last, self.note),
-            ]
+        return framed(
+            *(heading, mine, self.state, self._pick_row, self.story, self._choice_box),
+            *(row(self.number, self.check, self.hint), self.reply, self.hints),
+            *(row(self.other, self.record, self.larger), self.note),
         )
-        whole.add_class("glasskit")
-        return whole
-
-    @staticmethod
-    def _button(description: str, action: Any) -> Any:
-        button = widgets.Button(description=description)
-        button.on_click(lambda _: action())
-        return button
-
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        return self.widget._repr_mimebundle_(**kwargs)
 
     # --- cases ------------------------------------------------------------------------------
 
     def _deal(self) -> None:
         self._cases = practice_set(self._seed)
         self.picks = [
-            self._button(str(place), lambda chosen=place - 1: self.pick(chosen))
+            button(str(place), partial(self.pick, place - 1))
             for place in range(1, len(self._cases) + 1)
         ]
-        for button, one in zip(self.picks, self._cases, strict=True):
-            button.tooltip = one.title
+        for pick, one in zip(self.picks, self._cases, strict=True):
+            pick.tooltip = one.title
         self._pick_row.children = self.picks
         self.pick(0)
 
@@ -141,9 +131,9 @@ class PracticePanel:
 
     def _choice(self, mistake: str) -> Any:
         words = name_of(mistake)
-        button = self._button(words[0].upper() + words[1:], lambda: self.choose(mistake))
-        button.add_class("glasskit-choice")
-        return button
+        choice = button(words[0].upper() + words[1:], lambda: self.choose(mistake))
+        choice.add_class("glasskit-choice")
+        return choice
 
     # --- tries ------------------------------------------------------------------------------
 
@@ -190,13 +180,13 @@ class PracticePanel:
 
     def _show_state(self) -> None:
         here = self._attempt
-        for button, kind in zip(self.choices, self.case.choices, strict=True):
-            button.icon = "check" if here.named and kind == self.case.mistake else ""
-        for button, one in zip(self.picks, self._cases, strict=True):
+        for choice, kind in zip(self.choices, self.case.choices, strict=True):
+            choice.icon = "check" if here.named and kind == self.case.mistake else ""
+        for pick, one in zip(self.picks, self._cases, strict=True):
             done = self.progress.of(one.mistake, one.seed, here.day).done
-            button.icon = "check" if done else ""
-        for place, button in enumerate(self.picks):
-            button.button_style = "info" if place == self._place else ""
+            pick.icon = "check" if done else ""
+        for place, pick in enumerate(self.picks):
+            pick.button_style = "info" if place == self._place else ""
         said = html.escape(f"Set {self._seed}. {progress_sentence(self.progress)}")
         self.state.value = f'<div role="status">{said}</div>'
 
@@ -249,8 +239,7 @@ class PracticePanel:
         """Show larger type, or ordinary type again."""
         self._large = not self._large
         self.larger.description = "Smaller type" if self._large else "Larger type"
-        change = self.widget.add_class if self._large else self.widget.remove_class
-        change("glasskit-large")
+        enlarge(self.widget, self._large)
 
 
 def practice_panel(file: str | Path = "my_practice.json", seed: int = 1) -> PracticePanel:

@@ -17,18 +17,18 @@ from glasskit.damage import Scratcher, scratcher
 from glasskit.impact import Device, drop_energy, drop_on
 from glasskit.light import retardation
 from glasskit.materials import fixed_point, flow_estimates, glass, ionic_radius, thickening
+from glasskit.plates import plate, striker
 from glasskit.quantities import System, from_display, one_of, show
 from glasskit.sheets.page import render
-from glasskit.stress import exchanged, tempered
 from glasskit.tables import read
 
 __all__ = ["LEVELS", "question_cards", "question_names", "questions"]
 
 LEVELS = ("child", "curious", "expert")
 
-_PANE, _SIDE = 4e-3, 0.3  # the pane of the examples: 300 x 300 x 4 mm
-_COVER, _SKIN = 0.7e-3, 40e-6  # a cover glass and its squeezed skin [m]
-_QUENCH, _BATH = 100e6, 700e6  # squeeze at the surface [Pa], usual sizes
+_PANE, _SIDE = plate("thin pane, quenched"), 0.3  # the pane of the examples, square [m]
+_COVER = plate("cover glass, salt bath")
+_DEEP = plate("cover glass, long salt bath")
 _TOUGHENED = 120e6  # [Pa], characteristic strength, EN 12150-1
 _CRACK_SPEED = 1500.0  # [m/s], Schardin; Kerkhof: from memory
 _RUPERT = (400e6, 700e6)  # [Pa], Aben et al. 2016
@@ -47,25 +47,25 @@ def _hardness(thing: Scratcher, system: System) -> str:
 
 def _strengths(system: System) -> dict[str, str]:
     soda = glass("soda-lime")
-    quenched = tempered(_QUENCH, _PANE)
+    quenched = _PANE.profile
     scuff, nick = 30e-6, 1e-3
     scuffed, nicked = griffith_strength([scuff, nick], soda.toughness)
     guarded = breaking_stress(quenched, scuff, soda.toughness)
-    shallow, deep = (exchanged(_BATH, depth, _COVER) for depth in (_SKIN, 2 * _SKIN))
+    shallow, deep = _COVER.profile, _DEEP.profile
     stresses = {
-        "quench": _QUENCH,
+        "quench": _PANE["squeeze"],
         "core": quenched.centre,
         "scuffed": scuffed,
         "nicked": nicked,
         "guarded": guarded,
-        "bath": _BATH,
+        "bath": _COVER["squeeze"],
         "pull": shallow.centre,
         "more": deep.centre,
         "plain": soda.values["characteristic_strength"].value,
         "tough": _TOUGHENED,
         "fifty": 50e6,
     }
-    depths = {"scuff": scuff, "skin": _SKIN, "deeper": 2 * _SKIN, "stone": _STONE}
+    depths = {"scuff": scuff, "skin": _COVER["skin"], "deeper": _DEEP["skin"], "stone": _STONE}
     return {
         **{name: _say(value, "stress", system) for name, value in stresses.items()},
         **{name: _say(value, "depth", system) for name, value in depths.items()},
@@ -76,18 +76,22 @@ def _strengths(system: System) -> dict[str, str]:
 def _bodies(system: System) -> dict[str, str]:
     soda = glass("soda-lime")
     area = soda.density * 1.0  # kg/m^2 for each metre of thickness
-    masses = {"light": 3e-3 * area, "heavy": 6e-3 * area, "weight": _SIDE**2 * _PANE * area}
+    masses = {
+        "light": 3e-3 * area,
+        "heavy": 6e-3 * area,
+        "weight": _SIDE**2 * _PANE["thickness"] * area,
+    }
     lengths = {
         "nick": 1e-3,
         "thin": 3e-3,
         "double": 6e-3,
-        "pane": _PANE,
-        "cover": _COVER,
+        "pane": _PANE["thickness"],
+        "cover": _COVER["thickness"],
         "square": 50e-3,
         "path": 10e-3,
         "half": _SIDE / 2,
     }
-    side, thick = (_say(value, "thickness", system) for value in (_SIDE, _PANE))
+    side, thick = (_say(value, "thickness", system) for value in (_SIDE, _PANE["thickness"]))
     return {
         **{name: _say(value, "mass", system) for name, value in masses.items()},
         **{name: _say(value, "thickness", system) for name, value in lengths.items()},
@@ -102,14 +106,9 @@ def _bodies(system: System) -> dict[str, str]:
 
 def _events(system: System) -> dict[str, str]:
     soda = glass("soda-lime")
-    stored = tempered(_QUENCH, _PANE).stored_energy(soda) * _SIDE**2
-    device = Device(
-        mass=0.2,
-        length=0.15,
-        width=0.07,
-        glass=glass("aluminosilicate"),
-        screen=exchanged(_BATH, _SKIN, _COVER),
-    )
+    stored = _PANE.profile.stored_energy(soda) * _SIDE**2
+    ball, usual = striker("steel ball")["mass"], striker("device")
+    device = Device(**usual, glass=_COVER.glass, screen=_COVER.profile)
     wood, concrete = (
         drop_on(device, floor, 1.0, "flat") for floor in ("hardwood", "concrete")
     )
@@ -117,12 +116,12 @@ def _events(system: System) -> dict[str, str]:
     sag = thickening(from_display(1000.0, "years"), softest, 1.0, 3e-3)
     return {
         "stored": _say(stored, "energy", system),
-        "drop": _say(drop_energy(0.227, 2.0), "energy", system),
-        "ball": _say(0.227, "small_mass", system, 3),
+        "drop": _say(drop_energy(ball, 2.0), "energy", system),
+        "ball": _say(ball, "small_mass", system, 3),
         "fall": _say(2.0, "height", system),
         "tall": _say(1.0, "height", system),
         "from": _say(1.0, "height", system),
-        "device": _say(0.2, "mass", system),
+        "device": _say(usual["mass"], "mass", system),
         "gentle": _say(np.median(wood.landing.force), "large_force", system),
         "harsh": _say(np.median(concrete.landing.force), "large_force", system),
         "sinks": _say(wood.loads()[1], "force", system),

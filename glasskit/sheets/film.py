@@ -21,9 +21,8 @@ from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, Size, moving
 from glasskit.draw.scene import Result, Scene
 from glasskit.impact import Falling, fall_time
-from glasskit.materials import glass
+from glasskit.plates import plate
 from glasskit.quantities import in_range, one_of, show
-from glasskit.stress import annealed, exchanged
 
 __all__ = ["closing_crack_film", "fall_film", "film"]
 
@@ -199,11 +198,9 @@ def closing_crack_film(
 
     """
     look = look or Look()
-    thick, skin = 0.7e-3, 40e-6
-    material = glass("aluminosilicate")
+    cover = plate("cover glass, salt bath")
     steps = np.linspace(0.0, squeeze, frames)
-    profiles = [exchanged(step, skin, thick) if step else annealed(thick) for step in steps]
-    results = [load_crack(profile, tension, depth, material) for profile in profiles]
+    results = [load_crack(cover.squeezed(step), tension, depth, cover.glass) for step in steps]
     first, last = results[0], results[-1]
     text = (
         f"A crack {look.show(depth, 'depth', 2)} deep under a pull of "

@@ -10,7 +10,7 @@ Numbers come from `glasskit.classroom.exercises`, questions from
 import datetime
 import os
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import ceil
 from pathlib import Path
 
@@ -29,7 +29,7 @@ from glasskit.sheets.page import picture, render, save
 from glasskit.sheets.pupils import pupils_page
 from glasskit.sheets.risk import rules
 from glasskit.tables import read
-from glasskit.words.glossary import COURSE, in_course_words, terms
+from glasskit.words.glossary import AGES, COURSE, spoken, terms
 from glasskit.words.tally import letters
 
 __all__ = [
@@ -46,7 +46,6 @@ __all__ = [
     "worksheets_for_all",
 ]
 
-AGES = ("8-11", "11-14", "14-16")
 MINUTES = (45, 50, 60)
 
 _GROUP = 3
@@ -93,20 +92,7 @@ def _notes(age: str) -> dict[str, list[str]]:
 
 
 def _asked(key: str, age: str) -> Question:
-    """Return a question in the words of these years: lay ones, or those that are examined."""
-    one_of("age", age, AGES)
-    asked = question(key)
-    if age != COURSE:
-        return asked
-    options = tuple(
-        replace(
-            option,
-            text=in_course_words(option.text),
-            reply=in_course_words(option.reply),
-        )
-        for option in asked.options
-    )
-    return replace(asked, text=in_course_words(asked.text), options=options)
+    return spoken(question(key), age)
 
 
 def _signs(age: str) -> tuple[str, str]:
@@ -413,7 +399,7 @@ def lesson_pack(
         "4_worksheets_by_number": lambda: worksheets(age, pupils, seed, on),
         "5_answer_key": lambda: answer_key(age, pupils, seed, on),
         "6_exit_tickets": lambda: exit_tickets(age, pupils, seed, on),
-        "7_page_for_pupils": lambda: pupils_page(on),
+        "7_page_for_pupils": lambda: pupils_page(on, age),
         "8_words": lambda: glossary_page(on),
     }
     made = {name: make() for name, make in pages.items()}

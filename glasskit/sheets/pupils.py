@@ -16,10 +16,11 @@ from glasskit.draw.stopping import StopScene
 from glasskit.impact import stop_on
 from glasskit.materials import glass, solid
 from glasskit.materials.ions import swap
+from glasskit.plates import plate
 from glasskit.sheets.film import closing_crack_film, fall_film
 from glasskit.sheets.page import picture, render
-from glasskit.stress import exchanged
 from glasskit.words.crack import crack_sentence
+from glasskit.words.glossary import spoken
 from glasskit.words.ions import sentence
 from glasskit.words.stopping import stop_sentence
 
@@ -28,26 +29,27 @@ __all__ = ["pupils_page"]
 _FRAMES = 24  # of the film: enough to glide, and no larger file than a mail takes
 
 
-def _parts() -> list[dict[str, object]]:
-    shut = load_crack(exchanged(600e6, 40e-6, 0.7e-3), 100e6, 20e-6, glass("aluminosilicate"))
+def _parts(age: str) -> list[dict[str, object]]:
+    cover = plate("cover glass, salt bath")
+    shut = load_crack(cover.squeezed(600e6), 100e6, 20e-6, cover.glass)
     sodium = swap("Na", "K")
     stone = stop_on(0.2, 1.0, solid("steel"), glass("soda-lime"))
     return [
         {
             "title": "A bigger ion in a smaller one’s place",
-            "question": question("holes"),
+            "question": spoken(question("holes"), age),
             "picture": picture(still(SwapScene(), sodium, size=SCREEN)),
             "words": sentence(sodium, "metric"),
         },
         {
             "title": "A crack pressed shut",
-            "question": question("shut"),
+            "question": spoken(question("shut"), age),
             "picture": picture(still(PressedCrackScene(), shut, size=SCREEN)),
             "words": crack_sentence(shut, "metric"),
         },
         {
             "title": "How a fall ends",
-            "question": question("floor"),
+            "question": spoken(question("floor"), age),
             "picture": picture(still(StopScene(), stone, size=SCREEN)),
             "words": stop_sentence(stone, "metric"),
         },
@@ -70,24 +72,31 @@ def _films() -> tuple[tuple[str, str], ...]:
     )
 
 
-def pupils_page(on: datetime.date | None = None) -> str:
+def pupils_page(on: datetime.date | None = None, age: str = "11-14") -> str:
     """Return one page that needs nothing but a browser, and no network.
 
     Parameters
     ----------
     on : date, optional
         Date in the footer; today by default.
+    age : {"8-11", "11-14", "14-16"}
+        The oldest get questions in the words that are examined.
 
     Returns
     -------
     str
         HTML with questions to open, pictures with their words, and films with a player.
 
+    Raises
+    ------
+    ValueError
+        If `age` is not among those named.
+
     """
     return render(
         "pupils_page.html",
         on,
         title="Why toughened glass survives",
-        parts=_parts(),
+        parts=_parts(age),
         films=_films(),
     )

@@ -71,14 +71,14 @@ def struck_numbers(struck: Struck, system: System = "metric") -> list[tuple[str,
     rows = [
         ("energy of the fall", show(struck.energy, "energy", system)),
         ("speed at the touch", show(impact.speed, "speed", system)),
-        ("largest force", show(force, force_kind(force), system)),
-        ("largest pull on the far face", show(struck.stress, "stress", system)),
+        ("largest force", show(force, force_kind(force), system, 2)),
+        ("largest pulling stress on the far face", show(struck.stress, "stress", system, 2)),
         ("when", show(struck.worst, time_kind(struck.worst), system, 2) + " after the touch"),
         ("mass of the pane", show(struck.pane.mass, "mass", system)),
         ("share of it that has sunk by then", show(struck.moved, "percent", system, 2)),
-        ("deepest sinking of the middle", show(impact.deflection, "thickness", system)),
-        ("pull at the rim of the contact, struck face", _rim(struck, system)),
-        ("of that left, bending taken off", show(struck.ring, "stress", system)),
+        ("deepest sinking of the middle", show(impact.deflection, "thickness", system, 2)),
+        ("pulling stress at the rim of the contact, struck face", _rim(struck, system)),
+        ("of that left, bending taken off", show(struck.ring, "stress", system, 2)),
         ("nine ordinary panes in ten break at", band(struck.ordinary, system)),
         ("nine toughened panes in ten break at", band(struck.toughened, system)),
         ("what glass bears in a blow over a slow test", _times(struck.gain)),
@@ -93,7 +93,7 @@ def _times(gain: float) -> str:
 
 
 def _rim(struck: Struck, system: System) -> str:
-    return show(struck.impact.rim_tension, "stress", system)
+    return show(struck.impact.rim_tension, "stress", system, 2)
 
 
 def falls_table(system: System = "metric") -> str:
@@ -120,7 +120,7 @@ def falls_table(system: System = "metric") -> str:
         told = [fall for fall in falls if not fall.broke][-1:]
         told += [fall for fall in falls if fall.broke][:1]
         rows += [_told(fall, system) for fall in told]
-    return markdown(["plate", "how", "from", "it", "pull on its far face"], rows)
+    return markdown(["plate", "how", "from", "it", "pulling stress on its far face"], rows)
 
 
 def _told(fall: Fall, system: System) -> list[str]:

@@ -52,6 +52,14 @@ _SPEEDS = (
     (1e-9 / _HOUR, "nm an hour"),
     (1e-9 / _YEAR, "nm a year"),
 )
+_INCH = 25.4e-3
+_US_SPEEDS = (
+    (0.1 * _INCH, "in a second"),
+    (1e-4 * _INCH, "mil a second"),
+    (1e-4 * _INCH / _HOUR, "mil an hour"),
+    (1e-4 * _INCH / _YEAR, "mil a year"),
+    (1e-9 / _YEAR, "nm a year"),
+)
 
 
 def time_words(time: float, digits: int = 2) -> str:
@@ -74,18 +82,21 @@ def time_words(time: float, digits: int = 2) -> str:
     )
 
 
-def speed_words(speed: float) -> str:
+def speed_words(speed: float, system: System = "metric") -> str:
     """Write the speed of a creeping crack [m/s] in a unit that fits.
 
     Examples
     --------
     >>> speed_words(4.4e-8), speed_words(0.0), speed_words(3e-15)
     ('40 nm a second', 'stands still', '90 nm a year')
+    >>> speed_words(8.3e-10, "us")
+    '0.1 mil an hour'
 
     """
     if speed == 0:
         return "stands still"
-    size, name = next((item for item in _SPEEDS if speed >= item[0]), _SPEEDS[-1])
+    speeds = _SPEEDS if system == "metric" else _US_SPEEDS
+    size, name = next((item for item in speeds if speed >= item[0]), speeds[-1])
     return f"{show_number(speed / size, 1)} {name}"
 
 
@@ -99,14 +110,15 @@ def clock_sentence(result: Clock, system: System) -> str:
         return f"{start} runs at once: the pane breaks."
     if np.isfinite(result.life):
         return (
-            f"{start} grows {speed_words(result.speed)} at first. The pane breaks after about "
-            f"{time_words(result.life, 1)}, give or take a factor of ten. {_plain(result)}"
+            f"{start} grows {speed_words(result.speed, system)} at first. The pane breaks "
+            f"after about {time_words(result.life, 1)}, give or take a factor of ten. "
+            f"{_plain(result)}"
         ).rstrip()
     if result.tension <= -bears.profile.surface and bears.profile.surface < 0:
         squeeze = show(-bears.profile.surface, "stress", system, 2)
         return (
-            f"{start} does not grow: the surface is still squeezed, by {squeeze} less the "
-            f"pull. No clock runs. {_plain(result)}"
+            f"{start} does not grow: the surface is still squeezed, by a stress of {squeeze} "
+            f"less the pull. No clock runs. {_plain(result)}"
         ).rstrip()
     return f"{start} does not grow: the pull on its tip is too small. {_rule(result)}".rstrip()
 
@@ -142,22 +154,22 @@ def clock_numbers(result: Clock, system: System) -> list[tuple[str, str]]:
         "fifty years": 50 * _YEAR,
     }
     rows = [
-        ("K at the tip", show(result.intensity, "toughness", system)),
-        ("K below which nothing creeps", show(bears.law.threshold, "toughness", system)),
-        ("K at which it runs", show(bears.law.toughness, "toughness", system)),
-        ("creeps only above a pull of", show(bears.floor, "stress", system)),
+        ("K at the tip", show(result.intensity, "toughness", system, 2)),
+        ("K below which nothing creeps", show(bears.law.threshold, "toughness", system, 2)),
+        ("K at which it runs", show(bears.law.toughness, "toughness", system, 2)),
+        ("creeps only above a pulling stress of", show(bears.floor, "stress", system, 2)),
         *(
-            (f"breaks within {name} at", show(bears.for_time(time), "stress", system))
+            (f"breaks within {name} at", show(bears.for_time(time), "stress", system, 2))
             for name, time in held.items()
         ),
         (
             "rule of the standards, fifty years",
-            show(bears.by_rule(50 * _YEAR), "stress", system),
+            show(bears.by_rule(50 * _YEAR), "stress", system, 2),
         ),
     ]
     for name, law in ENVIRONMENTS.items():
         life = bears.life(result.tension, law)
-        rows.append((f"lasts, {AIRS[name]}", time_words(life) if life else "not at all"))
+        rows.append((f"lasts, {AIRS[name]}", time_words(life, 1) if life else "not at all"))
     return rows
 
 

@@ -2,7 +2,7 @@
 """Say in plain words what a crack does, and what a flaw costs."""
 
 from glasskit.crack import Flaw, LoadedCrack, griffith_strength
-from glasskit.quantities import GRAVITY, System, show, show_number
+from glasskit.quantities import GRAVITY, System, in_units, show, show_number
 
 __all__ = [
     "crack_numbers",
@@ -55,12 +55,18 @@ def flaw_numbers(result: Flaw, system: System) -> list[tuple[str, str]]:
     """List the numbers behind the picture."""
     weight = result.strength * _STRIP / GRAVITY
     return [
-        ("breaks at", show(result.strength, "stress", system)),
-        ("bonds alone would bear about", show(result.bond_strength, "stress", system)),
-        ("toughness K of the glass", show(result.glass.toughness, "toughness", system)),
+        ("breaks at", show(result.strength, "stress", system, 2)),
+        ("bonds alone would bear about", show(result.bond_strength, "stress", system, 2)),
+        ("toughness K of the glass", show(result.glass.toughness, "toughness", system, 2)),
         ("shape factor Y of the flaw", f"{result.geometry_factor:.3g}"),
-        ("a strip 20 mm by 3 mm would carry", show(weight, "mass", system)),
-        ("a flaw four times as deep breaks at", show(result.strength / 2, "stress", system)),
+        (
+            in_units("a strip 20 mm by 3 mm would carry", system),
+            show(weight, "mass", system, 2),
+        ),
+        (
+            "a flaw four times as deep breaks at",
+            show(result.strength / 2, "stress", system, 2),
+        ),
     ]
 
 
@@ -113,19 +119,22 @@ def crack_numbers(result: LoadedCrack, system: System) -> list[tuple[str, str]]:
     pressure = result.shape.contact_pressure.max()
     plain = griffith_strength(result.depth, result.glass.toughness).item()
     return [
-        ("squeeze at the surface", show(max(-profile.surface, 0.0), "stress", system)),
+        (
+            "squeeze (compressive stress) at the surface",
+            show(max(-profile.surface, 0.0), "stress", system),
+        ),
         ("depth of the squeezed skin", show(profile.case_depth, "depth", system)),
-        ("pull in the core", show(profile.centre, "stress", system)),
+        ("pull (tensile stress) in the core", show(profile.centre, "stress", system, 2)),
         ("thickness of the glass", show(profile.thickness, "thickness", system)),
-        ("pull on the tip, K, faces touch", show(result.intensity, "toughness", system)),
+        ("pull on the tip, K, faces touch", show(result.intensity, "toughness", system, 2)),
         (
             "K by just adding the stresses",
-            show(result.overlapping_intensity, "toughness", system),
+            show(result.overlapping_intensity, "toughness", system, 2),
         ),
-        ("K at which it runs", show(result.glass.toughness, "toughness", system)),
-        ("widest opening", show(result.shape.opening.max(), "nanometre", system)),
-        ("highest pressure of the faces", show(pressure, "stress", system)),
-        ("plain glass with this crack breaks at", show(plain, "stress", system)),
+        ("K at which it runs", show(result.glass.toughness, "toughness", system, 2)),
+        ("widest opening", show(result.shape.opening.max(), "nanometre", system, 2)),
+        ("highest pressure of the faces", show(pressure, "stress", system, 2)),
+        ("plain glass with this crack breaks at", show(plain, "stress", system, 2)),
     ]
 
 

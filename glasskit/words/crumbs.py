@@ -3,6 +3,7 @@
 
 from glasskit.breakage import SQUARE, TERMINAL_SPEED, Breakage, core_energy
 from glasskit.quantities import System, show, show_number
+from glasskit.words.tables import SURE
 
 __all__ = ["HONEST", "breakage_numbers", "breakage_sentence", "breakage_verdict"]
 
@@ -66,14 +67,14 @@ def breakage_numbers(result: Breakage, system: System) -> list[tuple[str, str]]:
     squeeze = max(-profile.surface, 0.0)
     core = core_energy(profile, result.glass)
     rows = [
-        ("squeeze at the surface", show(squeeze, "stress", system)),
-        ("pull (tensile stress) in the core", show(profile.centre, "stress", system)),
+        ("squeeze (compressive stress) at the surface", show(squeeze, "stress", system)),
+        ("pull (tensile stress) in the core", show(profile.centre, "stress", system, 2)),
         (
             "energy stored in the pane, for its area",
-            show(result.stored, "area_energy", system),
+            show(result.stored, "area_energy", system, 2),
         ),
-        ("the core gives a crack", show(core, "area_energy", system)),
-        ("a crack costs, both faces", show(result.crack_energy, "area_energy", system)),
+        ("the core gives a crack", show(core, "area_energy", system, 2)),
+        ("a crack costs, both faces", show(result.crack_energy, "area_energy", system, 2)),
     ]
     if result.crumbles:
         share = show(result.spent, "percent", system, digits=2)
@@ -82,7 +83,8 @@ def breakage_numbers(result: Breakage, system: System) -> list[tuple[str, str]]:
         for name, (least, _, most) in zip(("energy", "mass"), result.relations, strict=True):
             rows.append((f"pieces by the published relation of {name}", _span(least, most)))
     rows += [
-        (f"{row.rule}: at least ({row.status})", f"{row.count}") for row in result.minimum
+        (f"{row.rule}: at least ({SURE[row.status]})", f"{row.count}")
+        for row in result.minimum
     ]
     return rows + _speed_and_mirror(result, squeeze, system)
 
@@ -91,7 +93,7 @@ def _speed_and_mirror(
     result: Breakage, squeeze: float, system: System
 ) -> list[tuple[str, str]]:
     least, most = (show(end, "length", system, 2) for end in result.mirror(squeeze + _NET))
-    outside, net = (show(level, "stress", system) for level in (squeeze + _NET, _NET))
+    outside, net = (show(level, "stress", system, 2) for level in (squeeze + _NET, _NET))
     return [
         ("cracks run at about", show(TERMINAL_SPEED, "speed", system, 2)),
         (

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Say what a plan advises, how sure that is, what it hangs on, and what the log tells."""
+"""Say what a plan advises, how sure that is, what it depends on, and what the log tells."""
 
 from collections.abc import Sequence
 
@@ -77,7 +77,7 @@ def demo_name(rig: Rig) -> str:
 
 
 def change_sentence(plan: Plan, system: System = "metric") -> str:
-    """Say which one change would bring a height on target."""
+    """Say which one change would make a height that meets the targets."""
     if plan.window is not None:
         return "No change is needed."
     if plan.change is None:
@@ -97,14 +97,16 @@ def verdict(plan: Plan, system: System = "metric") -> str:
     """Say which height to use, or why there is none and what would make one."""
     height, best = (show(end, "height", system, 2) for end in (plan.height, plan.best))
     if plan.window is None:
-        said = f"No height is on target, because {_WHY[plan.reason]}. Nearest is {best}."
+        said = f"No height meets your targets, because {_WHY[plan.reason]}. Nearest is {best}."
         return f"{said} {change_sentence(plan, system)}"
     low, high = (show(end, "height", system, 2) for end in plan.window)
     if not plan.fits:
-        return f"{height} is off target: from {low} to {high} it is on target."
+        return f"{height} misses your targets. Any height from {low} to {high} meets them."
     if plan.height == plan.best:
-        return f"Use {height}, the lowest on target. Up to {high} all heights are."
-    return f"{height} is on target, as is all from {low} to {high}."
+        return (
+            f"Use {height}, the lowest that meets your targets. Any height up to {high} does."
+        )
+    return f"{height} meets your targets, as does any height from {low} to {high}."
 
 
 def release_sentence(plan: Plan, system: System = "metric") -> str:
@@ -128,9 +130,9 @@ def show_sentence(plan: Plan, system: System = "metric") -> str:
     """Say how often a show goes right at the first try, and what the target means."""
     right = _often(plan.joint)
     low, high = (_often(end) for end in (plan.joint_low, plan.joint_high))
-    targets = {item.specimen.name: plan.wish.share(item.specimen) for item in plan.prospects}
-    shares = " and ".join(sorted({_percent(share) for share in targets.values()}))
-    every = "every pane" if len(targets) > 1 else "the pane"
+    target = {item.specimen.name: plan.wish.share(item.specimen) for item in plan.prospects}
+    shares = " and ".join(sorted({_percent(share) for share in target.values()}))
+    every = "every pane" if len(target) > 1 else "the pane"
     return (
         f"Of 100 shows {right} go right at the first try, {every} on target ({low} to {high} "
         f"in nine of ten worlds that may be true). {shares} is meant as an average over all "
@@ -173,7 +175,7 @@ def input_sentence(plan: Plan) -> str:
     """Say what is most worth learning, and how far that would narrow the odds."""
     first = plan.lessons[0]
     if first.narrows < 0.02:
-        return "At this height nothing is worth a measurement: the odds hardly hang on it."
+        return "At this height nothing is worth a measurement: the odds hardly depend on it."
     what, how = _TOPICS.get(first.topic, (first.topic, "from trials"))
     return (
         f"Most worth learning, {how}: {what}. Known exactly, it would narrow the chance that "
@@ -214,7 +216,7 @@ def spares_sentence(plan: Plan) -> str:
 
 
 def rehearsal_sentence(plan: Plan) -> str:
-    """Say how many rehearsals prove the target, and what to do after a failure."""
+    """Say how many rehearsals prove the target share, and what to do after a failure."""
     share = max(plan.wish.break_share, plan.wish.survive_share)
     none, one, _ = plan.rehearsals
     return (
@@ -307,7 +309,7 @@ def odds_numbers(plan: Plan, system: System = "metric") -> list[tuple[str, str]]
         *rows,
         ("chance that a show goes right", f"{_percent(plan.joint)} ({joint})"),
         ("chance that the panes brought suffice", _percent(plan.suffices)),
-        ("chance that every kind is on target", _percent(plan.kept)),
+        ("chance that every kind meets its target", _percent(plan.kept)),
         ("chance that these panes have such a height at all", _percent(plan.knowable)),
     ]
 

@@ -3,16 +3,32 @@
 
 import html
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
+from glasskit.classroom import Question
+from glasskit.quantities import one_of
 from glasskit.tables import read
 
-__all__ = ["COURSE", "Term", "hover", "in_course_words", "paired", "terms", "terms_in"]
+__all__ = [
+    "AGES",
+    "COURSE",
+    "Term",
+    "hover",
+    "in_course_words",
+    "paired",
+    "spoken",
+    "terms",
+    "terms_in",
+]
+
+AGES = ("8-11", "11-14", "14-16")
+"""Years of pupils that lessons, sheets and questions are made for."""
 
 COURSE = "14-16"
 """Years whose questions and sheets take the words that are examined."""
 
+_EDGE = r"\b"
 _EVERYDAY = ("hard", "stiff", "chance", "band", "flow", "stress", "mil", "lag", "scatter")
 """Lay words that mean other things as well: explained in the list, not at each mention."""
 
@@ -50,7 +66,7 @@ class Term:
         """Regular expression of the lay word and its endings."""
         stem = re.escape(self.lay.removesuffix("e"))
         ending = "e?(?:s|d|ed|ing)?" if self.lay.endswith("e") else "(?:s|ed|ing|ping|ped)?"
-        return rf"\b{stem}{ending}\b"
+        return rf"{_EDGE}{stem}{ending}{_EDGE}"
 
 
 @cache
@@ -129,12 +145,11 @@ def hover(text: str) -> str:
     'The <abbr title="tension zone: the inner part of toughened glass">core</abbr> holds.'
 
     """
-    known = {term.pattern: term for term in terms() if term.lay not in _EVERYDAY}
-    whole = re.compile("|".join(f"({pattern})" for pattern in known), re.I)
+    whole, known = _hovered()
     seen: set[str] = set()
 
     def told(found: re.Match[str]) -> str:
-        term = list(known.values())[(found.lastindex or 1) - 1]
+        term = known[(found.lastindex or 1) - 1]
         if term.lay in seen:
             return found[0]
         seen.add(term.lay)
@@ -143,6 +158,14 @@ def hover(text: str) -> str:
         return f'<abbr title="{title}">{found[0]}</abbr>'
 
     return whole.sub(told, html.escape(text))
+
+
+@cache
+def _hovered() -> tuple[re.Pattern[str], tuple[Term, ...]]:
+    known = [term for term in terms() if term.lay not in _EVERYDAY]
+    known.sort(key=lambda term: -len(term.lay))  # "pull on the tip" before "pull"
+    stems = "|".join(f"({term.pattern.removeprefix(_EDGE)})" for term in known)
+    return re.compile(rf"{_EDGE}(?:{stems})", re.I), tuple(known)
 
 
 def in_course_words(text: str) -> str:
@@ -167,6 +190,47 @@ def in_course_words(text: str) -> str:
 
     """
     return _course()[0].sub(lambda found: _course()[1][found[0]], text)
+
+
+def spoken(asked: Question, age: str) -> Question:
+    """Return a question in the words of these years: lay ones, or those that are examined.
+
+    Parameters
+    ----------
+    asked : Question
+        In lay words.
+    age : {"8-11", "11-14", "14-16"}
+        The oldest get the words of their course.
+
+    Returns
+    -------
+    Question
+        With text, answers and replies in those words.
+
+    Raises
+    ------
+    ValueError
+        If `age` is not among those named.
+
+    Examples
+    --------
+    >>> from glasskit.classroom import question
+    >>> spoken(question("balance"), "14-16").options[question("balance").correct].text
+    'in tension'
+
+    """
+    one_of("age", age, AGES)
+    if age != COURSE:
+        return asked
+    options = tuple(
+        replace(
+            option,
+            text=in_course_words(option.text),
+            reply=in_course_words(option.reply),
+        )
+        for option in asked.options
+    )
+    return replace(asked, text=in_course_words(asked.text), options=options)
 
 
 @cache

@@ -66,10 +66,11 @@ def sentence(quench: Quench, system: System = "metric") -> str:
     said = (
         f"The {show(size, 'thickness', system, 2)} pane ends with a skin "
         f"{show(skin, 'thickness', system, 2)} deep ({show(skin / size, 'percent', digits=2)} "
-        f"of its thickness) squeezed by {squeeze} at the surface, and a core stretched by "
-        f"{show(left.centre, 'stress', system, 2)}: {grade(-left.surface)}. "
+        f"of its thickness) squeezed by a stress of {squeeze} at the surface. Its core is "
+        f"stretched by a stress of {show(left.centre, 'stress', system, 2)}: "
+        f"{grade(-left.surface)}. "
     )
-    early = f"Early on its surface was pulled by {show(pull, 'stress', system, 2)}"
+    early = f"Early on its surface felt a pulling stress of {show(pull, 'stress', system, 2)}"
     if pull < _DESIGN:
         return f"{said}{early}."
     return f"{said}{early}, enough to crack a scratched pane in the blast."
@@ -95,13 +96,15 @@ def numbers(quench: Quench, system: System = "metric") -> list[tuple[str, str]]:
     lag = (history.temperature[:, -1] - history.temperature[:, 0]).max()
     ratio = -left.surface / left.centre
     return [
-        ("Squeeze at the surface", show(-left.surface, "stress", system)),
-        ("Stretch in the middle", show(left.centre, "stress", system)),
-        ("Surface over middle (parabola: 2)", show(ratio, "number")),
-        ("Skin, share of the thickness (parabola: 21.1%)",
-         show(left.case_depth / left.thickness, "percent")),
-        ("Most pull on the surface, early", show(quench.surface_tension, "stress", system)),
-        ("Middle hotter than surface, most", show(lag, "temperature_difference", system)),
+        ("Squeeze (compressive stress) at the surface",
+         show(-left.surface, "stress", system, 2)),
+        ("Stretch (tensile stress) in the middle", show(left.centre, "stress", system, 2)),
+        ("Surface over middle (parabola: 2)", show(ratio, "number", digits=2)),
+        ("Skin, share of the thickness (parabola: 21%)",
+         show(left.case_depth / left.thickness, "percent", digits=2)),
+        ("Most pulling stress on the surface, early",
+         show(quench.surface_tension, "stress", system, 2)),
+        ("Middle hotter than surface, most", show(lag, "temperature_difference", system, 2)),
         ("Structure set at, surface", show(quench.fictive[-1, 0], "temperature", system)),
     ]  # fmt: skip
 
@@ -128,7 +131,7 @@ def kinds_sentence(
     times = show(quench.case_depth / bath.case_depth, "number", digits=2)
     return (
         f"In the same {show(bath.thickness, 'thickness', system, 2)} pane the salt bath "
-        f"squeezes a skin of {show(bath.case_depth, 'depth', system, 2)} by "
+        f"squeezes a skin of {show(bath.case_depth, 'depth', system, 2)} by a stress of "
         f"{show(-bath.surface, 'stress', system, 2)}, the quench a skin of "
         f"{show(quench.case_depth, 'depth', system, 2)}, {times} times as deep, by "
         f"{show(-quench.surface, 'stress', system, 2)}."
@@ -157,9 +160,9 @@ def kinds_numbers(
     for name, left in zip(("Salt bath", "Quench"), kinds, strict=True):
         share = show(left.case_depth / left.thickness, "percent", digits=2)
         rows += [
-            (f"{name}: squeeze at the surface", show(-left.surface, "stress", system)),
-            (f"{name}: skin", f"{show(left.case_depth, 'depth', system)} ({share})"),
-            (f"{name}: stretch in the middle", show(left.centre, "stress", system)),
+            (f"{name}: squeeze at the surface", show(-left.surface, "stress", system, 2)),
+            (f"{name}: skin", f"{show(left.case_depth, 'depth', system, 2)} ({share})"),
+            (f"{name}: stretch in the middle", show(left.centre, "stress", system, 2)),
         ]
     return rows
 

@@ -72,14 +72,17 @@ def numbers(bath: SaltBath, system: System = "metric") -> list[tuple[str, str]]:
         ("in eight cases of ten ", _span(bath.depth_range, "depth", system)),
         (
             "stretch of the core (centre tension)",
-            show(outcome.centre_tension, "stress", system),
+            show(outcome.centre_tension, "stress", system, 2),
         ),
         (
             "diffusivity",
             f"{show_number(bath.diffusivity, 2)} m²/s ({known.source}, {SURE[known.status]})",
         ),
-        ("mean time in which the glass relaxes", show(bath.relaxation_time, "hours", system)),
-        ("strain of the first ions left", show(outcome.remaining, "percent", system)),
+        (
+            "mean time in which the glass relaxes",
+            show(bath.relaxation_time, "hours", system, 2),
+        ),
+        ("strain of the first ions left", show(outcome.remaining, "percent", system, 2)),
     ]
 
 

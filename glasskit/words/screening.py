@@ -29,7 +29,7 @@ def screening_sentence(result: Screening, system: System = "metric") -> str:
         show(length, "height", system, 2)
         for length in (result.release, result.ball_at_screen, result.screen_top)
     )
-    speed = show(result.piece_speed, "speed", system, 1)
+    speed = show(result.piece_speed, "speed", system, 2)
     return (
         f"{screening_verdict(result)} The ball is let go {release} above the floor. It can "
         f"meet the screen as high as {ball}; the screen ends at {screen}. A piece of the pane "

@@ -99,22 +99,22 @@ def stop_numbers(stop: Stop, system: System = "metric") -> list[tuple[str, str]]
         ("speed at the touch", show(stop.speed, "speed", system)),
         ("speed lost to the air", show(stop.drag_loss, "percent", system, 2)),
         ("ball across", show(2 * stop.radius, "length", system)),
-        ("stopping distance", show(stop.way, "length", system)),
-        ("time of the stop", show(stop.duration, time_kind(stop.duration), system)),
-        ("mean force over that distance", show(stop.mean_force, "force", system)),
-        ("largest force", show(stop.peak_force, "force", system)),
+        ("stopping distance", show(stop.way, "length", system, 2)),
+        ("time of the stop", show(stop.duration, time_kind(stop.duration), system, 2)),
+        ("mean force over that distance", show(stop.mean_force, "force", system, 2)),
+        ("largest force", show(stop.peak_force, "force", system, 2)),
         ("that is, weights of the ball", show_number(stop.weights, 2)),
     ]
     if stop.knock is None or stop.block is None:
         return rows
-    contact = show(2 * stop.knock.contact_radius, "length", system)
-    pull = show(stop.knock.rim_tension, "stress", system)
-    pressure = show(stop.knock.peak_pressure, "stiffness", system)
+    contact = show(2 * stop.knock.contact_radius, "length", system, 2)
+    pull = show(stop.knock.rim_tension, "stress", system, 2)
+    pressure = show(stop.knock.peak_pressure, "stiffness", system, 2)
     return [
         *rows,
         ("widest circle of contact, across", contact),
         ("highest pressure, in its middle", pressure),
-        (f"pull at its rim, on the {plain_name(stop.block)}", pull),
+        (f"pulling stress at its rim, on the {plain_name(stop.block)}", pull),
     ]
 
 

@@ -4,7 +4,7 @@
 from collections.abc import Sequence
 
 from glasskit.classroom import Tally
-from glasskit.quantities import System, show
+from glasskit.quantities import System
 from glasskit.tables import read
 
 __all__ = ["letters", "tally_numbers", "tally_sentence", "tally_verdict"]
@@ -51,10 +51,10 @@ def _told(result: Tally) -> list[str]:
     moved = ""
     if sum(result.before) and sum(result.after):
         was, now = (
-            show(got / sum(hands), "percent", digits=3)
+            f"{got} of {sum(hands)}"
             for got, hands in zip(result.right, (result.before, result.after), strict=True)
         )
-        moved = f", from {was} to {now} of the hands"
+        moved = f", from {was} to {now} hands"
     said = [f"What happens: {name}{moved}. {options[result.question.correct].reply}"]
     hands = result.after if sum(result.after) else result.before
     wrong = [

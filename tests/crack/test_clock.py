@@ -134,7 +134,7 @@ def test_the_sentence_says_what_the_flaw_does(state, said):
 
 def test_numbers_name_all_surroundings():
     rows = dict(clock_numbers(clock.run_clock(*STATES["creeps"]), "metric"))
-    assert rows["lasts, damp air, as design reckons"] == "1.7 hours"
+    assert rows["lasts, damp air, as design reckons"] == "2 hours"
     assert sum(name.startswith("lasts, ") for name in rows) == len(ENVIRONMENTS)
 
 

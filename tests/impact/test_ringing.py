@@ -148,7 +148,10 @@ def test_stress_under_a_sudden_push_grows_as_in_an_unbounded_plate(outside, inst
     [
         ({"length": 0.0}, "^length must be finite and positive; got 0 m$"),
         ({"thickness": np.inf}, "^thickness must be finite and positive"),
-        ({"support_stiffness": 0.0}, "^support_stiffness must be positive; got 0 N/m$"),
+        (
+            {"support_stiffness": 0.0},
+            "^support_stiffness must be finite and positive; got 0 N/m$",
+        ),
         ({"damping": -0.1}, "^damping must lie in 0 <= damping <= 0.9; got -0.1$"),
     ],
 )

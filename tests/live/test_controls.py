@@ -186,3 +186,32 @@ def test_a_choice_gives_what_its_option_stands_for():
     assert told == [64e9, 70e9]
     with pytest.raises(ValueError, match="start must be one of float; got 'ice'"):
         Choice("glass", "glass", {"float": 70e9}, "ice")
+
+
+def test_a_number_given_in_other_units_is_shown_with_no_more_digits_than_are_read():
+    slider = Slider("height", "height", "height", 0.05, 5.0, 0.3)
+    slider.use("us")
+    assert slider.box.value == "0.98"
+    slider.box.value = "1.234"
+    assert slider.box.value == "1.234"
+    slider.use("metric")
+    assert slider.value == pytest.approx(1.234 * 0.3048)
+    heat = Slider("t", "bath", "temperature", 600.0, 800.0, 450 + 273.15)
+    heat.use("us")
+    assert heat.box.value == "842"
+
+
+def test_sizes_in_the_words_of_a_choice_follow_the_units_and_the_choice_stays():
+    choice = Choice(
+        "pane", "pane", {"bath, 0.7 mm": 1, "quench, 6 mm, 100 MPa": 2}, "bath, 0.7 mm"
+    )
+    told = []
+    choice.on_change(lambda: told.append(choice.value))
+    choice.menu.value = "quench, 6 mm, 100 MPa"
+    choice.use("us")
+    assert choice.menu.options == ("bath, 0.028 in", "quench, 0.24 in, 15 ksi")
+    assert choice.value == 2
+    choice.use("metric")
+    assert choice.menu.value == "quench, 6 mm, 100 MPa"
+    choice.reset()
+    assert told == [2, 1]

@@ -160,7 +160,7 @@ def test_numbers_give_every_source_of_the_minimum_and_the_trap_of_the_mirror():
     rows = dict(breakage_numbers(PANES["disputed"], "metric"))
     assert [text for label, text in rows.items() if "at least" in label] == ["40", "40", "15"]
     assert rows["cracks run at about"] == "1500 m/s"
-    assert rows["that mirror, read without the squeeze, says only"] == "60.0 MPa"
+    assert rows["that mirror, read without the squeeze, says only"] == "60 MPa"
 
 
 # --- picture --------------------------------------------------------------------------------

@@ -35,7 +35,7 @@ def made(tmp_path_factory):
 def test_it_opens_on_a_plan_that_works(planner):
     assert planner.plan.fits
     assert planner.result.plan is planner.plan
-    assert "the lowest on target" in planner.said
+    assert "the lowest that meets your targets" in planner.said
     assert words.verdict(planner.plan) in planner.said_all.value
     assert planner.stale.value == planner.doing.value == ""
 
@@ -207,9 +207,9 @@ def test_units_and_type_reach_the_forms(planner):
     planner.panes.add("third", "heat")
     assert "/ in" in planner.panes.kinds[2].controls["thickness"].box.description
     planner.switch_type()
-    assert all("glasskit-large" in part._dom_classes for part in planner._parts)
+    assert all("glasskit-large" in part._dom_classes for part in planner.frames)
     planner.switch_type()
-    assert not any("glasskit-large" in part._dom_classes for part in planner._parts)
+    assert not any("glasskit-large" in part._dom_classes for part in planner.frames)
 
 
 # --- words ----------------------------------------------------------------------------------
@@ -264,7 +264,7 @@ def test_every_reason_has_its_words(made, reason, word):
 
 def test_a_height_outside_the_window_is_told_where_the_window_is(planner):
     outside = moved(planner.plan, 0.5)
-    assert words.verdict(outside).startswith("0.50 m is off target: from ")
+    assert words.verdict(outside).startswith("0.50 m misses your targets. Any height from ")
     assert words.change_sentence(outside) == "No change is needed."
 
 

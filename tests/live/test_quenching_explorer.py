@@ -70,7 +70,7 @@ def test_the_sentence_carries_the_numbers_of_the_quench(
 def test_the_two_kinds_are_told_apart_in_one_sentence():
     bath, quench = both()
     said = words.kinds_sentence((bath, quench))
-    assert "skin of 40 µm by 700 MPa" in said
+    assert "skin of 40 µm by a stress of 700 MPa" in said
     assert f"{quench.case_depth / bath.case_depth:.0f} times as deep" in said
     assert len(words.kinds_numbers((bath, quench))) == 6
 

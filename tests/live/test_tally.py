@@ -36,7 +36,7 @@ def test_the_sentence_counts_and_tells_only_when_told():
     assert "What happens" not in said
     told = tally_sentence(tally(hands(7, 21), hands(21, 7), True))
     # Source: hand calculation, 7/28 and 21/28.
-    assert "from 25.0% to 75.0% of the hands" in told
+    assert "from 7 of 28 to 21 of 28 hands" in told
     assert "with 7 hands: the idea that glass has one breaking stress." in told
 
 

@@ -28,7 +28,7 @@ def shown(request, tmp_path_factory):
 
 
 def ends(explorer):
-    """The values of all controls, one of them after the other at its ends or options."""
+    """Yield the values of all controls, one of them after the other at its ends or options."""
     start = {name: control.value for name, control in explorer.controls.items()}
     yield start
     for name, control in explorer.controls.items():

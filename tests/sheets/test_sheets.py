@@ -295,6 +295,6 @@ def test_plan_sheet_is_honest_without_a_height():
     none = plan([annealed("ordinary", pane)], light, 1)
     assert none.window is None
     html = sheets.plan_sheet(none, system="us")
-    assert "No height is on target, because ordinary panes do not break" in html
+    assert "No height meets your targets, because ordinary panes do not break" in html
     assert " in" in html
     assert " m/s" not in html
