@@ -4,15 +4,14 @@
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
-from matplotlib.colors import to_rgba_array
 
 from glasskit.draw.look import GREY, INK, PALE, WHITE
 
 __all__ = ["KEY", "Hundred"]
 
 _COLUMNS, _ROWS = 20, 5
-_FILLS = to_rgba_array([INK, "#9A9A9A", WHITE, PALE])
-_EDGES = to_rgba_array([INK, INK, INK, PALE])
+_FILLS = (INK, "#9A9A9A", WHITE, PALE)
+_EDGES = (INK, INK, INK, PALE)
 KEY = "black breaks · grey probably breaks · outline may break · pale holds"
 """What the four tones say; no stress, so neither blue nor vermilion."""
 
@@ -45,6 +44,6 @@ class Hundred:
     def set(self, low: float, chance: float, high: float) -> None:
         """Set the share that breaks and the ends of what it may be [-]."""
         ends = np.rint(100 * np.array([low, chance, high]))
-        tone = np.searchsorted(ends, np.arange(100), side="right")
-        self.marks.set_facecolor(_FILLS[tone])
-        self.marks.set_edgecolor(_EDGES[tone])
+        tones = np.searchsorted(ends, np.arange(100), side="right")
+        self.marks.set_facecolor([_FILLS[tone] for tone in tones])
+        self.marks.set_edgecolor([_EDGES[tone] for tone in tones])
