@@ -26,6 +26,8 @@ from glasskit.draw.look import (
     round_up,
 )
 from glasskit.draw.scene import Scene
+from glasskit.quantities import System
+from glasskit.words.ball import struck_verdict
 from glasskit.words.stopping import force_kind, time_kind
 
 __all__ = ["StruckScene"]
@@ -40,6 +42,12 @@ Ends = tuple[float, ...]
 
 class StruckScene(Scene[Struck]):
     """Section at the moment of the largest pull, force and pull in time, two strengths."""
+
+    sources = ("Zener1941", "Goldsmith1960", "Johnson1985")
+
+    def verdict(self, result: Struck, system: System) -> str:
+        """Return what the picture says."""
+        return struck_verdict(result, system)
 
     most: float  # end of the axis of strengths, as shown
 

@@ -13,8 +13,8 @@ from glasskit.crack import Clock
 from glasskit.draw.look import GREY, INK, PALE, WHITE, YELLOW, Look, round_up
 from glasskit.draw.scene import Scene
 from glasskit.draw.section import CutGlass
-from glasskit.quantities import show_number
-from glasskit.words.clock import MARKS, speed_words, time_words
+from glasskit.quantities import System, show_number
+from glasskit.words.clock import MARKS, clock_verdict, speed_words, time_words
 
 __all__ = ["PULL", "ClockScene"]
 
@@ -31,6 +31,12 @@ _ROWS = (0.06, 0.35, 0.65, 0.94)
 
 class ClockScene(Scene[Clock]):
     """Section of the pane with its flaw, and the pull it bears against time."""
+
+    sources = ("Haldimann2006", "Tada2000")
+
+    def verdict(self, result: Clock, system: System) -> str:
+        """Return what the picture says."""
+        return clock_verdict(result, system)
 
     _top: float
     _window: float
@@ -94,10 +100,10 @@ class ClockScene(Scene[Clock]):
         if look.mono:
             for word in (self.squeezed_word, self.rule_word):
                 word.set_bbox({"facecolor": WHITE, "edgecolor": "none", "pad": 2})
-        self.verdict = ax.text(0.98, 0.97, "", transform=ax.transAxes, ha="right", va="top")
-        self.verdict.set_fontweight("bold")
+        self.outcome = ax.text(0.98, 0.97, "", transform=ax.transAxes, ha="right", va="top")
+        self.outcome.set_fontweight("bold")
         lines = [self.floor, self.rule, self.curve, self.guide, self.dot]
-        words = [self.squeezed_word, self.calm_word, self.rule_word, self.verdict]
+        words = [self.squeezed_word, self.calm_word, self.rule_word, self.outcome]
         return [self.squeezed, self.calm, self.scatter, *lines, *words]
 
     def update(self, result: Clock, look: Look) -> None:
@@ -116,7 +122,7 @@ class ClockScene(Scene[Clock]):
             words = "breaks\nat once"
         elif not np.isfinite(result.life):
             words = "does not creep:\nno clock runs"
-        self.verdict.set_text(words)
+        self.outcome.set_text(words)
 
     def _move_flaw(self, result: Clock, look: Look) -> None:
         window, bears = self._window, result.bearing

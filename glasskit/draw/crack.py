@@ -1,49 +1,61 @@
 # SPDX-License-Identifier: MIT
-"""Draw a crack that starts at the surface: the glass in section, its stress, the verdict."""
+"""Draw a crack that starts at the surface: the glass in section, its stress, its tip."""
 
 from collections.abc import Iterable
+from typing import Any
 
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.patches import Circle, Wedge
 from matplotlib.ticker import MaxNLocator
 
 from glasskit.crack import LoadedCrack
-from glasskit.draw.look import INK, PALE, WHITE, Look, Sign, round_up
+from glasskit.draw.look import GREY, INK, PALE, WHITE, Look, Sign, StressArrows, round_up
 from glasskit.draw.scene import Scene
-from glasskit.draw.section import CutGlass
+from glasskit.draw.section import MIDDLES, cut_open, shade
+from glasskit.quantities import System
+from glasskit.words.crack import crack_verdict
 
 __all__ = ["PressedCrackScene"]
 
 _WIDENINGS = np.array([20.0, 100.0, 500.0, 2500.0])  # how much too wide an opening is drawn
-_ROWS = (0.12, 0.3, 0.5, 0.7, 0.88)  # depths of the arrows, share of the depth shown
-_SIDE = 0.62  # half the width of the section, share of the depth shown
+_ROWS = (0.11, 0.18, 0.32, 0.5, 0.7, 0.88)  # depths of the arrows, share of the depth shown
+_BETWEEN = (0.25, 0.41, 0.6, 0.79)  # depths of the words between them
+_LEFT, _RIGHT = 0.42, 0.82  # ends of the section on both sides of the crack, share of depth
+_GAP, _REACH = 0.02, 0.38  # of the arrows, from the crack and at full stress, share of depth
+_SEEN = 0.2  # depth seen through the magnifier, share of the depth shown
+_TIP = -0.3  # place of the tip in the magnifier, whose radius is 1
+_NARROW = 0.3  # widest opening drawn in it
+_DIAL = 2.0  # ends of the dial: pull on the tip over what it bears
 
 
 class PressedCrackScene(Scene[LoadedCrack]):
-    """Section of the glass with the crack, stress against depth, pull on the tip."""
+    """Section of the glass with the crack and its tip, stress against depth, a gauge."""
 
+    sources = ("GlinkaShen1991", "Tada2000", "Petroski1978")
     _widening: float
     _most: float  # end of the stress axis, as shown
+    _unit: float  # radius of the magnifier, in depth as shown
 
-    def frame(self, result: LoadedCrack, look: Look) -> tuple[float, float, float, float, str]:
-        """Return the ends of all axes, in coarse steps, and the widening of the opening."""
+    def verdict(self, result: LoadedCrack, system: System) -> str:
+        """Return what the picture says."""
+        return crack_verdict(result, system)
+
+    def frame(self, result: LoadedCrack, look: Look) -> tuple[float, float, float, str]:
+        """Return the ends of the axes, in coarse steps, and the widening of the opening."""
         skin = min(result.profile.case_depth, 100e-6)
         depth = round_up(look.shown(1.25 * max(result.depth, skin), "depth").item())
         whole = look.shown(result.profile.thickness, "depth").item()
         depth = min(depth, whole)
-        widest = look.shown(result.shape.opening.max(), "depth").item()
-        fitting = int(np.searchsorted(_WIDENINGS, 0.5 * depth / max(widest, 1e-12)))
+        widest = look.shown(result.shape.opening.max(), "depth").item() / (_SEEN * depth)
+        fitting = int(np.searchsorted(_WIDENINGS, 2 * _NARROW / max(widest, 1e-12)))
         stress = np.abs(result.net(np.linspace(0, 1, 60) * self._metres(depth, look))).max()
-        pull = max(
-            abs(result.overlapping_intensity), result.intensity, 1.2 * result.glass.toughness
-        )
         return (
             depth,
             float(_WIDENINGS[max(fitting - 1, 0)]),
             round_up(look.shown(stress, "stress").item()),
-            round_up(look.shown(pull, "toughness").item()),
             result.glass.name,
         )
 
@@ -53,31 +65,66 @@ class PressedCrackScene(Scene[LoadedCrack]):
 
     def build(self, figure: Figure, look: Look, result: LoadedCrack) -> Iterable[Artist]:
         """Draw axes and words; return what moves."""
-        depth, self._widening, self._most, pull, _ = self.frame(result, look)
-        glass, curve, verdict = figure.subplots(1, 3, width_ratios=(2.7, 1.15, 1.0))
+        depth, self._widening, self._most, _ = self.frame(result, look)
+        self._unit = _SEEN * depth
+        self._depths = np.linspace(0, self._metres(depth, look), 2 * len(MIDDLES) + 1)
+        widths = (2.5, 0.95, 1.35) if look.large else (2.6, 1.0, 1.4)
+        glass, curve, gauge = figure.subplots(1, 3, width_ratios=widths)
         return [
             *self._build_glass(glass, look, depth),
+            *self._build_magnifier(glass, look, depth),
             *self._build_curve(curve, look, depth),
-            *self._build_verdict(verdict, look, pull, result),
+            *self._build_gauge(gauge, look),
         ]
 
     def _build_glass(self, ax: Axes, look: Look, depth: float) -> list[Artist]:
-        side = _SIDE * depth
-        self.cut = CutGlass(ax, look, depth, side, _ROWS, 0.42, "the glass, cut open")
+        left, right = -_LEFT * depth, _RIGHT * depth
+        surface = cut_open(ax, look, depth, right, "the glass, cut open")
+        ax.set_xlim(left, right)
         ax.yaxis.set_major_locator(MaxNLocator(5))
-        ax.set_xlabel(f"opening drawn {self._widening:g} times too wide")
-        (self.hollow,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=WHITE, edgecolor=INK, lw=1.8)
-        (self.closed,) = ax.plot([], [], color=INK, lw=5)
-        self.pressed_word = ax.text(0.05 * side, 0, "faces pressed\ntogether", va="center")
-        self.open_word = ax.text(0, 0, "open", va="center")
-        self.skin_word = ax.text(
-            -0.97 * side, 0.03 * depth, "squeezed", va="top", color=look.word_colour("squeeze")
-        )
-        self.core_word = ax.text(
-            -0.97 * side, 0.97 * depth, "stretched", color=look.word_colour("pull")
-        )
+        self.shade = shade(ax, look, left, right, depth)
+        self.arrows = [
+            StressArrows(ax, look, 0, 0, row * depth, _REACH * depth) for row in _ROWS
+        ]
+        (self.open,) = ax.plot([], [], color=INK, lw=2)
+        (self.closed,) = ax.plot([], [], color=INK, lw=4)
+        beside = {"x": 0.025 * depth, "y": 0, "va": "center"}
+        self.pressed_word = ax.text(s="pressed shut", **beside)
+        self.open_word = ax.text(s="open", **beside)
+        end = 0.98 * right
+        between = "\n" if look.large else " "  # beside the arrows, over the magnifier
+        self.skin_word = ax.text(end, 0.025 * depth, f"squeezed{between}(compression)")
+        self.skin_word.set(ha="right", va="top")
+        self.core_word = ax.text(0.96 * left, 0.98 * depth, "stretched (tension)")
+        self.skin_word.set_color(look.word_colour("squeeze"))
+        self.core_word.set_color(look.word_colour("pull"))
+        arrows = [artist for pair in self.arrows for artist in pair.artists]
         words = [self.skin_word, self.core_word, self.pressed_word, self.open_word]
-        return [*self.cut.artists, self.hollow, self.closed, self.cut.surface, *words]
+        return [self.shade, *arrows, self.open, self.closed, surface, *words]
+
+    def _build_magnifier(self, ax: Axes, look: Look, depth: float) -> list[Artist]:
+        inset = ax.inset_axes((0.68, 0.29, 0.31, 0.48))
+        inset.set(xlim=(-1.04, 1.04), ylim=(-1.04, 1.04), xticks=[], yticks=[])
+        inset.set_aspect("equal")
+        inset.set_zorder(40)  # the glass moves, and so is drawn over what stands still
+        inset.axis("off")
+        rim = Circle((0, 0), 1, facecolor=WHITE, edgecolor=INK, lw=3)
+        inset.add_patch(rim)
+        wide = f"opening\n{self._widening:g} times\ntoo wide"
+        self.wide_word = ax.text(0.835, 0.285, wide, transform=ax.transAxes)
+        self.wide_word.set(ha="center", va="top")
+        (self.hollow,) = inset.fill([0, 0, 0], [0, 0, 0], facecolor=PALE, edgecolor=INK, lw=2)
+        (self.shut,) = inset.plot([], [], color=INK, lw=3)
+        for artist in (self.hollow, self.shut):
+            artist.set_clip_path(rim)
+        self.parting = StressArrows(inset, look, -0.85, 0.85, _TIP, 0.7)
+        self.tip_word = inset.text(0, -0.62, "tip", ha="center", va="center")
+        ring: Any = {"marker": "o", "ms": 13, "mfc": "none", "mec": INK, "mew": 2, "ls": ""}
+        (self.ring,) = ax.plot([0], [0], **ring)
+        self._rim = (0.43 * depth, 0.5 * depth)
+        (self.handle,) = ax.plot([], [], color=INK, lw=1.4)
+        parts = [self.handle, self.ring, rim, self.hollow, self.shut]
+        return [*parts, *self.parting.artists, self.tip_word, self.wide_word]
 
     def _build_curve(self, ax: Axes, look: Look, depth: float) -> list[Artist]:
         most = self._most
@@ -93,38 +140,45 @@ class PressedCrackScene(Scene[LoadedCrack]):
         (self.squeezed,) = ax.fill([0, 0, 0], [0, 0, 0], **look.fill("squeeze"), lw=0)
         (self.pulled,) = ax.fill([0, 0, 0], [0, 0, 0], **look.fill("pull"), lw=0)
         (self.curve,) = ax.plot([], [], color=INK)
-        (self.tip,) = ax.plot([-1.08 * most, 1.08 * most], [0, 0], color=INK, lw=1.2, ls="--")
-        self.tip_word = ax.text(-1.05 * most, 0, "crack tip", va="bottom")
-        return [self.squeezed, self.pulled, self.curve, self.tip, self.tip_word]
-
-    def _build_verdict(
-        self, ax: Axes, look: Look, pull: float, result: LoadedCrack
-    ) -> list[Artist]:
-        ax.set(xlim=(-0.6, 1.6), ylim=(-pull, 1.06 * pull))
-        ax.set_xticks([0, 1], ["just\nadding", "faces\ntouch"])
-        ax.yaxis.set_major_locator(MaxNLocator(5))
-        ax.set_ylabel(look.label("pull on the tip, K", "toughness"))
-        ax.axhline(0, color=INK, lw=1)
-        limit = result.glass.values.get("toughness")
-        if limit is not None:
-            ends = look.shown([limit.low, limit.high], "toughness")
-            ax.axhspan(*ends, **look.fill("pull"), lw=0)
-        ax.axhline(
-            look.shown(result.glass.toughness, "toughness").item(), color=look.colour("pull")
+        (self.level,) = ax.plot(
+            [-1.08 * most, 1.08 * most], [0, 0], color=INK, lw=1.2, ls="--"
         )
-        ax.set_title("runs at the line", color=look.word_colour("pull"))
-        adding, touching = ax.bar([0, 1], [0, 0], width=0.62)
-        adding.set(facecolor=PALE, edgecolor=INK, hatch="//")
-        touching.set(facecolor=INK, edgecolor=INK)
-        self.bars = (adding, touching)
-        return [adding, touching]
+        word = "tip" if look.large else "crack tip"
+        self.level_word = ax.text(-1.05 * most, 0, word, va="bottom")
+        return [self.squeezed, self.pulled, self.curve, self.level, self.level_word]
+
+    def _build_gauge(self, ax: Axes, look: Look) -> list[Artist]:
+        ax.set(xlim=(-1.3, 1.3), ylim=(-1.5, 1.42))
+        ax.set_aspect("equal")
+        ax.axis("off")
+        ax.set_title("pull on the tip")
+        ax.add_patch(Wedge((0, 0), 1, 0, 180, facecolor=WHITE, edgecolor=INK, lw=2))
+        runs = Wedge((0, 0), 1, 0, np.rad2deg(_angle(1.0)), width=0.3, lw=1.2)
+        runs.set(facecolor=PALE, edgecolor=INK, hatch="xx")
+        ax.add_patch(runs)
+        for share, word in ((0.0, "none"), (1.0, "it runs")):
+            x, y = np.cos(_angle(share)), np.sin(_angle(share))
+            ax.plot([0.88 * x, x], [0.88 * y, y], color=INK, lw=3)
+            side = "center" if share == 0 else "left"
+            ax.text(1.08 * x - 0.1 * share, 1.08 * y, word, ha=side, va="bottom")
+        (self.ghost,) = ax.plot([], [], color=GREY, lw=3.4, ls=(0, (1.2, 0.8)))
+        (self.needle,) = ax.plot([], [], color=INK, lw=5)
+        (hub,) = ax.plot([0], [0], "o", color=INK, ms=15)
+        self.share_word = ax.text(0, -0.22, "", ha="center", va="top", weight="bold")
+        self.ghost_word = ax.text(0, -0.95, "", ha="center", va="top", color=GREY)
+        return [self.ghost, self.needle, hub, self.share_word, self.ghost_word]
 
     def update(self, result: LoadedCrack, look: Look) -> None:
-        """Move the crack, the curve and the bars."""
+        """Move the crack, the curve and the needles."""
         net = result.net
-        stress = look.shown(net(self.cut.depths), "stress")
-        depth = look.shown(self.cut.depths, "depth")
-        self.cut.show(stress / self._most)
+        stress = look.shown(net(self._depths), "stress")
+        depth = look.shown(self._depths, "depth")
+        self.shade.set_array(stress[1::2, None] / self._most)
+        for row, pair in zip(_ROWS, self.arrows, strict=True):
+            share = np.interp(row * self._depths[-1], self._depths, stress).item() / self._most
+            end = (_GAP + _REACH * min(abs(share), 1.0)) * depth[-1]
+            pair.left, pair.right = -end, end  # hands that press at the crack, or part from it
+            pair.set(share)
         self.skin_word.set_visible(stress[0] < 0)
         self.core_word.set_visible(stress[-1] > 0)
         self._move_crack(result, look, depth[-1])
@@ -133,25 +187,47 @@ class PressedCrackScene(Scene[LoadedCrack]):
             outline = np.concatenate(([0], part(stress, 0), [0]))
             area.set_xy(np.column_stack([outline, np.r_[0, depth, depth[-1]]]))
         level = look.shown(result.depth, "depth").item()
-        self.tip.set_ydata([level, level])
-        self.tip_word.set_y(level)
-        heights = (result.overlapping_intensity, result.intensity)
-        for bar, height in zip(self.bars, heights, strict=True):
-            bar.set_height(look.shown(height, "toughness").item())
+        self.level.set_ydata([level, level])
+        self.level_word.set_y(level)
+        self._move_needles(result)
 
     def _move_crack(self, result: LoadedCrack, look: Look, window: float) -> None:
         position = look.shown(result.shape.position, "depth")
-        half = look.shown(result.shape.opening, "depth") * self._widening / 2
-        self.hollow.set_xy(
-            np.column_stack([np.r_[half, -half[::-1]], np.r_[position, position[::-1]]])
-        )
         edge = look.shown(result.contact_depth, "depth").item()
+        tip = position[-1]
+        self.open.set_data([0, 0], [edge, tip])
         self.closed.set_data([0, 0], [0, edge])
-        self.pressed_word.set_visible(edge > 0.1 * window)
-        self.pressed_word.set_y(edge / 2)
-        parted = position[-1] - edge
-        self.open_word.set_visible(parted > 0.05 * window)
-        inside = half.max() > 0.2 * window
-        self.open_word.set_horizontalalignment("center" if inside else "left")
-        beside = 0.0 if inside else half.max() + 0.02 * window
-        self.open_word.set_position((beside, edge + 0.6 * parted))
+        for word, high, low in ((self.pressed_word, 0, edge), (self.open_word, edge, tip)):
+            places = [row for row in _BETWEEN if high + 0.05 * window < row * window < low]
+            word.set_visible(bool(places))
+            word.set_y((places or _BETWEEN)[0] * window)
+        self.ring.set_data([0], [tip])
+        self.handle.set_data([0.02 * window, self._rim[0]], [tip, self._rim[1]])
+        half = look.shown(result.shape.opening, "depth") * self._widening / 2 / self._unit
+        up = _TIP + (tip - position) / self._unit
+        self.hollow.set_xy(np.column_stack([np.r_[half, -half[::-1]], np.r_[up, up[::-1]]]))
+        self.shut.set_data([0, 0], [_TIP + (tip - edge) / self._unit, up[0]])
+        self.parting.set(0.9 * min(result.intensity / result.glass.toughness, 1.0))
+
+    def _move_needles(self, result: LoadedCrack) -> None:
+        limit = result.glass.toughness
+        share, overlapping = result.intensity / limit, result.overlapping_intensity / limit
+        for needle, value in ((self.needle, share), (self.ghost, overlapping)):
+            angle = _angle(value)
+            needle.set_data([0, 0.84 * np.cos(angle)], [0, 0.84 * np.sin(angle)])
+        apart = abs(share - overlapping) > 0.02
+        self.ghost.set_visible(apart)
+        self.ghost_word.set_visible(apart)
+        self.share_word.set_text(f"{_percent(share)} of what\nit can bear")
+        self.ghost_word.set_text(f"dashed: {_percent(overlapping)}, if\nfaces could overlap")
+
+
+def _angle(share: float) -> float:
+    """Return where a needle points on the dial, beyond its ends pinned to them [rad]."""
+    return float(np.pi / 2 * (1 - np.clip(share / _DIAL, -0.96, 0.96)))
+
+
+def _percent(share: float) -> str:
+    if abs(share) >= 10:
+        return "over 1000%" if share > 0 else "under −1000%"
+    return f"{100 * share:.0f}%".replace("-", "−")

@@ -15,7 +15,8 @@ from glasskit.breakage import SQUARE, Breakage
 from glasskit.draw.look import INK, ORANGE, PALE, SKY, WHITE, Look
 from glasskit.draw.pattern import break_pattern
 from glasskit.draw.scene import Scene
-from glasskit.quantities import FloatArray
+from glasskit.quantities import FloatArray, System
+from glasskit.words.crumbs import breakage_verdict
 
 __all__ = ["CrumbScene", "tiles"]
 
@@ -59,6 +60,12 @@ def _blades() -> list[FloatArray]:
 
 class CrumbScene(Scene[Breakage]):
     """Fifty millimetres of the broken pane, cracks that the core pays for, pieces."""
+
+    sources = ("HutchinsonSuo1992", "Gulati1997", "Barsom1968")
+
+    def verdict(self, result: Breakage, system: System) -> str:
+        """Return what the picture says."""
+        return breakage_verdict(result, system)
 
     def build(self, figure: Figure, look: Look, result: Breakage) -> Iterable[Artist]:
         """Draw axes and words; return what moves."""

@@ -12,6 +12,7 @@ from matplotlib.ticker import MaxNLocator
 from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look
 from glasskit.draw.scene import Scene
 from glasskit.impact import Falling, fall_time
+from glasskit.quantities import System, show
 
 __all__ = ["FallScene"]
 
@@ -21,6 +22,14 @@ _BESIDE = 0.35  # where the words stand, share of the half width
 
 class FallScene(Scene[Falling]):
     """Ball, traces at equal times, and two bars that always add up to the same."""
+
+    def verdict(self, result: Falling, system: System) -> str:
+        """Return what the picture says."""
+        speed, left = (
+            show(result.speed, "speed", system, 2),
+            show(result.left, "height", system, 2),
+        )
+        return f"It falls at {speed}, with {left} left"
 
     def frame(self, result: Falling, look: Look) -> tuple[float, float]:
         """Return what falls and from where."""

@@ -13,8 +13,8 @@ from glasskit.crack import Flaw, griffith_strength
 from glasskit.draw.look import INK, PALE, SKY, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
 from glasskit.draw.section import cut_open
-from glasskit.quantities import show_number
-from glasskit.words.crack import likeness
+from glasskit.quantities import System, show_number
+from glasskit.words.crack import flaw_verdict, likeness
 
 __all__ = ["FlawScene"]
 
@@ -31,6 +31,12 @@ def _ticks(value: float, position: int | None = None) -> str:
 
 class FlawScene(Scene[Flaw]):
     """The flaw in the glass beside a scale, and the strength it leaves."""
+
+    sources = ("Irwin1957", "Griffith1921")
+
+    def verdict(self, result: Flaw, system: System) -> str:
+        """Return what the picture says."""
+        return flaw_verdict(result, system)
 
     def frame(self, result: Flaw, look: Look) -> tuple[float, str, float]:
         """Return the depth of glass shown, the glass and the shape of the flaw."""

@@ -12,7 +12,8 @@ from matplotlib.figure import Figure
 from glasskit.draw.look import GREY, INK, SKY, SQUEEZE, WHITE, Look
 from glasskit.draw.scene import Scene
 from glasskit.materials import FlowState, flow, melts
-from glasskit.words.flow import LANDMARKS, duration
+from glasskit.quantities import System
+from glasskit.words.flow import LANDMARKS, duration, flow_verdict
 
 __all__ = ["HEAT", "SHARES", "FlowScene"]
 
@@ -44,6 +45,12 @@ _TIME_POWERS = (-10.0, 50.0)
 
 class FlowScene(Scene[FlowState]):
     """Viscosity against temperature, and a ladder of times."""
+
+    sources = ("Fluegel2007", "Zanotto1998", "Gulbiten2018")
+
+    def verdict(self, result: FlowState, system: System) -> str:
+        """Return what the picture says."""
+        return flow_verdict(result, system)
 
     def build(self, figure: Figure, look: Look, result: FlowState) -> Iterable[Artist]:
         """Draw the curves that do not move, and the ladder; see `Scene`."""

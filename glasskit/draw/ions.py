@@ -13,8 +13,8 @@ from matplotlib.patches import Circle
 from glasskit.draw.look import GREY, INK, PALE, Look, Sign, StressArrows
 from glasskit.draw.scene import Scene
 from glasskit.materials import Radius, Swap, ions
-from glasskit.quantities import FloatArray
-from glasskit.words.ions import NAMES, size, symbol, verdict
+from glasskit.quantities import FloatArray, System
+from glasskit.words.ions import NAMES, size, swap_verdict, symbol, verdict
 
 __all__ = ["SwapScene"]
 
@@ -23,6 +23,12 @@ _LEFT, _RIGHT = -260.0, 250.0  # [pm], middles of the two places
 
 class SwapScene(Scene[Swap]):
     """Two places to scale, before and after; beside them, radius against neighbours."""
+
+    sources = ("Shannon1976", "Pauling1960")
+
+    def verdict(self, result: Swap, system: System) -> str:
+        """Return what the picture says."""
+        return swap_verdict(result, system)
 
     def build(self, figure: Figure, look: Look, result: Swap) -> Iterable[Artist]:
         """Draw the scale bar and the curves; see `Scene`."""

@@ -13,6 +13,8 @@ from matplotlib.ticker import FixedLocator, NullLocator
 from glasskit.demonstration import Knowledge, Reckoning
 from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look
 from glasskit.draw.scene import Scene
+from glasskit.quantities import System
+from glasskit.words.known import known_verdict
 
 __all__ = ["KnownScene"]
 
@@ -21,6 +23,12 @@ _TICKS = (0.1, 0.2, 0.5, 1, 2, 5)
 
 class KnownScene(Scene[Knowledge]):
     """Odds before and after all known drops, and every drop among what was expected."""
+
+    sources = ("Barff1876", "ASTMC1048")
+
+    def verdict(self, result: Knowledge, system: System) -> str:
+        """Return what the picture says."""
+        return known_verdict(result, system)
 
     def frame(self, result: Knowledge, look: Look) -> Hashable:
         """Return the record: everything stands still while it is shown."""

@@ -12,8 +12,9 @@ from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLoca
 from glasskit.draw.look import GREEN, GREY, INK, PULL, PURPLE, SQUEEZE, Look
 from glasskit.draw.scene import Scene
 from glasskit.lab import Outcome
-from glasskit.quantities import show_number
+from glasskit.quantities import System, show_number
 from glasskit.strength import WeibullFit, paper_height
+from glasskit.words.lab import outcome_verdict
 
 __all__ = ["PaperScene"]
 
@@ -26,6 +27,12 @@ _STYLES = ("-", "--", "-.", ":")
 
 class PaperScene(Scene[Outcome]):
     """Weibull paper: points, fitted line and 95 % band of each kind of origin."""
+
+    sources = ("Weibull1951", "C1239")
+
+    def verdict(self, result: Outcome, system: System) -> str:
+        """Return what the picture says."""
+        return outcome_verdict(result, system)
 
     def frame(self, result: Outcome, look: Look) -> int:
         """Return a mark of the result: every series has axes of its own."""

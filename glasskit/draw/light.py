@@ -13,8 +13,8 @@ from glasskit.draw.look import GREY, INK, WHITE, Look, Sign, round_up
 from glasskit.draw.scene import Scene
 from glasskit.light import Sight, interference_colour
 from glasskit.light.polariscope import DEEP
-from glasskit.quantities import show_number
-from glasskit.words.light import colour_name
+from glasskit.quantities import System, show_number
+from glasskit.words.light import colour_name, sight_verdict
 
 __all__ = ["PolariserScene"]
 
@@ -39,6 +39,12 @@ def _end(result: Sight) -> float:
 
 class PolariserScene(Scene[Sight]):
     """The polarisers, the glass in its colours, the fringe order, and the key of colours."""
+
+    sources = ("BornWolf1999", "CIE15")
+
+    def verdict(self, result: Sight, system: System) -> str:
+        """Return what the picture says."""
+        return sight_verdict(result, system)
 
     def frame(self, result: Sight, look: Look) -> Hashable:
         """Return what is looked at, and the end of the axis of orders."""

@@ -15,8 +15,8 @@ from glasskit.draw.scene import Scene
 from glasskit.network import Network, Swap
 from glasskit.network.sheet import IntArray
 from glasskit.network.swapping import OUTGOING
-from glasskit.quantities import FloatArray
-from glasskit.words.network import NAMES
+from glasskit.quantities import FloatArray, System
+from glasskit.words.network import NAMES, swap_verdict
 
 __all__ = ["SwapScene"]
 
@@ -124,6 +124,12 @@ def _titles(result: Swap, look: Look) -> tuple[str, str]:
 
 class SwapScene(Scene[Swap]):
     """Flat glass before the swap, after it with the way each former went, and its stress."""
+
+    sources = ("Zachariasen1932", "Shannon1976")
+
+    def verdict(self, result: Swap, system: System) -> str:
+        """Return what the picture says."""
+        return swap_verdict(result, system)
 
     def frame(self, result: Swap, look: Look) -> Hashable:
         """Return the end of the stress axis, who comes, and which glass it is."""

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Draw the odds of a demonstration: the fall, the chance against height, as wished or not."""
+"""Draw the odds of a demonstration: the fall, a hundred panes of each kind, the target."""
 
 from collections.abc import Hashable, Iterable
 from dataclasses import dataclass
@@ -13,16 +13,25 @@ from matplotlib.patches import Rectangle
 from matplotlib.ticker import FixedLocator, MaxNLocator, NullLocator
 
 from glasskit.demonstration import DroppedBall, Entry, FallingPane, Plan, Prospect, approvals
-from glasskit.draw.look import GREEN, GREY, INK, ORANGE, PALE, SKY, WHITE, YELLOW, Look
+from glasskit.draw.hundred import KEY, Hundred
+from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, YELLOW, Look
 from glasskit.draw.scene import Scene
+from glasskit.quantities import System
+from glasskit.words.demonstration import odds_verdict
 
 __all__ = ["OddsScene", "Outlook"]
 
-_STYLES = (("-", "o", ORANGE, "//"), ("--", "s", SKY, "\\\\"), ("-.", "^", YELLOW, ".."))
+# Line, mark and colour of a kind, and how the first two look in text.
+_STYLES = (
+    ("-", "o", ORANGE, "━●━"),
+    ("--", "s", SKY, "╍■╍"),
+    ("-.", "^", YELLOW, "╌▲╌"),
+)
 _TOPS = (2.5, 3.5, 5.0, 12.0)  # ends of the axis of the fall [m]
 _PERSON = 1.7  # [m]
-_HELD, _BROKE = -8.0, 108.0  # where the marks of the log stand [%]
-_TICK = -16.0  # where those of approval stand [%]
+_HELD, _BROKE = -10.0, 113.0  # where the marks of the log stand [%]
+_AT = 0.77  # where it falls, share of the width
+_TICK = -20.0  # where those of approval stand [%]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -53,7 +62,13 @@ class Outlook:
 
 
 class OddsScene(Scene[Outlook]):
-    """The fall to scale, a curve with its band for each kind, and the wish."""
+    """The fall to scale, a hundred panes of each kind, the heights on target."""
+
+    sources = ("Zener1941", "Weibull1951", "Barff1876")
+
+    def verdict(self, result: Outlook, system: System) -> str:
+        """Return what the picture says."""
+        return odds_verdict(result.plan, system)
 
     def frame(self, result: Outlook, look: Look) -> Hashable:
         """Return the ends of the axes, and all that the curves are drawn from."""
@@ -96,12 +111,19 @@ class OddsScene(Scene[Outlook]):
 
     def build(self, figure: Figure, look: Look, result: Outlook) -> Iterable[Artist]:
         """Draw axes, curves and log; return what moves."""
-        widths = (0.75, 2.0, 2.0) if look.large else (0.6, 2.4, 1.35)
-        fall, curves, wish = figure.subplots(1, 3, width_ratios=widths)
+        plan = result.plan
+        heights = (1.0, 1.3 if look.large else 1.9, 0.01)
+        grid = figure.add_gridspec(3, 2, width_ratios=(1.0, 2.9), height_ratios=heights)
+        foot = figure.add_subplot(grid[2, :])
+        foot.axis("off")
+        foot.text(0.5, 0.5, KEY, transform=foot.transAxes, ha="center", va="center")
+        row = grid[0, 1].subgridspec(1, len(plan.prospects))
+        fall, curves = figure.add_subplot(grid[:2, 0]), figure.add_subplot(grid[1, 1])
+        kinds = [figure.add_subplot(row[0, place]) for place in range(len(plan.prospects))]
         return [
-            *self._build_fall(fall, look, result.plan),
+            *self._build_fall(fall, look, plan),
+            *self._build_kinds(kinds, look, plan),
             *self._build_curves(curves, look, result),
-            *self._build_wish(wish, look, result.plan),
         ]
 
     def _build_fall(self, ax: Axes, look: Look, plan: Plan) -> list[Artist]:
@@ -110,32 +132,48 @@ class OddsScene(Scene[Outlook]):
         ax.set_title("to scale")
         ax.set_ylabel(look.label("above the floor", "height"))
         ax.yaxis.set_major_locator(MaxNLocator(5))
-        tall = look.shown(_PERSON, "height").item()
-        body: dict[str, Any] = {"color": GREY, "solid_capstyle": "round"}
-        ax.plot([0.2, 0.2], [0, 0.8 * tall], lw=9, **body)
-        ax.plot([0.2], [0.92 * tall], marker="o", ms=11, color=GREY)
-        ax.set_xlabel("a grown-up\nbeside it" if look.large else "a grown-up beside it")
+        ax.axhline(0.0, color=INK, lw=1.4)
+        _person(ax, 0.16, look.shown(_PERSON, "height").item())
         flat = isinstance(plan.rig, FallingPane)
         lies = look.shown(plan.place.release(plan.rig, 0.0), "height").item()
-        ax.axhline(0.0, color=INK, lw=1.0)
+        shield = Rectangle((0.36, 0.0), 0.03, 0.0, fc=WHITE, ec=INK, hatch="||", lw=1.2)
+        self.shield = ax.add_patch(shield)
+        ax.text(0.35, 0.0, " screen", ha="right", va="bottom", rotation=90)
         if not flat:
-            stand = Rectangle((0.5, 0.0), 0.45, lies, fc=PALE, ec=GREY, lw=1.0)
-            ax.add_patch(stand)
-            ax.plot([0.45, 1.0], [lies, lies], color=SKY, lw=7)
-            ax.plot([0.45, 1.0], [lies, lies], color=INK, lw=1.4)
+            ax.plot([0.55, 1.0], [lies, lies], color=INK, lw=5)
+            for leg in (0.6, 0.95):
+                ax.plot([leg, leg], [0, lies], color=GREY, lw=5)
         round_one = isinstance(plan.rig, DroppedBall)
         shape: dict[str, Any] = {"marker": "o" if round_one else "s", "ms": 15}
         if flat:
             shape = {"marker": "_", "ms": 40, "mew": 6}
         self.lies = lies
-        (self.way,) = ax.plot([0.72, 0.72], [lies, lies], color=INK, lw=1.4, ls=":")
-        (self.falling,) = ax.plot([], [], ls="", mfc=ORANGE, mec=INK, **shape)
-        return [self.way, self.falling]
+        (self.way,) = ax.plot([_AT, _AT], [lies, lies], color=INK, lw=1.4, ls=":")
+        (self.falling,) = ax.plot([], [], ls="", mfc=PALE, mec=INK, **shape)
+        return [self.shield, self.way, self.falling]
+
+    def _build_kinds(self, axes: list[Axes], look: Look, plan: Plan) -> list[Artist]:
+        """Draw a hundred panes of each kind, its count above and its target below."""
+        self.hundreds, self.counts = [], []
+        room = (11 if look.large else 24) if len(axes) > 2 else 20
+        for ax, item, style in zip(axes, plan.prospects, _styles(plan), strict=True):
+            name = item.specimen.name
+            short = name if len(name) <= room else f"{name[: room - 1]}…"
+            ax.set_title(f"{style[3]} {short}", pad=24 * look.scale)
+            count = ax.text(0.5, 1.02, "", transform=ax.transAxes, ha="center", va="bottom")
+            self.counts.append(count)
+            share = 100 * plan.wish.share(item.specimen)
+            least = f"{share:.0f} or more"
+            most = f"{100 - share:.0f} or fewer"
+            ax.set_xlabel(f"target: {least if item.shall_break else most}")
+            self.hundreds.append(Hundred(ax, "s", 6.5 if look.large else 8.0))
+        marks = [artist for hundred in self.hundreds for artist in hundred.artists]
+        return [*marks, *self.counts]
 
     def _build_curves(self, ax: Axes, look: Look, result: Outlook) -> list[Artist]:
         plan = result.plan
         ends = look.shown(self._ends(result), "height")
-        ax.set(xlim=ends, ylim=(-16, 116), xscale="linear" if result.even else "log")
+        ax.set(xlim=ends, ylim=(-20, 122), xscale="linear" if result.even else "log")
         if result.even:
             ax.xaxis.set_major_locator(MaxNLocator(5))
         else:
@@ -145,17 +183,14 @@ class OddsScene(Scene[Outlook]):
             ax.xaxis.set_major_locator(FixedLocator(ticks))
             ax.xaxis.set_minor_locator(NullLocator())
             ax.set_xticks(ticks, [f"{tick:g}" for tick in ticks])
-        ax.set_yticks([0, 25, 50, 75, 100])
+        ax.set_yticks([0, 50, 100])
         ax.set_xlabel(look.label("height of fall", "height"))
-        ax.set_ylabel("chance of breaking / %")
-        ax.set_title("the odds" if look.large else "the odds, and what is not known")
+        ax.set_ylabel("breaking / %")
         if plan.window is not None:
-            sides = look.shown(plan.window, "height")
-            low, high = sides.tolist()
-            ax.add_patch(Rectangle((low, 0), high - low, 100, **_wished(look)))
+            self._build_target(ax, look.shown(plan.window, "height").tolist())
         heights = look.shown(plan.heights, "height")
         for item, style in zip(plan.prospects, _styles(plan), strict=True):
-            self._build_kind(ax, look, item, style, heights)
+            self._build_kind(ax, item, style, heights)
             self._build_log(ax, look, result, item, style)
         if result.seen:
             place: dict[str, Any] = {"transform": ax.get_yaxis_transform(), "va": "center"}
@@ -173,21 +208,26 @@ class OddsScene(Scene[Outlook]):
         )
         if len(asked):
             words = "▲ approval" if look.large else "▲ approval tests ask that such panes hold"
-            ax.text(0.97, 0.035, words, transform=ax.transAxes, va="bottom", ha="right")
+            ax.text(0.12, 0.02, words, transform=ax.transAxes, va="bottom")
         (self.now,) = ax.plot([0, 0], [-3, 103], color=INK, lw=1.6)
         self.dots = [_dot(ax, look, style) for style in _styles(plan)]
         return [self.now, *self.dots]
 
     @staticmethod
-    def _build_kind(
-        ax: Axes, look: Look, item: Prospect, style: tuple[str, ...], heights: Any
-    ) -> None:
-        line, _, colour, hatch = style
-        fill: dict[str, Any] = {"facecolor": colour, "alpha": 0.45, "edgecolor": "none"}
-        if look.mono:
-            fill = {"facecolor": "none", "edgecolor": GREY, "hatch": hatch, "lw": 0.6}
-        ax.fill_between(heights, 100 * item.odds.low, 100 * item.odds.high, **fill)
-        ax.plot(heights, 100 * item.odds.chance, color=INK, ls=line, lw=2.2)
+    def _build_target(ax: Axes, ends: list[float]) -> None:
+        """Draw the bracket over the heights that are on target."""
+        low, high = ends
+        ax.plot([low, low, high, high], [98, 106, 106, 98], color=INK, lw=3)
+        side = "center" if ax.get_xlim()[0] < low and high < ax.get_xlim()[1] else "left"
+        middle = np.sqrt(low * high) if ax.get_xscale() == "log" else (low + high) / 2
+        ax.text(middle, 108, "on target", ha=side, va="bottom")
+
+    @staticmethod
+    def _build_kind(ax: Axes, item: Prospect, style: tuple[str, ...], heights: Any) -> None:
+        """Draw one kind: its curve, thin lines where it may lie, its name on the curve."""
+        for edge in (item.odds.low, item.odds.high):
+            ax.plot(heights, 100 * edge, color=GREY, ls=style[0], lw=0.9)
+        ax.plot(heights, 100 * item.odds.chance, color=INK, ls=style[0], lw=2.6)
 
     @staticmethod
     def _build_log(
@@ -209,51 +249,21 @@ class OddsScene(Scene[Outlook]):
                 mec=INK,
             )
 
-    def _build_wish(self, ax: Axes, look: Look, plan: Plan) -> list[Artist]:
-        count = len(plan.prospects)
-        ax.set(xlim=(-3, 103), ylim=(count - 0.35, -0.75), yticks=[], xticks=[0, 50, 100])
-        ax.spines["left"].set_visible(False)
-        ax.set_xlabel(
-            "breaking / %\nshaded: as wished"
-            if look.large
-            else "chance of breaking / %\n(shaded: as wished)"
-        )
-        self.bands, self.points, self.words = [], [], []
-        for row, (item, style) in enumerate(zip(plan.prospects, _styles(plan), strict=True)):
-            share = plan.wish.break_share if item.shall_break else plan.wish.survive_share
-            left = 100 * share if item.shall_break else 0.0
-            ax.add_patch(
-                Rectangle((left, row - 0.25), 100 - 100 * share, 0.5, **_wished(look))
-            )
-            ax.plot([0, 100], [row, row], color=GREY, lw=1)
-            fill = PALE if look.mono else style[2]
-            band = Rectangle((0, row - 0.13), 0, 0.26, fc=fill, ec=INK, lw=1.2, alpha=0.8)
-            self.bands.append(ax.add_patch(band))
-            self.points.append(_dot(ax, look, style))
-            self.words.append(ax.text(0, row - 0.32, "", ha="left", va="bottom"))
-        self.verdict = ax.text(
-            0.5, 1.0, "", transform=ax.transAxes, ha="center", va="bottom", weight="bold"
-        )
-        ax.set_title(" ")  # keeps the room for the verdict
-        return [*self.bands, *self.points, *self.words, self.verdict]
-
     def update(self, result: Outlook, look: Look) -> None:
-        """Move the fall, the line, the dots and the bars to the height."""
+        """Move the fall, the line, the dots and the panes to the height."""
         plan = result.plan
         height = look.shown(plan.height, "height").item()
-        self.falling.set_data([0.72], [self.lies + height])
+        self.falling.set_data([_AT], [self.lies + height])
         self.way.set_ydata([self.lies, self.lies + height])
+        self.shield.set_height(self.lies + 1.05 * height)
         self.now.set_xdata([height, height])
-        longest = 11 if look.large else 15
         for row, item in enumerate(plan.prospects):
-            chance, low, high = (100 * end for end in (item.chance, item.low, item.high))
-            self.dots[row].set_data([height], [chance])
-            self.points[row].set_data([chance], [row])
-            self.bands[row].set(x=low, width=high - low)
-            name = item.specimen.name
-            short = name if len(name) <= longest else f"{name[: longest - 1]}…"
-            self.words[row].set_text(f"{short}: {chance:.0f}% break")
-        self.verdict.set_text("as wished" if plan.fits else "not as wished")
+            self.dots[row].set_data([height], [100 * item.chance])
+            self.hundreds[row].set(item.low, item.chance, item.high)
+            chance, low, high = (
+                f"{100 * share:.0f}" for share in (item.chance, item.low, item.high)
+            )
+            self.counts[row].set_text(f"{chance} ({low} to {high}) break")
 
 
 def _styles(plan: Plan) -> list[tuple[str, ...]]:
@@ -266,8 +276,11 @@ def _dot(ax: Axes, look: Look, style: tuple[str, ...]) -> Any:
     return ax.plot([], [], ls="", marker=style[1], ms=12, mfc=fill, mec=INK, mew=1.6)[0]
 
 
-def _wished(look: Look) -> dict[str, Any]:
-    """Return patch settings for what is as wished."""
-    if look.mono:
-        return {"facecolor": "#F2F2F2", "edgecolor": GREY, "lw": 1.0, "ls": "--"}
-    return {"facecolor": GREEN, "edgecolor": GREEN, "alpha": 0.3, "lw": 1.0}
+def _person(ax: Axes, x: float, tall: float) -> None:
+    """Draw a person of this height who stands on the floor."""
+    body: dict[str, Any] = {"color": GREY, "solid_capstyle": "round"}
+    for foot in (-0.05, 0.05):
+        ax.plot([x, x + foot], [0.48 * tall, 0.02 * tall], lw=5, **body)
+    ax.plot([x, x], [0.5 * tall, 0.78 * tall], lw=11, **body)
+    ax.plot([x, x + 0.11], [0.76 * tall, 0.55 * tall], lw=4, **body)
+    ax.plot([x], [0.93 * tall], marker="o", ms=13, color=GREY)

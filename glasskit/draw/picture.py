@@ -17,10 +17,11 @@ import matplotlib as mpl
 from matplotlib.artist import Artist
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from matplotlib.layout_engine import ConstrainedLayoutEngine
 from matplotlib.text import Text
 from PIL import Image
 
-from glasskit.draw.look import Look
+from glasskit.draw.look import GREY, Look
 from glasskit.draw.scene import Result, Scene
 from glasskit.files import replace_file
 
@@ -55,6 +56,7 @@ SCREEN = Size(12.8, 5.4, 100)
 SLIDE = Size(12.8, 7.2, 150)
 PAGE = Size(9.5, 6.3, 200)  # fits a landscape A4 or Letter page with margins
 
+_HEADLINE, _FOOT = 14.0, 10.0  # type of the verdict on top and the source below [pt]
 _ABOVE = 10.0  # lifts moving artists over axes, spines and ticks, on screen and in stills
 
 
@@ -66,10 +68,45 @@ class _Built(Generic[Result]):
         self.figure = Figure((size.width, size.height), size.dpi, layout="constrained")
         self.canvas = FigureCanvasAgg(self.figure)
         moving = list(self.scene.build(self.figure, look, result))
+        moving += self._framed(look, result, size)
         for artist in moving:
             artist.set_in_layout(False)
             artist.set_zorder(artist.get_zorder() + _ABOVE)
         self.moving: list[Artist] = sorted(moving, key=Artist.get_zorder)
+
+    def _framed(self, look: Look, result: Result, size: Size) -> list[Artist]:
+        """Keep room for the verdict on top, and on slides write the source at the foot."""
+        self._verdict = None
+        room = {"top": 0.0, "foot": 0.0}  # shares of the height
+        line = 1.5 * look.scale / 72 / size.height  # of one point of type
+        artists: list[Artist] = []
+        if self.scene.verdict(result, look.system):
+            room["top"] = line * _HEADLINE
+            self._verdict = self.figure.text(0.5, 1 - 0.15 * room["top"], "", ha="center")
+            self._verdict.set(va="top", weight="bold", fontsize=_HEADLINE * look.scale)
+            artists.append(self._verdict)
+        if size == SLIDE:
+            room["foot"] = line * _FOOT
+            foot = self.figure.text(0.01, 0.2 * room["foot"], self.scene.source_line)
+            foot.set(color=GREY, fontsize=_FOOT * look.scale, in_layout=False)
+        self._shrink(room["foot"], 1 - room["foot"] - room["top"])
+        return artists
+
+    def _shrink(self, bottom: float, height: float) -> None:
+        """Lay all axes out between verdict and source."""
+        engine = self.figure.get_layout_engine()
+        if isinstance(engine, ConstrainedLayoutEngine):
+            engine.set(rect=(0, bottom, 1, height))
+            return
+        for ax in self.figure.axes:  # a scene that places its own axes
+            x, y, wide, high = ax.get_position(original=True).bounds
+            ax.set_position((x, bottom + height * y, wide, height * high))
+
+    def update(self, result: Result, look: Look) -> None:
+        """Set what moves, and the verdict, to a result."""
+        self.scene.update(result, look)
+        if self._verdict is not None:
+            self._verdict.set_text(self.scene.verdict(result, look.system))
 
 
 class LivePicture(Generic[Result]):
@@ -100,7 +137,7 @@ class LivePicture(Generic[Result]):
         if key != self._key:
             self._rebuild(result, look)
             self._key = key
-        self._built.scene.update(result, look)
+        self._built.update(result, look)
         canvas = self._built.canvas
         canvas.restore_region(self._background)
         renderer = canvas.get_renderer()
@@ -157,7 +194,7 @@ def still(
     look = look or Look()
     with look.drawing():
         built = _Built(scene=scene, result=result, look=look, size=size)
-        built.scene.update(result, look)
+        built.update(result, look)
         built.canvas.draw()
     return built.figure
 
@@ -190,7 +227,7 @@ def moving(
     with look.drawing():
         built = _Built(scene=scene, result=results[0], look=look, size=size)
     for result in results:
-        built.scene.update(result, look)
+        built.update(result, look)
         yield built.figure
 
 

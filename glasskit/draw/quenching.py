@@ -14,10 +14,10 @@ from matplotlib.ticker import MaxNLocator
 from glasskit.draw.look import GREY, INK, WHITE, Look, StressArrows
 from glasskit.draw.scene import Scene
 from glasskit.draw.section import MIDDLES, shade
-from glasskit.quantities import FloatArray
+from glasskit.quantities import FloatArray, System
 from glasskit.stress import StressProfile, tempered
 from glasskit.toughening import Quench
-from glasskit.words.quenching import CORE, SKIN
+from glasskit.words.quenching import CORE, SKIN, kinds_verdict, quench_verdict
 
 __all__ = ["KindsScene", "QuenchScene"]
 
@@ -29,6 +29,12 @@ _ZOOM = 100e-6  # [m], depth of the close view
 
 class QuenchScene(Scene[Quench]):
     """Section of the pane, stress beside it on the same depth, and stress through time."""
+
+    sources = ("Narayanaswamy1971", "NarayanaswamyGardon1969")
+
+    def verdict(self, result: Quench, system: System) -> str:
+        """Return what the picture says."""
+        return quench_verdict(result, system)
 
     def build(self, figure: Figure, look: Look, result: Quench) -> Iterable[Artist]:
         """Draw the axes; see `Scene`."""
@@ -133,6 +139,12 @@ class QuenchScene(Scene[Quench]):
 
 class KindsScene(Scene[tuple[StressProfile, StressProfile]]):
     """Two panes of one thickness, from the salt bath and from the quench, to one scale."""
+
+    sources = ("Narayanaswamy1971", "Cooper1969")
+
+    def verdict(self, result: tuple[StressProfile, StressProfile], system: System) -> str:
+        """Return what the picture says."""
+        return kinds_verdict(result, system)
 
     def build(
         self, figure: Figure, look: Look, result: tuple[StressProfile, StressProfile]

@@ -15,8 +15,9 @@ from matplotlib.ticker import FixedLocator, NullFormatter, NullLocator
 from glasskit.classroom import ClassResult
 from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
-from glasskit.quantities import FloatArray
+from glasskit.quantities import FloatArray, System
 from glasskit.strength import paper_height
+from glasskit.words.results import class_verdict
 
 __all__ = ["ClassScene"]
 
@@ -29,6 +30,12 @@ _MODULI = (1.0, 50.0)  # ends of the axis of the modulus
 
 class ClassScene(Scene[ClassResult]):
     """Dots on a line, points on Weibull paper, and how well the modulus is known."""
+
+    sources = ("Weibull1951", "Thoman1969")
+
+    def verdict(self, result: ClassResult, system: System) -> str:
+        """Return what the picture says."""
+        return class_verdict(result, system)
 
     def frame(self, result: ClassResult, look: Look) -> Hashable:
         """Return the ends of the axes."""

@@ -12,8 +12,9 @@ from matplotlib.ticker import MaxNLocator
 
 from glasskit.draw.look import GREY, INK, PURPLE, WHITE, Look
 from glasskit.draw.scene import Scene
-from glasskit.quantities import FloatArray
+from glasskit.quantities import FloatArray, System
 from glasskit.toughening import SaltBath, salt_bath
+from glasskit.words.salt_bath import bath_verdict
 
 __all__ = ["DEEPEST", "HEAT", "HOURS", "BathScene"]
 
@@ -27,6 +28,12 @@ _WHITE_EDGE = 0.9
 
 class BathScene(Scene[SaltBath]):
     """Ions in the skin, the squeeze they leave, and where this bath lies among all baths."""
+
+    sources = ("Cooper1969", "Sane1987")
+
+    def verdict(self, result: SaltBath, system: System) -> str:
+        """Return what the picture says."""
+        return bath_verdict(result, system)
 
     def build(self, figure: Figure, look: Look, result: SaltBath) -> Iterable[Artist]:
         """Draw the axes and the map of all baths; see `Scene`."""

@@ -5,14 +5,16 @@ A scene draws one kind of result and is used by the live picture, the slide and 
 alike. See `glasskit.draw.picture` for those who use it.
 """
 
+import re
 from abc import ABC, abstractmethod
 from collections.abc import Hashable, Iterable
-from typing import Generic, TypeVar
+from typing import ClassVar, Generic, TypeVar
 
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 
 from glasskit.draw.look import Look
+from glasskit.quantities import System
 
 __all__ = ["Result", "Scene"]
 
@@ -24,7 +26,15 @@ class Scene(ABC, Generic[Result]):
 
     Whoever draws works on a shallow copy, so `build` keeps its artists in attributes of `self`
     and a scene can be on the screen and on a slide at once.
+
+    Attributes
+    ----------
+    sources : tuple of str
+        Keys of ``data/references.csv``: works that the computation follows.
+
     """
+
+    sources: ClassVar[tuple[str, ...]] = ()
 
     @abstractmethod
     def build(self, figure: Figure, look: Look, result: Result) -> Iterable[Artist]:
@@ -54,3 +64,30 @@ class Scene(ABC, Generic[Result]):
     def frame(self, result: Result, look: Look) -> Hashable:
         """Return what the still part depends on, such as limits: a change builds anew."""
         return None
+
+    def verdict(self, result: Result, system: System) -> str:
+        """Return what the picture says, in six to ten words; nothing by default.
+
+        It stands on top of the picture, on the screen, on slides and on paper.
+        """
+        return ""
+
+    @property
+    def source_line(self) -> str:
+        """Who computed the picture, and after which works: the foot of a slide."""
+        made = "Computed with glasskit"
+        return f"{made} after {'; '.join(map(_cited, self.sources))}" if self.sources else made
+
+
+def _cited(key: str) -> str:
+    """Write the key of a work as readers cite it.
+
+    Examples
+    --------
+    >>> _cited("GlinkaShen1991"), _cited("ASTMC1048"), _cited("C1239")
+    ('Glinka and Shen 1991', 'ASTM C1048', 'ASTM C1239')
+
+    """
+    if standard := re.fullmatch(r"(?:ASTM)?([CE]\d+)", key):
+        return f"ASTM {standard[1]}"
+    return re.sub(r"(?<=[a-z])(?=[A-Z])", " and ", re.sub(r"(?<=[a-z])(?=\d)", " ", key))

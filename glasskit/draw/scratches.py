@@ -14,8 +14,14 @@ from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
 from glasskit.draw.section import MIDDLES, cut_open, shade
 from glasskit.materials import glass
-from glasskit.quantities import FloatArray, show_number
-from glasskit.words.scratches import called, depth_range, skin_words, verdict_words
+from glasskit.quantities import FloatArray, System, show_number
+from glasskit.words.scratches import (
+    called,
+    depth_range,
+    scratch_verdict,
+    skin_words,
+    verdict_words,
+)
 
 __all__ = ["LOADS", "ScratchScene"]
 
@@ -36,6 +42,12 @@ def _ticks(value: float, position: int | None = None) -> str:
 
 class ScratchScene(Scene[Score]):
     """Section across the scratch, and strength against the load on the point."""
+
+    sources = ("MarshallLawn1977", "Anstis1981", "ChaiLawn2007")
+
+    def verdict(self, result: Score, system: System) -> str:
+        """Return what the picture says."""
+        return scratch_verdict(result, system)
 
     _window: float
 
@@ -149,8 +161,8 @@ class ScratchScene(Scene[Score]):
 
     def _build_dot(self, ax: Axes) -> list[Artist]:
         (self.dot,) = ax.plot([], [], "o", color=INK, markersize=12)
-        self.verdict = ax.text(0.04, 0.05, "", transform=ax.transAxes, weight="bold")
-        return [self.dot, self.verdict]
+        self.outcome = ax.text(0.04, 0.05, "", transform=ax.transAxes, weight="bold")
+        return [self.dot, self.outcome]
 
     def update(self, result: Score, look: Look) -> None:
         """Move point, dent, crack, flake and dot."""
@@ -176,7 +188,7 @@ class ScratchScene(Scene[Score]):
         self.dot.set_data(
             [look.shown(result.load, "force").item()], [look.shown(level, "stress").item()]
         )
-        self.verdict.set_text(verdict_words(result, look.system))
+        self.outcome.set_text(verdict_words(result, look.system))
 
     def _move_crack(self, result: Score, look: Look, tip: float) -> None:
         window = self._window

@@ -13,6 +13,7 @@ from glasskit.demonstration import FOUND_AT, Screening
 from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look
 from glasskit.draw.scene import Scene
 from glasskit.impact import drop_speed, throw_height, throw_range
+from glasskit.quantities import System
 from glasskit.words.screening import screening_verdict
 
 __all__ = ["ScreeningScene"]
@@ -45,6 +46,12 @@ def _place(figure: list[Artist], x: float, height: float, scale: float) -> None:
 class ScreeningScene(Scene[Screening]):
     """Presenter, table, pane, ball, screen and front row, with the reach of the ball."""
 
+    sources = ("Pounds1978", "Luce1991")
+
+    def verdict(self, result: Screening, system: System) -> str:
+        """Return what the picture says."""
+        return screening_verdict(result)
+
     def frame(self, result: Screening, look: Look) -> tuple[float, float]:
         """Return the ends of the room that is shown [m], in whole metres."""
         far = max(result.front_row + 0.8, FOUND_AT + 0.6)
@@ -63,8 +70,6 @@ class ScreeningScene(Scene[Screening]):
         ax.set_ylabel(look.label("above the floor", "height"))
         ax.axhspan(-0.12 * scale, 0, facecolor=PALE, edgecolor=GREY, hatch="//", lw=0)
         ax.axhline(0, color=INK, lw=1.6)
-        ax.set_title(" ")  # keeps room for the verdict, which moves
-        self.title = figure.text(0.5, 0.985, "", ha="center", va="top")
         return self._things(ax, look)
 
     def _things(self, ax: Axes, look: Look) -> list[Artist]:
@@ -88,14 +93,13 @@ class ScreeningScene(Scene[Screening]):
             word.set_bbox({"facecolor": WHITE, "edgecolor": "none", "pad": 1.0, "alpha": 0.85})
         return [
             *(self.table, self.pane, *self.presenter, *self.audience, self.screen),
-            *(self.reach, self.roof, *self.found, self.ball, *self.words, self.title),
+            *(self.reach, self.roof, *self.found, self.ball, *self.words),
         ]
 
     def update(self, result: Screening, look: Look) -> None:
         """Move everything to this release, screen and row."""
         scale = look.shown(1.0, "height").item()
         far, high = self.frame(result, look)
-        self.title.set_text(screening_verdict(result))
         self.table.set_bounds(
             *(scale * np.array([-_HALF_TABLE, 0, 2 * _HALF_TABLE, result.table - 0.02]))
         )

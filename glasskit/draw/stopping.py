@@ -13,8 +13,8 @@ from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator
 from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
 from glasskit.impact import Stop, drop_energy
-from glasskit.quantities import show_number
-from glasskit.words.stopping import EVERYDAY, force_kind, plain_name, time_kind
+from glasskit.quantities import System, show_number
+from glasskit.words.stopping import EVERYDAY, force_kind, plain_name, stop_verdict, time_kind
 
 __all__ = ["StopScene"]
 
@@ -25,6 +25,12 @@ _KNOWN = ((0.75, "table"), (2.0, "door"))  # heights to compare with [m]
 
 class StopScene(Scene[Stop]):
     """Fall to scale, energy beside everyday falls, force against time."""
+
+    sources = ("Johnson1985",)
+
+    def verdict(self, result: Stop, system: System) -> str:
+        """Return what the picture says."""
+        return stop_verdict(result, system)
 
     def frame(self, result: Stop, look: Look) -> tuple[float, float, float, str, str, str]:
         """Return the ends of the axes in coarse steps, their units, and the ground."""

@@ -12,7 +12,8 @@ from matplotlib.ticker import MaxNLocator
 from glasskit.classroom import Tally
 from glasskit.draw.look import GREY, INK, SQUEEZE, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
-from glasskit.words.tally import letters
+from glasskit.quantities import System
+from glasskit.words.tally import letters, tally_verdict
 
 __all__ = ["TallyScene"]
 
@@ -21,6 +22,10 @@ _HALF = 0.36  # width of one bar, in rows
 
 class TallyScene(Scene[Tally]):
     """Answers down the side, hands to the right; a tick once the room has been told."""
+
+    def verdict(self, result: Tally, system: System) -> str:
+        """Return what the picture says."""
+        return tally_verdict(result, system)
 
     def build(self, figure: Figure, look: Look, result: Tally) -> Iterable[Artist]:
         """Draw answers, axis and key; see `Scene`."""

@@ -46,7 +46,7 @@ class Explorer(Panel, Generic[Result]):
         Draws the result.
     sentence : callable
         Takes a result and a system of units; returns one plain sentence that says what is
-        seen. It is the picture's text for screen readers too.
+        seen. After the verdict it is the picture's text for screen readers too.
     numbers : callable
         Takes a result and a system of units; returns pairs of label and text.
     title : str
@@ -103,6 +103,12 @@ class Explorer(Panel, Generic[Result]):
         """Say sentence and numbers in the words of these years, see `words.glossary.AGES`."""
         self._spoken = in_course_words if age == COURSE else str
         self._show()
+
+    @property
+    def alt(self) -> str:
+        """The picture in words: the verdict on top of it, and what is seen."""
+        verdict, said = self.scene.verdict(self.result, self.look.system), self.said
+        return said if said.startswith(verdict) else f"{verdict.rstrip('.')}. {said}"
 
     def _laid_out(self) -> Any:
         self.units = button("Show US units", self.switch_units)
@@ -161,7 +167,7 @@ class Explorer(Panel, Generic[Result]):
         while any(folder.glob(f"{stem}-{number:02d}.*")):
             number += 1
         figure = still(self.scene, self.result, self.look)
-        text = self.said
+        text = self.alt
         try:
             folder.mkdir(parents=True, exist_ok=True)
             paths = [
@@ -210,10 +216,9 @@ class Explorer(Panel, Generic[Result]):
         """Show the result: the picture first, for it is what the eye waits for."""
         look = self.look
         webp = base64.b64encode(self._picture.draw(self.result, look)).decode()
-        said = html.escape(self.said)
         self.image.value = (
-            f'<img alt="{said}" width="{_WIDTH}" height="{_HEIGHT}" decoding="sync"'
-            f' src="data:image/webp;base64,{webp}">'
+            f'<img alt="{html.escape(self.alt)}" width="{_WIDTH}" height="{_HEIGHT}"'
+            f' decoding="sync" src="data:image/webp;base64,{webp}">'
         )
         numbers = self._numbers(self.result, look.system)
         rows = (

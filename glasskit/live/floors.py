@@ -1,8 +1,9 @@
 # SPDX-License-Identifier: MIT
 """Explorer of a device that falls on a floor: mass, height, frame, floor, fall and skin."""
 
-from glasskit.draw.floors import FloorScene
-from glasskit.impact import FALLS, Device, FloorDrop, drop_on
+from glasskit.draw.floors import Floors, FloorScene
+from glasskit.impact import FALLS, Device, drop_on
+from glasskit.impact.device import FLOORS
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
 from glasskit.plates import plate, striker
@@ -22,7 +23,7 @@ _DEVICE = striker("device")
 
 def _drop(
     mass: float, height: float, rim: float, floor: str, fall: str, screen: StressProfile
-) -> FloorDrop:
+) -> Floors:
     device = Device(
         mass=mass,
         length=_DEVICE["length"],
@@ -31,10 +32,11 @@ def _drop(
         screen=screen,
         rim=rim,
     )
-    return drop_on(device, floor, height, fall)
+    drops = {name: drop_on(device, name, height, fall) for name in FLOORS}
+    return Floors(chosen=floor, drops=drops)
 
 
-def floor_explorer() -> Explorer[FloorDrop]:
+def floor_explorer() -> Explorer[Floors]:
     """Return the explorer of notebook 10: why wood and not concrete."""
     return Explorer(
         [
@@ -53,7 +55,7 @@ def floor_explorer() -> Explorer[FloorDrop]:
         ],
         _drop,
         FloorScene(),
-        drop_sentence,
-        drop_numbers,
+        lambda floors, system: drop_sentence(floors.drop, system),
+        lambda floors, system: drop_numbers(floors.drop, system),
         title="Wood, steel, concrete",
     )

@@ -115,7 +115,7 @@ def draw_assets(folder: str | Path = "assets") -> list[Path]:
                 still(shown.scene, shown.result, shown.look, SCREEN),
                 Path(folder) / f"{notebook}.png",
                 shown.title,
-                shown.said,
+                shown.alt,
             )
         )
     return paths

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""What the planner asks: the panes, what strikes them, the shows and the wish."""
+"""What the planner asks: the panes, what strikes them, the shows and the targets."""
 
 import warnings
 from collections.abc import Callable, Mapping, Sequence

@@ -153,11 +153,11 @@ class _SteadyCrack(PressedCrackScene):
     def __init__(self, results: Sequence[LoadedCrack]) -> None:
         self._results = results
 
-    def frame(self, result: LoadedCrack, look: Look) -> tuple[float, float, float, float, str]:
+    def frame(self, result: LoadedCrack, look: Look) -> tuple[float, float, float, str]:
         """Return axes that hold every result, whichever is shown."""
         frames = [PressedCrackScene.frame(self, item, look) for item in self._results]
-        depth, widening, stress, pull, name = zip(*frames, strict=True)
-        return max(depth), min(widening), max(stress), max(pull), name[0]
+        depth, widening, stress, name = zip(*frames, strict=True)
+        return max(depth), min(widening), max(stress), name[0]
 
 
 def closing_crack_film(

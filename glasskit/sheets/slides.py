@@ -32,8 +32,8 @@ class Shown(Protocol, Generic[Result]):
         """What it is."""
 
     @property
-    def said(self) -> str:
-        """The sentence that says what is seen."""
+    def alt(self) -> str:
+        """The picture in words."""
 
 
 def slides(
@@ -65,7 +65,7 @@ def slides(
     """
     figure = still(shown.scene, shown.result, look or shown.look, SLIDE)
     png, svg = (
-        save(figure, Path(folder) / f"{name}.{ending}", shown.title, shown.said)
+        save(figure, Path(folder) / f"{name}.{ending}", shown.title, shown.alt)
         for ending in ("png", "svg")
     )
     return png, svg

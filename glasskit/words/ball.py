@@ -10,7 +10,14 @@ from glasskit.quantities import System, show, show_number
 from glasskit.words.stopping import force_kind, time_kind
 from glasskit.words.tables import markdown
 
-__all__ = ["band", "falls_table", "struck_numbers", "struck_sentence", "verdict"]
+__all__ = [
+    "band",
+    "falls_table",
+    "struck_numbers",
+    "struck_sentence",
+    "struck_verdict",
+    "verdict",
+]
 
 _JUMP = 5e-5  # lift of the edges that is worth a word [m]
 _EDGE_FELT = 0.9  # reach over half the pane from which the whole pane has sunk
@@ -125,3 +132,21 @@ def _told(fall: Fall, system: System) -> list[str]:
         "broke" if fall.broke else "held",
         band(far_face_stress(fall), system),
     ]
+
+
+_BOTH = {
+    "should hold": "Both panes should hold this fall of the ball",
+    "may hold or break": "Both panes may hold, and both may break",
+    "breaks almost surely": "Both panes break almost surely under this fall",
+}
+
+
+def struck_verdict(struck: Struck, system: System) -> str:
+    """Say in six to ten words what becomes of an ordinary and a toughened pane."""
+    plain, tough = (
+        verdict(struck.stress, strength) for strength in (struck.ordinary, struck.toughened)
+    )
+    if plain == tough:
+        return _BOTH[plain]
+    plain, tough = (word.replace("may hold or", "may") for word in (plain, tough))
+    return f"Ordinary pane {plain}, toughened one {tough}"

@@ -6,7 +6,15 @@ import numpy as np
 from glasskit.crack import ENVIRONMENTS, Clock, time_to_failure
 from glasskit.quantities import System, show, show_number
 
-__all__ = ["AIRS", "MARKS", "clock_numbers", "clock_sentence", "speed_words", "time_words"]
+__all__ = [
+    "AIRS",
+    "MARKS",
+    "clock_numbers",
+    "clock_sentence",
+    "clock_verdict",
+    "speed_words",
+    "time_words",
+]
 
 AIRS = {
     "design": "damp air, as design reckons",
@@ -163,3 +171,15 @@ def clock_numbers(result: Clock, system: System) -> list[tuple[str, str]]:
         life = bears.life(result.tension, law)
         rows.append((f"lasts, {AIRS[name]}", time_words(life, 1) if life else "not at all"))
     return rows
+
+
+def clock_verdict(result: Clock, system: System) -> str:
+    """Say in six to ten words how long the pane holds."""
+    if result.life == 0:
+        return "The pane breaks at once under this pull"
+    if not np.isfinite(result.life):
+        return "No clock runs: the flaw does not grow"
+    time = time_words(result.life, 1)
+    return (
+        f"Holds {time if time.startswith('less') else f'about {time}'} under this steady pull"
+    )

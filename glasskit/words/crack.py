@@ -4,7 +4,15 @@
 from glasskit.crack import Flaw, LoadedCrack, griffith_strength
 from glasskit.quantities import GRAVITY, System, in_units, show, show_number
 
-__all__ = ["crack_numbers", "crack_sentence", "flaw_numbers", "flaw_sentence", "likeness"]
+__all__ = [
+    "crack_numbers",
+    "crack_sentence",
+    "crack_verdict",
+    "flaw_numbers",
+    "flaw_sentence",
+    "flaw_verdict",
+    "likeness",
+]
 
 _STRIP = 20e-3 * 3e-3  # section of the strip that carries a weight in the numbers [m^2]
 
@@ -128,3 +136,24 @@ def crack_numbers(result: LoadedCrack, system: System) -> list[tuple[str, str]]:
         ("highest pressure of the faces", show(pressure, "stress", system, 2)),
         ("plain glass with this crack breaks at", show(plain, "stress", system, 2)),
     ]
+
+
+def flaw_verdict(result: Flaw, system: System) -> str:
+    """Say in six to ten words what a flaw leaves of the strength."""
+    share = result.strength / result.bond_strength
+    if share >= 0.5:
+        return "A flaw this small leaves most of the strength"
+    return f"Breaks at one part in {show_number(1 / share, 2)} of its bonds' strength"
+
+
+def crack_verdict(result: LoadedCrack, system: System) -> str:
+    """Say in six to ten words whether the crack is shut, and whether it runs."""
+    pressed = result.shape.contact_pressure.any()
+    if result.intensity == 0:
+        if pressed:
+            return "Pressed shut from mouth to tip: it holds"
+        return "Nothing pulls, nothing presses: the crack stays"
+    if result.shape.open_fraction.item() > 0.99:
+        end = "the crack runs" if result.runs else "it holds"
+        return f"Open from mouth to tip: {end}"
+    return f"Mouth shut, tip open: {'yet the crack runs' if result.runs else 'it holds'}"

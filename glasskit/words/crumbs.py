@@ -5,7 +5,7 @@ from glasskit.breakage import SQUARE, TERMINAL_SPEED, Breakage, core_energy
 from glasskit.quantities import System, show, show_number
 from glasskit.words.tables import SURE
 
-__all__ = ["HONEST", "breakage_numbers", "breakage_sentence"]
+__all__ = ["HONEST", "breakage_numbers", "breakage_sentence", "breakage_verdict"]
 
 HONEST = "Crumbs are smaller and blunter than blades, not harmless."
 
@@ -106,3 +106,14 @@ def _speed_and_mirror(
         ),
         ("that mirror, read without the squeeze, says only", net),
     ]
+
+
+def breakage_verdict(result: Breakage, system: System) -> str:
+    """Say in six to ten words into what the pane breaks, and why."""
+    if result.way == "none":
+        return "No stress inside: it breaks into long blades"
+    if result.cracks_paid < 1:
+        return "Too little energy inside: it breaks into large pieces"
+    if not result.crumbles:
+        return "A crack runs on alone, but pieces stay large"
+    return f"The core drives {show_number(result.cracks_paid, 1)} cracks at once: crumbs"

@@ -31,6 +31,7 @@ __all__ = [
     "next_sentence",
     "odds_numbers",
     "odds_sentence",
+    "odds_verdict",
     "plan_sentences",
     "rehearsal_sentence",
     "release_sentence",
@@ -371,3 +372,13 @@ def _listed(words: Sequence[str]) -> str:
 
 def _blows(count: int) -> str:
     return {0: "No blow", 1: "One blow"}.get(count, f"{count} blows")
+
+
+def odds_verdict(plan: Plan, system: System) -> str:
+    """Say in six to ten words whether this height is on target."""
+    if plan.window is None:
+        return "No height is on target for these panes"
+    if plan.fits:
+        return f"From {show(plan.height, 'height', system, 2)} every kind is on target"
+    low, high = (show(end, "height", system, 2) for end in plan.window)
+    return f"Off target: choose from {low} to {high}"

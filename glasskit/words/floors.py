@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Say what a floor does to the screen of a device, and which inputs are judgements."""
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from glasskit.impact import FloorDrop
@@ -8,7 +10,15 @@ from glasskit.impact.device import inputs
 from glasskit.quantities import FloatArray, System, show, show_number
 from glasskit.words.tables import markdown, sure
 
-__all__ = ["FALL_WORDS", "FLOOR_WORDS", "drop_numbers", "drop_sentence", "inputs_table"]
+__all__ = [
+    "FALL_WORDS",
+    "FLOOR_WORDS",
+    "crack_words",
+    "drop_numbers",
+    "drop_sentence",
+    "floors_verdict",
+    "inputs_table",
+]
 
 FLOOR_WORDS = {
     "hardwood": "wood",
@@ -160,3 +170,35 @@ def inputs_table() -> str:
             ]
         )
     return markdown(["input", "middle (range)", "what", "source", "how sure"], rows)
+
+
+def floors_verdict(drops: Mapping[str, FloorDrop], chosen: str, system: System) -> str:
+    """Say in six to ten words how often the screen breaks on this floor, and on another.
+
+    Parameters
+    ----------
+    drops : mapping of str to FloorDrop
+        The same drop on every floor.
+    chosen : str
+        One of the floors; it is set beside wood, and wood beside concrete.
+    system : {"metric", "us"}
+        Units.
+
+    """
+    other = "concrete" if chosen == "hardwood" else "hardwood"
+    height = show(drops[chosen].height, "height", system, 2)
+    counts = ", ".join(
+        f"{FLOOR_WORDS[floor]} {100 * drops[floor].broken:.0f}" for floor in (chosen, other)
+    )
+    return f"From {height}, of 100 break: {counts}"
+
+
+def crack_words(drop: FloorDrop, system: System = "metric") -> str:
+    """Say how deep the worst grain of ten cracks the screen."""
+    deepest = drop.cracks()[-1]
+    if not deepest:
+        return "no crack"
+    if not np.isfinite(deepest):
+        return "cracked through"
+    kind = "thickness" if deepest >= 0.5e-3 else "depth"
+    return f"crack {show(deepest, kind, system, 2)} deep"

@@ -7,7 +7,7 @@ from glasskit.materials import FlowState, flow, melt
 from glasskit.quantities import System, from_display, show, show_number
 from glasskit.words.tables import SURE, markdown
 
-__all__ = ["LANDMARKS", "duration", "estimate_table", "numbers", "sentence"]
+__all__ = ["LANDMARKS", "duration", "estimate_table", "flow_verdict", "numbers", "sentence"]
 
 YEAR = from_display(1.0, "years").item()
 LANDMARKS = {
@@ -114,3 +114,17 @@ def _grown(growth: float, system: System) -> str:
 
 def _raised(power: float) -> str:
     return str(round(power)).translate(str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹"))
+
+
+def flow_verdict(state: FlowState, system: System) -> str:
+    """Say in six to ten words whether the glass flows at this temperature."""
+    fades = duration(state.relaxation_time)
+    if not state.frozen:
+        heat = show(state.temperature, "temperature", system)
+        way = (
+            "sags under its own weight" if state.viscosity < 1e9 else "yields, but only slowly"
+        )
+        return f"At {heat} it {way}"
+    if state.relaxation_time < 100 * YEAR:
+        return f"Solid to the hand, yet stress fades in {fades}"
+    return f"A solid: a stress takes {fades} to fade"

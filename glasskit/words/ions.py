@@ -7,7 +7,16 @@ from glasskit.materials import Radius, Swap, ions
 from glasskit.quantities import System, show, to_display
 from glasskit.words.tables import SURE, markdown
 
-__all__ = ["NAMES", "numbers", "radius_table", "sentence", "size", "symbol", "verdict"]
+__all__ = [
+    "NAMES",
+    "numbers",
+    "radius_table",
+    "sentence",
+    "size",
+    "swap_verdict",
+    "symbol",
+    "verdict",
+]
 
 NAMES = {
     "Li+": "lithium",
@@ -202,3 +211,9 @@ def _how_sure(radii: Sequence[Radius]) -> str:
     if len(scales) == 1:
         return next(iter(scales))
     return "; ".join(f"{', '.join(names)}: {sure}" for sure, names in scales.items())
+
+
+def swap_verdict(swap: Swap, system: System) -> str:
+    """Say in six to ten words how the newcomer fits."""
+    old, new = NAMES[swap.outgoing.ion], NAMES[swap.incoming.ion]
+    return f"{new.capitalize()} is {verdict(swap)} for the place of {old}"

@@ -11,6 +11,7 @@ __all__ = [
     "known_label",
     "known_numbers",
     "known_sentence",
+    "known_verdict",
     "left_out_table",
     "taught_table",
 ]
@@ -141,3 +142,13 @@ def _told(one: Reckoning, system: System) -> tuple[str, ...]:
         known_label(case, system), _happened(case, system), *said,
         "yes" if inside else "no", SURE[case.status],
     )  # fmt: skip
+
+
+def known_verdict(known: Knowledge, system: System) -> str:
+    """Say in six to ten words whether the other drops had led us to expect this one."""
+    one = known.reckoning
+    if one.case.rule is not None:
+        said = f"{100 * one.left_out.record:.0f}%"
+        return f"All the others give this test a {said} chance"
+    did = "expected" if one.left_out.expected else "did not expect"
+    return f"All the other drops together {did} this one"

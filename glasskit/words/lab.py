@@ -13,6 +13,7 @@ __all__ = [
     "deviations",
     "outcome_numbers",
     "outcome_sentence",
+    "outcome_verdict",
     "result_rows",
     "words_of",
 ]
@@ -143,3 +144,11 @@ def aside_sentence(series: Series) -> str:
         return f"All {used} lines are used.{taken}"
     total = used + left
     return f"{used} of {total} lines are used.{taken} {left} set aside, each with its reason:"
+
+
+def outcome_verdict(outcome: Outcome, system: System) -> str:
+    """Say in six to ten words what the series shows."""
+    if len(outcome.fits) > 1:
+        return "Several kinds of flaw: one mean describes none"
+    mean = show(outcome.mean.value, METHODS[outcome.method].kind, system)
+    return f"The mean of {len(outcome.records)} specimens is {mean}"

@@ -7,7 +7,7 @@ from glasskit.light import Sight
 from glasskit.light.polariscope import DEEP, SPAN, WAVE
 from glasskit.quantities import System, show, show_number
 
-__all__ = ["colour_name", "sight_numbers", "sight_sentence"]
+__all__ = ["colour_name", "sight_numbers", "sight_sentence", "sight_verdict"]
 
 # Upper end of the retardation [nm] at which each colour is seen: the order of the usual charts
 # from memory, the limits set at the changes of the computed colours.
@@ -146,3 +146,20 @@ def sight_numbers(result: Sight, system: System) -> list[tuple[str, str]]:
         )
     )
     return rows
+
+
+def sight_verdict(result: Sight, system: System) -> str:
+    """Say in six to ten words what is seen."""
+    if result.view == "face":
+        return "Seen face-on: dark, however strong the stress"
+    if result.stress == 0:
+        return "All dark: there is no stress to show"
+    if result.dark and _on_axis(result):
+        return "Dark, yet there is stress: turn to 45°"
+    if result.dark:
+        return "Nearly dark: stress too small or path too short"
+    lags = result.retardation
+    face, middle = (colour_name(lags[index].item()) for index in (0, len(lags) // 2))
+    if result.view == "bar":
+        return f"Both faces show {face}, the middle stays dark"
+    return f"Squeezed faces show {face}, the stretched core {middle}"

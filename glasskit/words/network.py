@@ -5,7 +5,7 @@ from glasskit.network import Swap
 from glasskit.network.swapping import OUTGOING
 from glasskit.quantities import System, show
 
-__all__ = ["NAMES", "numbers", "sentence", "size"]
+__all__ = ["NAMES", "numbers", "sentence", "size", "swap_verdict"]
 
 NAMES = {
     "Li": "lithium",
@@ -95,3 +95,14 @@ def numbers(swap: Swap, system: System = "metric") -> list[tuple[str, str]]:
 
 def _both(swap: Swap) -> str:
     return f"{len(swap.result.before.elements)} and {len(swap.result.after.elements)}"
+
+
+def swap_verdict(swap: Swap, system: System) -> str:
+    """Say in six to ten words what the swap did to the skin."""
+    if not swap.count:
+        return "No ion is swapped: nothing is squeezed"
+    if abs(swap.stress) < _NOTHING:
+        return "Swapped for its like: nothing is squeezed"
+    if swap.stress < 0:
+        return "Larger ions squeeze the skin of the glass"
+    return "Smaller ions stretch the skin of the glass"

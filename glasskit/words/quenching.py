@@ -5,7 +5,17 @@ from glasskit.quantities import System, show
 from glasskit.stress import StressProfile
 from glasskit.toughening import Quench
 
-__all__ = ["CORE", "SKIN", "grade", "kinds_numbers", "kinds_sentence", "numbers", "sentence"]
+__all__ = [
+    "CORE",
+    "SKIN",
+    "grade",
+    "kinds_numbers",
+    "kinds_sentence",
+    "kinds_verdict",
+    "numbers",
+    "quench_verdict",
+    "sentence",
+]
 
 SKIN, CORE = "squeezed skin", "stretched core"
 
@@ -155,3 +165,21 @@ def kinds_numbers(
             (f"{name}: stretch in the middle", show(left.centre, "stress", system, 2)),
         ]
     return rows
+
+
+def quench_verdict(quench: Quench, system: System) -> str:
+    """Say in six to ten words how hard the skin is squeezed, and what that counts as."""
+    squeeze = -quench.profile.surface
+    amount = show(max(squeeze, 0.0), "stress", system, 2)
+    named = grade(squeeze)
+    short = named if len(named.split()) < 3 else "between grades"
+    if squeeze < _STRENGTHENED:
+        short = "no grade"
+    return f"Skin squeezed by {amount} of stress: {short}"
+
+
+def kinds_verdict(kinds: tuple[StressProfile, StressProfile], system: System) -> str:
+    """Say in six to ten words how much deeper the skin of a quench is than that of a bath."""
+    bath, quench = kinds
+    times = show(quench.case_depth / bath.case_depth, "number", digits=2)
+    return f"The quenched skin is {times} times as deep"

@@ -4,7 +4,7 @@
 from glasskit.classroom import LEAST, ClassResult, ClassSheet, Cut
 from glasskit.quantities import System, show, show_number
 
-__all__ = ["class_numbers", "class_sentence", "row_sentences", "set_aside"]
+__all__ = ["class_numbers", "class_sentence", "class_verdict", "row_sentences", "set_aside"]
 
 
 def row_sentences(sheet: ClassSheet) -> list[tuple[str, str, str]]:
@@ -106,3 +106,13 @@ def class_numbers(result: ClassResult, system: System) -> list[tuple[str, str]]:
         ),
     ]
     return rows
+
+
+def class_verdict(result: ClassResult, system: System) -> str:
+    """Say in six to ten words what the class found."""
+    if result.fit is None or result.cut is None:
+        return f"Too few sticks: a line needs at least {LEAST}"
+    if result.cut.seen:
+        return "Two kinds of stick: one line means nothing"
+    modulus = show_number(result.fit.modulus.item(), 2)
+    return f"Weibull modulus {modulus}: one kind of stick explains it"

@@ -5,7 +5,7 @@ from glasskit.quantities import FloatArray, System, show, show_number
 from glasskit.toughening import SaltBath, bath_glass
 from glasskit.words.tables import SURE, markdown
 
-__all__ = ["GLASS_NAMES", "coefficient_table", "numbers", "sentence"]
+__all__ = ["GLASS_NAMES", "bath_verdict", "coefficient_table", "numbers", "sentence"]
 
 GLASS_NAMES = {
     "soda-lime": "window glass",
@@ -101,3 +101,13 @@ def coefficient_table() -> str:
                 [name, label, f"{used} {unit}", spread, value.source, SURE[value.status]]
             )
     return markdown(["glass", "coefficient", "used", "range", "source", "how sure"], rows)
+
+
+def bath_verdict(bath: SaltBath, system: System) -> str:
+    """Say in six to ten words how deep and how hard the bath squeezes."""
+    outcome = bath.outcome
+    if not outcome.case_depth:
+        return "Too long or too hot: the squeeze is gone"
+    face = show(outcome.surface_compression, "stress", system, 2)
+    deep = show(outcome.case_depth, "depth", system, 2)
+    return f"Squeezed {deep} deep, by a stress of {face}"

@@ -11,6 +11,7 @@ __all__ = [
     "depth_range",
     "scratch_numbers",
     "scratch_sentence",
+    "scratch_verdict",
     "skin_words",
     "verdict_words",
 ]
@@ -153,3 +154,14 @@ def _span(span: Range, system: System) -> str:
         for end in (span.low, span.high)
     )
     return f"{low} to {high} {unit('depth', system).symbol}"
+
+
+def scratch_verdict(result: Score, system: System) -> str:
+    """Say in six to ten words what the scratch leaves of the strength."""
+    if not result.bites:
+        return "No scratch: the pane is as strong as before"
+    if result.breaks:
+        return "The scratch goes too deep: the pane breaks"
+    left = show(result.strength[1], "stress", system, 2)
+    start = "If it bites," if result.verdict == "may cut" else "Scratched,"
+    return f"{start} the pane bears {left} of stress"

@@ -12,6 +12,7 @@ __all__ = [
     "plain_name",
     "stop_numbers",
     "stop_sentence",
+    "stop_verdict",
     "time_kind",
 ]
 
@@ -115,3 +116,10 @@ def stop_numbers(stop: Stop, system: System = "metric") -> list[tuple[str, str]]
         ("highest pressure, in its middle", pressure),
         (f"pulling stress at its rim, on the {plain_name(stop.block)}", pull),
     ]
+
+
+def stop_verdict(stop: Stop, system: System) -> str:
+    """Say in six to ten words over what distance the ball stops, and with what force."""
+    way = show(stop.way, "length", system, 2)
+    force = show(stop.peak_force, force_kind(stop.peak_force), system, 2)
+    return f"Stopped over {way} it presses with {force}"

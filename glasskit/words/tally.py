@@ -7,7 +7,7 @@ from glasskit.classroom import Tally
 from glasskit.quantities import System
 from glasskit.tables import read
 
-__all__ = ["letters", "tally_numbers", "tally_sentence"]
+__all__ = ["letters", "tally_numbers", "tally_sentence", "tally_verdict"]
 
 
 def letters(count: int) -> list[str]:
@@ -78,3 +78,21 @@ def tally_numbers(result: Tally, system: System = "metric") -> list[tuple[str, s
         (f"{name}: {option.text}", f"{was} before, {now} after")
         for name, option, was, now in rows
     ]
+
+
+def tally_verdict(result: Tally, system: System) -> str:
+    """Say in six to ten words how the hands stand."""
+    hands = result.after if sum(result.after) else result.before
+    total = sum(hands)
+    if result.revealed:
+        name = letters(len(hands))[result.question.correct]
+        return f"What happens is {name}: {hands[result.question.correct]} of {_hands(total)}"
+    if not total:
+        return "No hands yet: ask, count, talk, count again"
+    when = "After talking" if sum(result.after) else "Before talking"
+    names = [
+        name for name, n in zip(letters(len(hands)), hands, strict=True) if n == max(hands)
+    ]
+    if len(names) > 1:
+        return f"{when}, {len(names)} answers have equally many hands"
+    return f"{when}, most hands are for answer {names[0]}"

@@ -15,7 +15,7 @@ def test_the_still_picture_says_what_the_explorer_says(notebook):
     with Image.open(ROOT / "assets" / f"{notebook}.png") as picture:
         assert picture.size == (1280, 540)
         stored = picture.text["Description"]
-    assert stored == explorer.said, "draw it anew: python -m glasskit.live.gallery"
+    assert stored == explorer.alt, "draw it anew: python -m glasskit.live.gallery"
 
 
 @pytest.mark.parametrize("notebook", gallery.EXPLORERS)
