@@ -7,9 +7,11 @@ Tension is positive; small deflections only.
 from glasskit.bending.bars import (
     Section,
     bar_section,
+    four_point_deflection,
     four_point_stress,
     rod_section,
     self_weight_stress,
+    three_point_deflection,
     three_point_stress,
 )
 from glasskit.bending.discs import circular_patch, circular_uniform, ring_on_ring
@@ -35,11 +37,13 @@ __all__ = [
     "circular_uniform",
     "equivalent_radius",
     "flexural_rigidity",
+    "four_point_deflection",
     "four_point_stress",
     "pane_patch",
     "pane_uniform",
     "ring_on_ring",
     "rod_section",
     "self_weight_stress",
+    "three_point_deflection",
     "three_point_stress",
 ]
