@@ -234,6 +234,15 @@ class Flaw:
     ValueError
         If `depth` or `geometry_factor` is not finite and positive.
 
+    Examples
+    --------
+    A scratch a quarter as deep as a hair is wide, in MPa:
+
+    >>> from glasskit.crack import Flaw
+    >>> from glasskit.materials import glass
+    >>> Flaw(depth=20e-6, glass=glass("soda-lime")).strength / 1e6
+    84.37
+
     """
 
     depth: float

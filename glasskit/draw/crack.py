@@ -88,9 +88,9 @@ class PressedCrackScene(Scene[LoadedCrack]):
         ]
         (self.open,) = ax.plot([], [], color=INK, lw=2)
         (self.closed,) = ax.plot([], [], color=INK, lw=4)
-        beside = {"x": 0.025 * depth, "y": 0, "va": "center"}
-        self.pressed_word = ax.text(s="pressed shut", **beside)
-        self.open_word = ax.text(s="open", **beside)
+        beside = 0.025 * depth
+        self.pressed_word = ax.text(beside, 0, "pressed shut", va="center")
+        self.open_word = ax.text(beside, 0, "open", va="center")
         end = 0.98 * right
         between = "\n" if look.large else " "  # beside the arrows, over the magnifier
         self.skin_word = ax.text(end, 0.025 * depth, f"squeezed{between}(compression)")

@@ -136,8 +136,8 @@ class OddsScene(Scene[Outlook]):
         _person(ax, 0.16, look.shown(_PERSON, "height").item())
         flat = isinstance(plan.rig, FallingPane)
         lies = look.shown(plan.place.release(plan.rig, 0.0), "height").item()
-        shield = Rectangle((0.36, 0.0), 0.03, 0.0, fc=WHITE, ec=INK, hatch="||", lw=1.2)
-        self.shield = ax.add_patch(shield)
+        self.shield = Rectangle((0.36, 0.0), 0.03, 0.0, fc=WHITE, ec=INK, hatch="||", lw=1.2)
+        ax.add_patch(self.shield)
         ax.text(0.35, 0.0, " screen", ha="right", va="bottom", rotation=90)
         if not flat:
             ax.plot([0.55, 1.0], [lies, lies], color=INK, lw=5)
