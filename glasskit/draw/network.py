@@ -189,7 +189,7 @@ class SwapScene(Scene[Swap]):
         self._most = _end(result, look)
         ax.set(xlim=(-1.1 * self._most, 1.1 * self._most))
         ax.set_xticks([-self._most, 0, self._most])
-        ax.set_xlabel("stress / % of a\nbond's stiffness")
+        ax.set_xlabel("% of bond stiffness")
         ax.spines["left"].set_visible(False)
         ax.plot([0, 0], [self._top, self._bottom], color=INK, lw=1)
         signs: tuple[tuple[float, Sign], ...] = ((-0.55, "squeeze"), (0.55, "pull"))

@@ -73,6 +73,7 @@ class _Built(Generic[Result]):
             artist.set_in_layout(False)
             artist.set_zorder(artist.get_zorder() + _ABOVE)
         self.moving: list[Artist] = sorted(moving, key=Artist.get_zorder)
+        self.figure.draw_without_rendering()  # axes of equal scale settle at the second layout
 
     def _framed(self, look: Look, result: Result, size: Size) -> list[Artist]:
         """Keep room for the verdict on top, and on slides write the source at the foot."""

@@ -109,6 +109,7 @@ class BathScene(Scene[SaltBath]):
             xticks=ticks,
             xticklabels=map(str, ticks),
         )
+        ax.yaxis.set_major_locator(MaxNLocator(4))
         ax.minorticks_off()
         squeeze = look.shown(found.surface_compression, "stress")
         depth = look.shown(found.case_depth, "depth")
@@ -118,7 +119,8 @@ class BathScene(Scene[SaltBath]):
         ax.contour(hours, degrees, squeeze, steps, colors=blue, linestyles="solid")
         top = ax.secondary_xaxis("top")
         top.set_xticks(np.interp(-steps, -squeeze[-1], hours), [f"{v:g}" for v in steps])
-        top.set_xlabel(look.label("solid: squeeze at the face", "stress"))
+        words = look.label("solid: squeeze at the face", "stress")
+        top.set_xlabel(words, labelpad=10 * look.scale)
         top.minorticks_off()
         steps = _levels(depth[:, -1], most)
         ax.contour(hours, degrees, depth, steps, colors=INK, linestyles="dashed")

@@ -66,7 +66,7 @@ class ScreeningScene(Scene[Screening]):
         ax = figure.subplots()
         ax.set(xlim=(-_LEFT * scale, far * scale), ylim=(-0.12 * scale, high * scale))
         ax.set_aspect("equal", adjustable="box")
-        ax.set_xlabel(look.label("distance from the pane, to scale", "height"))
+        ax.set_xlabel(look.label("from the pane, to scale", "height"))
         ax.set_ylabel(look.label("above the floor", "height"))
         ax.axhspan(-0.12 * scale, 0, facecolor=PALE, edgecolor=GREY, hatch="//", lw=0)
         ax.axhline(0, color=INK, lw=1.6)

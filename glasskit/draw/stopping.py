@@ -35,7 +35,7 @@ class StopScene(Scene[Stop]):
     def frame(self, result: Stop, look: Look) -> tuple[float, float, float, str, str, str]:
         """Return the ends of the axes in coarse steps, their units, and the ground."""
         force, time = self._kinds(result)
-        ground = "steady stop" if result.block is None else plain_name(result.block)
+        ground = "stop" if result.block is None else plain_name(result.block)
         return (
             round_up(look.shown(1.1 * result.height + 2 * result.radius, "height").item()),
             round_up(look.shown(1.1 * result.peak_force, force).item()),
@@ -153,4 +153,4 @@ class StopScene(Scene[Stop]):
         self.peak_word.set_text(look.show(result.peak_force, force))
         self.peak_word.set_position((at[-1] * (1.04 if result.knock is None else 0.62), peak))
         over = peak > 0.7 * highest  # then the words go below those at the peak
-        self.softer_word.set_y((0.47 if over else 0.77) * highest)
+        self.softer_word.set_y((0.4 if over else 0.77) * highest)

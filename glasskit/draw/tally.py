@@ -55,7 +55,7 @@ class TallyScene(Scene[Tally]):
         self.after = ax.barh(
             [row + _HALF / 2 for row in rows], 0, _HALF, color=last, label="after"
         )
-        figure.legend(loc="outside upper right", ncols=2, frameon=False)
+        figure.legend(loc="outside lower right", ncols=2, frameon=False)
         style: Any = {"va": "center", "ha": "left"}
         self.counts = [
             ax.text(0, row + place, "", **style) for row in rows for place in (-0.18, 0.2)

@@ -103,6 +103,9 @@ def swap_verdict(swap: Swap, system: System) -> str:
         return "No ion is swapped: nothing is squeezed"
     if abs(swap.stress) < _NOTHING:
         return "Swapped for its like: nothing is squeezed"
-    if swap.stress < 0:
-        return "Larger ions squeeze the skin of the glass"
-    return "Smaller ions stretch the skin of the glass"
+    larger = swap.stress < 0
+    if swap.count == 1:
+        came = "larger ion squeezes" if larger else "smaller ion stretches"
+        return f"One {came} the skin of the glass"
+    came = "larger ions squeeze" if larger else "smaller ions stretch"
+    return f"{swap.count} {came} the skin of the glass"
