@@ -13,7 +13,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 _FIRST = Path("notebooks/00_start_here.ipynb")
-_PARTS = ("notebooks/*.ipynb", "assets/*")
+_PARTS = ("notebooks/*.ipynb", "assets/*.*")
 _LAB = 'python -m pip install "jupyterlab>=4.2,<5"'
 
 

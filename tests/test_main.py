@@ -28,7 +28,7 @@ def started(monkeypatch):
 def test_pages_are_laid_out_and_jupyterlab_opens_the_first(tmp_path, started, capsys):
     folder = tmp_path / "pages"
     assert opening.main([str(folder)]) == 0
-    for part in ("notebooks/*.ipynb", "assets/*"):
+    for part in ("notebooks/*.ipynb", "assets/*.*"):
         ours = {path.name: path.read_bytes() for path in ROOT.glob(part)}
         assert ours
         assert {path.name: path.read_bytes() for path in folder.glob(part)} == ours
@@ -104,7 +104,7 @@ def test_the_wheel_holds_all_modules_tables_pages_and_pictures(tmp_path):
     with zipfile.ZipFile(wheel) as packed:
         names = set(packed.namelist())
     pages = f"{wheel.name.split('-py3')[0]}.data/data/share/glasskit"
-    for path in [*source.glob("notebooks/*.ipynb"), *source.glob("assets/*")]:
+    for path in [*source.glob("notebooks/*.ipynb"), *source.glob("assets/*.*")]:
         assert f"{pages}/{path.relative_to(source).as_posix()}" in names
     for path in source.glob("glasskit/**/*.*"):
         assert path.relative_to(source).as_posix() in names

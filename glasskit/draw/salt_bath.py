@@ -65,6 +65,7 @@ class BathScene(Scene[SaltBath]):
         ax.set(xlim=(0, 1), ylim=(look.shown(deepest, "depth"), 0), xticks=[])
         ax.set_ylabel(look.label("depth below the face", "depth"))
         ax.set_title("ions in the skin")
+        ax.yaxis.set_major_locator(MaxNLocator(8))
         ax.set_xlabel("● potassium\n○ sodium")
         self.ions = ax.scatter(
             (x.ravel() + shaken[0]) / _ACROSS,
@@ -95,6 +96,7 @@ class BathScene(Scene[SaltBath]):
             look.shown(-0.97 * _MOST, "stress").item(), 0, "squeezed skin\nends here", va="top"
         )
         ax.xaxis.set_major_locator(MaxNLocator(3))
+        ax.yaxis.set_major_locator(MaxNLocator(8))
 
     def _build_chart(self, ax: Axes, look: Look, result: SaltBath) -> None:
         time = np.geomspace(*HOURS, 80)

@@ -52,12 +52,12 @@ _SPEEDS = (
     (1e-9 / _HOUR, "nm an hour"),
     (1e-9 / _YEAR, "nm a year"),
 )
-_INCH = 25.4e-3
+_INCH, _MIL = 25.4e-3, 25.4e-6
 _US_SPEEDS = (
-    (0.1 * _INCH, "in a second"),
-    (1e-4 * _INCH, "mil a second"),
-    (1e-4 * _INCH / _HOUR, "mil an hour"),
-    (1e-4 * _INCH / _YEAR, "mil a year"),
+    (_INCH, "in a second"),
+    (_MIL, "mil a second"),
+    (_MIL / _HOUR, "mil an hour"),
+    (_MIL / _YEAR, "mil a year"),
     (1e-9 / _YEAR, "nm a year"),
 )
 
@@ -95,8 +95,9 @@ def speed_words(speed: float, system: System = "metric") -> str:
     """
     if speed == 0:
         return "stands still"
-    speeds = _SPEEDS if system == "metric" else _US_SPEEDS
-    size, name = next((item for item in speeds if speed >= item[0]), speeds[-1])
+    # Steps between US units are wide: they serve down to a tenth.
+    speeds, least = (_SPEEDS, 1.0) if system == "metric" else (_US_SPEEDS, 0.1)
+    size, name = next((item for item in speeds if speed >= least * item[0]), speeds[-1])
     return f"{show_number(speed / size, 1)} {name}"
 
 

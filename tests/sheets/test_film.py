@@ -145,10 +145,11 @@ def test_films_refuse_what_cannot_be(tmp_path):
 
 def test_slides_are_full_hd_and_carry_their_words(tmp_path):
     shown = SimpleNamespace(
-        scene=FallScene(), result=instants()[1], look=Look(), title="a fall", said="it falls"
-    )
+        scene=FallScene(), result=instants()[1], look=Look(), title="a fall", said="it falls",
+        alt="The ball falls. it falls",
+    )  # fmt: skip
     png, svg = sheets.slides(shown, tmp_path, "fall")
     with Image.open(png) as image:
         assert image.size == (1920, 1080)
-        assert image.info["Description"] == "it falls"
+        assert image.info["Description"] == shown.alt
     assert "it falls" in svg.read_text(encoding="utf-8")
