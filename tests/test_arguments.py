@@ -16,6 +16,7 @@ from typing import Union, get_args, get_origin
 import numpy as np
 import pytest
 from faces import NO_EXAMPLE, call, good_call, good_instance, public
+from numpy.typing import ArrayLike
 
 ROOT = Path(__file__).resolve().parents[1]
 SPOILT = {
@@ -48,7 +49,8 @@ def is_number(annotation):
     """Return whether an annotation takes a number; a FloatArray has been checked before."""
     if get_origin(annotation) in (Union, UnionType):
         return any(is_number(member) for member in get_args(annotation))
-    return annotation in (float, int, complex)  # complex stands in ArrayLike
+    # Up to NumPy 2.4 ArrayLike is a union with complex in it, since then a name of its own.
+    return annotation in (float, int, complex, ArrayLike)
 
 
 def numbers(function):
