@@ -323,7 +323,9 @@ def test_counts_may_be_written_as_floats(value):
     assert isinstance(q.whole("panes", value, 1, 5), int)
 
 
-@pytest.mark.parametrize("value", [0, 6, 2.5, True, "3", np.nan, np.inf, np.timedelta64(2, "s")])
+@pytest.mark.parametrize(
+    "value", [0, 6, 2.5, True, "3", np.nan, np.inf, np.timedelta64(2, "s")]
+)
 def test_what_counts_nothing_is_refused(value):
     with pytest.raises(
         ValueError, match=r"^panes must be a whole number, 1 <= panes <= 5; got"
