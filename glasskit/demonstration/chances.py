@@ -312,8 +312,8 @@ def odds(
     for name, value, kind in checks:
         of_type(name, value, kind)
     fall = positive("heights", heights, "m")
-    ascending = fall.ndim == 1 and fall.size > 1 and bool((np.diff(fall) > 0).all())
-    require(ascending, "heights", fall.min(), "be two or more that ascend; the least is", "m")
+    require(fall.ndim == 1 and fall.size > 1, "heights", fall.size, "be a row of two or more")
+    require(np.diff(fall) > 0, "heights", fall[1:], "ascend", "m")
     worlds = worlds_of([specimen.name], rig, belief, seed=seed, count=count)
     return odds_in(worlds, specimen, rig, fall)
 

@@ -218,8 +218,10 @@ def far_face(ball: Striker, pane: Pane, heights: ArrayLike = SWEEP) -> FarFace:
     having("ball", ball, "mass", "radius", "solid")
     of_type("pane", pane, Pane)
     falls = positive("heights", heights, "m")
-    ascend = falls.ndim == 1 and falls.size > 1 and bool((np.diff(falls) > 0).all())
-    require(ascend, "heights", falls.min(), "be two or more that ascend; the least is", "m")
+    require(
+        falls.ndim == 1 and falls.size > 1, "heights", falls.size, "be a row of two or more"
+    )
+    require(np.diff(falls) > 0, "heights", falls[1:], "ascend", "m")
     body = (ball.mass, ball.radius, ball.solid.plane_strain_modulus)
     return _cached(_Request(heights=tuple(falls.tolist()), ball=body, pane=pane.plain()))
 

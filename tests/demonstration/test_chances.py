@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: MIT
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -43,6 +44,7 @@ def test_band_and_chance_rise_with_height():
     assert (found.low < found.chance)[middle].all()
     assert (found.chance < found.high)[middle].all()
     assert found.chances.shape == (odds.COUNT, 40)
+    assert found.rings.shape == (40,)
     assert not found.chances.flags.writeable
 
 
@@ -57,6 +59,8 @@ def test_seeds_agree_to_the_last_digit_that_is_shown():
     one, two, other = (odds.odds(TOUGH, BALL, HEIGHTS, seed=seed) for seed in (4, 4, 5))
     assert np.array_equal(one.chances, two.chances)
     assert not np.array_equal(one.chances, other.chances)
+    first, again = odds.odds(TOUGH, BALL, HEIGHTS), odds.odds(TOUGH, BALL, HEIGHTS, seed=0)
+    assert np.array_equal(first.chances, again.chances)
     assert np.abs(one.chance - other.chance).max() < 0.01
 
 
@@ -121,6 +125,96 @@ def test_a_guided_drop_brings_its_own_cases():
     assert (soft.chance < found.chance).all()
 
 
+def test_curve_of_two_worlds_by_hand():
+    found = odds.Odds(
+        heights=np.array([1.0, 2.0, 4.0]),
+        chances=np.array([[0.0, 0.2, 0.6], [0.2, 0.6, 0.8]]),
+        rings=np.zeros(3),
+    )
+    assert found.chance == pytest.approx([0.1, 0.4, 0.7])
+    # 0.05 and 0.95 of the way from the lower world to the upper one.
+    assert found.low == pytest.approx([0.01, 0.22, 0.61])
+    assert found.high == pytest.approx([0.19, 0.58, 0.79])
+    assert found.height(0.05) == found.height(0.1) == 1.0
+    assert found.height(0.4) == pytest.approx(2.0)
+    assert found.height(0.7) == pytest.approx(4.0)
+    assert found.height(0.55) == pytest.approx(2 * 2**0.5)  # halfway in its logarithm
+    assert found.height(0.71) == np.inf
+    assert found.at(2**0.5) == pytest.approx([0.1, 0.4])
+    assert found.at(4.0) == pytest.approx([0.6, 0.8])
+    # Of the worlds' panes 2 - 0.8 held from 2 m; 0.4 + 0.2 of them break from 4 m.
+    assert found.after(2.0, 4.0) == pytest.approx(0.6 / 1.2)
+
+
+@pytest.mark.parametrize(("left", "chance"), [(0.0, 1.0), (0.5, 0.5)])
+def test_where_no_pane_held_the_next_blow_breaks(left, chance):
+    every = odds.Odds(
+        heights=np.array([1.0, 2.0]),
+        chances=np.array([[1.0 - left, 1.0 - left / 2]]),
+        rings=np.zeros(2),
+    )
+    assert every.after(1.0, 2.0) == chance
+
+
+def test_what_most_worlds_say_falls_nowhere_with_height():
+    dip = odds.Odds(
+        heights=np.array([1.0, 2.0, 4.0, 8.0]),
+        chances=np.array([[0.3, 0.5, 0.4, 0.6]]),
+        rings=np.zeros(4),
+    )
+    assert dip.height(0.45) == pytest.approx(2.0**0.75)
+
+
+class _Smooth(rigs.GuidedDrop):
+    """Landings whose hazard is a power of the height, in three judged cases."""
+
+    scales = np.array([0.5, 1.0, 3.0])
+
+    def landing(self, specimen, height):
+        hazard = (np.asarray(height)[:, None] / self.scales) ** 1.5
+        return SimpleNamespace(chance=-np.expm1(-hazard))
+
+
+def _guided_world(heights, **places):
+    """Return the chances of one world, inputs at the places given or at zero; its factors."""
+    glazing = glass("aluminosilicate")
+    pane = Pane(length=0.15, width=0.07, thickness=0.7e-3, glass=glazing)
+    screen = rigs.chemically("screen", pane, 700e6, 40e-6)
+    rig = _Smooth(mass=0.2, floor="concrete", glass=glazing)
+    worlds = odds.worlds_of(["screen"], rig, Belief.before(), count=1)
+    names = [name.replace(" ", "_") for _, name in worlds.columns]
+    worlds = worlds.moved(np.array([[places.get(name, 0.0) for name in names]]))
+    found = odds.odds_in(worlds, screen, rig, heights)
+    return found.chances[0], {name: at.item() for name, at in worlds.factors("screen").items()}
+
+
+@pytest.mark.parametrize(("place", "scale"), [(-10.0, 0.5), (0.0, 1.0), (10.0, 3.0)])
+@pytest.mark.parametrize("heights", [[0.3, 0.8, 1.7], [0.002, 0.8, 30.0], [25.0, 30.0]])
+def test_a_judged_case_is_the_landing_itself(place, scale, heights):
+    chances, _ = _guided_world(heights, case=place)
+    hazard = (np.array(heights) / scale) ** 1.5
+    assert chances == pytest.approx(-np.expm1(-hazard), rel=0.02)
+
+
+@pytest.mark.parametrize("place", [-1.0, 1.0])
+def test_a_strong_lot_stands_the_square_of_the_height_and_a_wide_one_scatters_more(place):
+    heights = np.array([0.3, 0.8, 1.7])
+    chances, factors = _guided_world(heights, lot_strength=place)
+    strength = factors["lot strength"]
+    assert abs(strength - 1) > 0.1
+    assert chances == pytest.approx(-np.expm1(-((heights / strength**2) ** 1.5)), rel=0.02)
+    chances, factors = _guided_world(heights, lot_scatter=place)
+    scatter = factors["lot scatter"]
+    assert abs(scatter - 1) > 0.05
+    assert chances == pytest.approx(-np.expm1(-(heights ** (1.5 * scatter))), rel=0.02)
+
+
+def test_a_guided_drop_from_hardly_any_height_and_from_any_height():
+    lowest, _ = _guided_world([1e-3, 100.0], lot_strength=1.0)
+    assert lowest[0] < 1e-4
+    assert lowest[1] == pytest.approx(1.0)
+
+
 def test_the_sweep_gives_what_a_blow_by_itself_gives():
     heights = np.array([0.07, 0.33])
     thick = replace(PANE, thickness=6e-3)
@@ -169,9 +263,21 @@ def test_a_pane_on_a_batten_is_stressed_by_the_speed_alone(outside):
     [
         (
             lambda: odds.odds(PLAIN, BALL, [1.0, 0.5]),
-            "heights must be two or more that ascend",
+            "heights must ascend; got 0.5 m",
         ),
-        (lambda: odds.odds(PLAIN, BALL, 1.0), "heights must be two or more that ascend"),
+        (lambda: odds.odds(PLAIN, BALL, [0.5]), "heights must be a row of two or more; got 1"),
+        (lambda: odds.odds(PLAIN, BALL, [0.5, 0.5]), "heights must ascend; got 0.5 m"),
+        (
+            lambda: odds.odds_in(
+                odds.worlds_of(["ordinary"], BALL, learned(), count=2), PLAIN, BALL, [0.0, 0.5]
+            ),
+            "heights must be finite and positive",
+        ),
+        (
+            lambda: odds.odds(PLAIN, BALL, [0.2, 0.5], count=2).at(-1.0),
+            "height must be finite and positive",
+        ),
+        (lambda: odds.odds(PLAIN, BALL, 1.0), "heights must be a row of two or more; got 1"),
         (lambda: odds.odds(PLAIN, BALL, [0.0, 0.5]), "heights must be finite and positive"),
         (
             lambda: rigs.DroppedBall(mass=0, solid=solid("steel")),
