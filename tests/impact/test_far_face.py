@@ -190,7 +190,7 @@ def test_a_pane_stretches_when_the_deciding_peak_comes_late():
 
 
 def test_impossible_requests_are_refused():
-    with pytest.raises(ValueError, match=r"^heights must be ascend; got 0.5 m"):
+    with pytest.raises(ValueError, match=r"^heights must ascend; got 0\.5 m"):
         farface.far_face(BALL, PANE, [1.0, 0.5])
     with pytest.raises(ValueError, match=r"^modulus must lie in 2 <= modulus <= 30"):
         FACE.area(1.0, 1.0)
