@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any, Generic
 
 import matplotlib as mpl
+import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
@@ -24,6 +25,7 @@ from PIL import Image
 from glasskit.draw.look import GREY, Look
 from glasskit.draw.scene import Result, Scene
 from glasskit.files import replace_file
+from glasskit.quantities import FloatArray
 
 __all__ = [
     "PAGE",
@@ -270,26 +272,73 @@ def save(
 
 
 def layout_faults(figure: Figure) -> list[str]:
-    """Return what is wrong with the text of a figure: cut off by the edge, or overlapping.
+    """Return what is wrong with the text of a figure: cut off, overlapping, in another panel.
 
     Notes
     -----
-    Compares upright boxes around visible text; lines and patches are not looked at.
+    Compares boxes around visible text, turned as the text is and a little longer than it, so
+    that two labels do not read as one; lines and patches are not looked at.
 
     """
-    boxes = [(text.get_text(), text.get_window_extent()) for text in _visible_text(figure)]
-    page = figure.bbox
+    texts = list(_visible_text(figure))
+    boxes = [_corners(text, figure.dpi / 72) for text in texts]
     faults = []
-    for index, (text, box) in enumerate(boxes):
-        if box.x0 < page.x0 or box.y0 < page.y0 or box.x1 > page.x1 or box.y1 > page.y1:
-            faults.append(f"cut off: {text!r}")
+    for index, (text, box) in enumerate(zip(texts, boxes, strict=True)):
+        words, (left, low, right, high) = text.get_text(), text.get_window_extent().extents
+        if min(left, low) < 0 or right > figure.bbox.width or high > figure.bbox.height:
+            faults.append(f"cut off: {words!r}")
+        if any(_overlap(box, _frame(ax)) for ax in _neighbours(text, figure)):
+            faults.append(f"in another panel: {words!r}")
         faults += [
-            f"overlap: {text!r} and {other!r}"
-            for other, place in boxes[index + 1 :]
-            if min(box.x1, place.x1) - max(box.x0, place.x0) > 1
-            and min(box.y1, place.y1) - max(box.y0, place.y0) > 1
+            f"overlap: {words!r} and {other.get_text()!r}"
+            for other, place in zip(texts[index + 1 :], boxes[index + 1 :], strict=True)
+            if _overlap(box, place)
         ]
     return faults
+
+
+def _neighbours(text: Text, figure: Figure) -> list[Any]:
+    """Return the panels that a label of a curve has no business in; its insets are none."""
+    own = text.axes
+    if own is None or text not in own.texts:
+        return []
+    others = [ax for ax in figure.axes if ax.axison and ax is not own]
+    return [ax for ax in others if not _overlap(_frame(own), _frame(ax))]
+
+
+def _frame(ax: Any) -> FloatArray:
+    return np.asarray(ax.bbox.corners()[_AROUND])
+
+
+_SIGNS = ((-1, -1), (1, -1), (1, 1), (-1, 1))  # of the corners, going around
+_AROUND = [0, 1, 3, 2]  # from the order of a matplotlib box to one that goes around
+_GAP = 0.1  # of the size of type, kept free before and after a text
+_SLACK = 1.0  # [px], so much may overlap
+
+
+def _corners(text: Text, dot: float) -> FloatArray:
+    """Return the corners of a text's box [px], turned as it is, longer at both ends."""
+    turn = text.get_rotation()
+    middle = text.get_window_extent().corners().mean(axis=0)
+    text.set_rotation(0)
+    flat = text.get_window_extent()
+    text.set_rotation(turn)
+    angle, gap = np.radians(turn), _GAP * dot * float(text.get_fontsize())
+    along = np.array([np.cos(angle), np.sin(angle)]) * (flat.width / 2 + gap)
+    across = np.array([-np.sin(angle), np.cos(angle)]) * flat.height / 2
+    return np.array([middle + a * along + b * across for a, b in _SIGNS])
+
+
+def _overlap(one: FloatArray, other: FloatArray) -> bool:
+    """Return whether two rectangles, each turned in its own way, overlap."""
+    # They do unless the side of one of them parts the two.
+    for sides in (one, other):
+        for edge in np.diff(sides[:3], axis=0):
+            way = edge / np.hypot(*edge)
+            first, second = one @ way, other @ way
+            if min(first.max(), second.max()) - max(first.min(), second.min()) <= _SLACK:
+                return False
+    return True
 
 
 def _visible_text(figure: Figure) -> Iterator[Text]:

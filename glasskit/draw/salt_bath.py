@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: MIT
-"""Draw what a salt bath does: ions in the skin, squeeze against depth, and the trade-off."""
+"""Draw what a salt bath does: ions in the skin, squeeze against depth, and a map of baths."""
 
 from collections.abc import Hashable, Iterable
+from typing import Any
 
 import numpy as np
 from matplotlib.artist import Artist
@@ -10,20 +11,28 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 from matplotlib.ticker import MaxNLocator
 
-from glasskit.draw.look import GREY, INK, PURPLE, WHITE, Look
+from glasskit.draw.look import GREEN, GREY, INK, PURPLE, WHITE, Look
 from glasskit.draw.scene import Scene
-from glasskit.quantities import FloatArray, System
+from glasskit.quantities import FloatArray, System, unit
 from glasskit.toughening import SaltBath, salt_bath
-from glasskit.words.salt_bath import bath_verdict
+from glasskit.words.salt_bath import bath_verdict, wanted
 
-__all__ = ["DEEPEST", "HEAT", "HOURS", "BathScene"]
+__all__ = ["HEAT", "HOURS", "BathScene", "deepest"]
 
-DEEPEST = {"soda-lime": 50e-6, "aluminosilicate": 160e-6}  # [m], shown
 HOURS = (1.0 * 3600, 48.0 * 3600)  # [s], ends of the map
 HEAT = (380 + 273.15, 470 + 273.15)  # [K], ends of the map
+_DEPTHS = (40e-6, 100e-6, 250e-6)  # [m], ends of the axis: it seldom moves
 _MOST = 1000e6  # [Pa], end of the stress axis
+_STEPS = np.array([1.0, 2.0, 4.0, 8.0, 16.0, 48.0])  # [h], marked on the map
+_TIMES, _HEATS = 48, 31  # points of the map
 _ACROSS, _DOWN = 12, 24  # dots
 _WHITE_EDGE = 0.9
+
+
+def deepest(bath: SaltBath) -> float:
+    """Return the depth at which the glass shown ends: more than twice the skin [m]."""
+    twice = 2 * bath.outcome.case_depth.item()
+    return next((end for end in _DEPTHS if end >= twice), _DEPTHS[-1])
 
 
 class BathScene(Scene[SaltBath]):
@@ -37,8 +46,8 @@ class BathScene(Scene[SaltBath]):
 
     def build(self, figure: Figure, look: Look, result: SaltBath) -> Iterable[Artist]:
         """Draw the axes and the map of all baths; see `Scene`."""
-        skin, curve, chart = figure.subplots(1, 3, width_ratios=(2, 3, 4))
-        self.depth = np.linspace(0, DEEPEST[result.glass], 121)
+        skin, curve, chart = figure.subplots(1, 3, width_ratios=(3, 4, 8))
+        self.depth = np.linspace(0, deepest(result), 121)
         self._build_skin(skin, look)
         self._build_curve(curve, look)
         self._build_chart(chart, look, result)
@@ -51,22 +60,25 @@ class BathScene(Scene[SaltBath]):
             self.case,
             self.case_in_glass,
             self.word,
+            self.patch,
+            *self.depths,
+            self.wish,
+            self.way,
             self.mark,
         ]
 
     def _build_skin(self, ax: Axes, look: Look) -> None:
-        deepest = self.depth[-1]
+        end = self.depth[-1]
         rng = np.random.default_rng(7)
         # Even scatter: one dot in each cell of a grid, shaken.
         x, y = np.meshgrid(np.arange(_ACROSS), np.arange(_DOWN))
         shaken = rng.uniform(0, 1, (2, x.size))
-        self.places = (y.ravel() + shaken[1]) / _DOWN * deepest
+        self.places = (y.ravel() + shaken[1]) / _DOWN * end
         self.drawn = rng.permutation(x.size) / x.size
-        ax.set(xlim=(0, 1), ylim=(look.shown(deepest, "depth"), 0), xticks=[])
+        ax.set(xlim=(0, 1), ylim=(look.shown(end, "depth"), 0), xticks=[])
         ax.set_ylabel(look.label("depth below the face", "depth"))
-        ax.set_title("ions in the skin")
-        ax.yaxis.set_major_locator(MaxNLocator(8))
-        ax.set_xlabel("● potassium\n○ sodium")
+        ax.set_title("ions")
+        ax.yaxis.set_major_locator(MaxNLocator(5))
         self.ions = ax.scatter(
             (x.ravel() + shaken[0]) / _ACROSS,
             look.shown(self.places, "depth"),
@@ -74,6 +86,14 @@ class BathScene(Scene[SaltBath]):
             edgecolors=INK,
             linewidths=_WHITE_EDGE,
         )
+        self.potassium = INK if look.mono else PURPLE
+        for row, (name, fill, size) in enumerate(
+            (("potassium", self.potassium, 58), ("sodium", WHITE, 22))
+        ):
+            below: Any = {"transform": ax.transAxes, "clip_on": False}
+            height = -0.05 - 0.055 * look.scale * row
+            ax.scatter(0.08, height, s=size, c=fill, edgecolors=INK, lw=_WHITE_EDGE, **below)
+            ax.text(0.18, height, name, va="center", **below)
         self.case_in_glass = ax.axhline(0, color=INK, linestyle="--", linewidth=1.6)
 
     def _build_curve(self, ax: Axes, look: Look) -> None:
@@ -84,9 +104,10 @@ class BathScene(Scene[SaltBath]):
         )
         ax.set_title("squeeze, and its range")
         ax.axvline(0, color=INK, linewidth=1.2)
+        ax.spines["left"].set_visible(False)
         self.squeezed = Polygon([[0, 0]], linewidth=0)
         ax.add_patch(self.squeezed)
-        (self.line,) = ax.plot([], [])
+        (self.line,) = ax.plot([], [], color=INK)
         self.case = ax.axhline(0, color=INK, linestyle="--", linewidth=1.6)
         self.ends = [ax.plot([], [], color=GREY, linewidth=1.2)[0] for _ in range(2)]
         # How far up or down the end of the skin may lie, beside the curve.
@@ -96,46 +117,75 @@ class BathScene(Scene[SaltBath]):
             look.shown(-0.97 * _MOST, "stress").item(), 0, "squeezed skin\nends here", va="top"
         )
         ax.xaxis.set_major_locator(MaxNLocator(3))
-        ax.yaxis.set_major_locator(MaxNLocator(8))
+        ax.set_yticks([])
 
     def _build_chart(self, ax: Axes, look: Look, result: SaltBath) -> None:
-        time = np.geomspace(*HOURS, 80)
-        heat = np.linspace(*HEAT, 60)[:, None]
-        found = salt_bath.trade_off(time, heat, result.thickness, result.glass)
-        hours, degrees = look.shown(time, "hours"), look.shown(heat[:, 0], "temperature")
-        ticks = [1, 2, 4, 8, 16, 48]
+        """Draw squeeze as shade and depth as lines, for all times and temperatures."""
+        self.time = np.geomspace(*HOURS, _TIMES)
+        self.heat = np.linspace(*HEAT, _HEATS)
+        self.found = salt_bath.trade_off(
+            self.time, self.heat[:, None], result.thickness, result.glass
+        )
+        self.hours = look.shown(self.time, "hours")
+        degrees = look.shown(self.heat, "temperature")
         ax.set(
             xscale="log",
             xlabel=look.label("time in the bath", "hours"),
             ylabel=look.label("bath", "temperature"),
-            xticks=ticks,
-            xticklabels=map(str, ticks),
+            xticks=_STEPS,
+            xticklabels=[f"{step:g}" for step in _STEPS],
+            xlim=(self.hours[0], self.hours[-1]),
+            ylim=(degrees[0], degrees[-1]),
         )
         ax.yaxis.set_major_locator(MaxNLocator(4))
         ax.minorticks_off()
-        squeeze = look.shown(found.surface_compression, "stress")
-        depth = look.shown(found.case_depth, "depth")
-        blue, most = look.colour("squeeze"), 4 if look.large else 7
-        # Each line is named where it leaves the map: squeeze at the top, depth at the right.
-        steps = _levels(squeeze[-1], most)
-        ax.contour(hours, degrees, squeeze, steps, colors=blue, linestyles="solid")
-        top = ax.secondary_xaxis("top")
-        top.set_xticks(np.interp(-steps, -squeeze[-1], hours), [f"{v:g}" for v in steps])
-        words = look.label("solid: squeeze at the face", "stress")
-        top.set_xlabel(words, labelpad=10 * look.scale)
-        top.minorticks_off()
-        steps = _levels(depth[:, -1], most)
-        ax.contour(hours, degrees, depth, steps, colors=INK, linestyles="dashed")
-        right = ax.secondary_yaxis("right")
-        right.set_yticks(np.interp(steps, depth[:, -1], degrees), [f"{v:g}" for v in steps])
-        right.set_ylabel(look.label("dashed: depth of the skin", "depth"))
+        squeeze = look.shown(self.found.surface_compression, "stress")
+        steps = _levels(squeeze, 7)
+        ax.contourf(
+            self.hours,
+            degrees,
+            np.maximum(squeeze, steps[0]),
+            steps,
+            cmap=look.stress_map.reversed(),
+            vmin=-squeeze.max(),
+            vmax=squeeze.max(),
+            extend="max",
+        )
+        self._name_shades(ax, look, squeeze, steps)
+        depth = look.shown(self.found.case_depth, "depth")
+        lines = ax.contour(
+            self.hours, degrees, depth, _levels(depth, 5 if look.large else 6), colors=INK
+        )
+        lines.set_linewidth(1.6)
+        symbol = unit("depth", look.system).symbol
+        self.depths = ax.clabel(lines, fmt=lambda level: f"{level:g} {symbol}")
+        for label in self.depths:  # among what moves, to stand above the patch
+            label.set_bbox({"facecolor": WHITE, "linewidth": 0, "pad": 1})
+        chosen: dict[str, Any] = {"facecolor": "none", "hatch": "\\", "linewidth": 3.0}
+        self.patch = Polygon([[0, 0]], edgecolor=INK if look.mono else GREEN, **chosen)
+        ax.add_patch(self.patch)
+        self.wish = ax.text(
+            0.02, 0.03, "", transform=ax.transAxes, va="bottom", backgroundcolor=WHITE
+        )
+        (self.way,) = ax.plot([], [], "o-", color=INK, markersize=5, linewidth=1.6)
         (self.mark,) = ax.plot([], [], "o", color=INK, markersize=13, markeredgecolor=WHITE)
 
+    def _name_shades(
+        self, ax: Axes, look: Look, squeeze: FloatArray, steps: FloatArray
+    ) -> None:
+        """Name each step of shade where it leaves the map, at the hottest bath."""
+        edge = squeeze[-1]
+        named = steps[(steps >= edge.min()) & (steps <= edge.max())]
+        top = ax.secondary_xaxis("top")
+        places = np.interp(-named, -edge, self.hours)
+        top.set_xticks(places, [f"{value:g}" for value in named])
+        top.set_xlabel(look.label("shade: squeeze at the face", "stress"))
+        top.minorticks_off()
+
     def update(self, result: SaltBath, look: Look) -> None:
-        """Show the ions, the squeeze and the place on the map; see `Scene`."""
+        """Show the ions, the squeeze, what is wanted and the place on the map; see `Scene`."""
         swapped = self.drawn < result.share(self.places)
-        potassium = INK if look.mono else PURPLE
-        self.ions.set_facecolor([potassium if one else WHITE for one in swapped])
+        self.ions.set_facecolor([self.potassium if one else WHITE for one in swapped])
         self.ions.set_sizes(np.where(swapped, 58.0, 22.0))
         down = look.shown(self.depth, "depth")
         stress = look.shown(-result.squeeze(self.depth), "stress")
@@ -144,21 +194,44 @@ class BathScene(Scene[SaltBath]):
         self.squeezed.set_xy(_outline(np.zeros_like(down), np.minimum(stress, 0), down))
         self.squeezed.set(**look.fill("squeeze"))
         self.line.set_data(stress, down)
-        self.line.set_color(look.colour("squeeze"))
         outcome = result.outcome
         case = look.shown(outcome.case_depth, "depth").item()
         for line in (self.case, self.case_in_glass):
             line.set_ydata([case, case])
         self.deep.set_ydata([look.shown(end, "depth").item() for end in result.depth_range])
         self.word.set_y(case)
-        self.mark.set_data(
-            [look.shown(result.time, "hours").item()],
-            [look.shown(result.temperature, "temperature").item()],
-        )
+        self.patch.set_xy(self._wanted(result, look))
+        self.wish.set_text(f"striped: {wanted(result, look.system)}")
+        hour = look.shown(result.time, "hours").item()
+        heat = look.shown(result.temperature, "temperature").item()
+        passed = np.append(_STEPS[hour > _STEPS], hour)
+        self.way.set_data(passed, np.full_like(passed, heat))
+        self.mark.set_data([hour], [heat])
+
+    def _wanted(self, result: SaltBath, look: Look) -> FloatArray:
+        """Return the outline of all baths that are as wanted."""
+        # Hotter is deeper and weaker, so for each time they lie between two temperatures.
+        depth, squeeze = self.found.case_depth.T, self.found.surface_compression.T
+        pairs = [
+            (
+                np.interp(result.wanted_depth, deep, self.heat, left=-np.inf, right=np.inf),
+                np.interp(
+                    -result.wanted_squeeze, -hard, self.heat, left=-np.inf, right=np.inf
+                ),
+            )
+            for deep, hard in zip(depth, squeeze, strict=True)
+        ]
+        low, high = np.clip(np.array(pairs).T, self.heat[0], self.heat[-1])
+        some = high > low
+        if not some.any():
+            return np.array([[np.nan, np.nan]])
+        low, high, hours = low[some], high[some], self.hours[some]
+        coolest, hottest = look.shown([low, high], "temperature")
+        return _outline(coolest, hottest, hours)[:, ::-1]
 
     def frame(self, result: SaltBath, look: Look) -> Hashable:
-        """Return what the map depends on."""
-        return result.glass, result.thickness
+        """Return what the map depends on, and where the glass shown ends."""
+        return result.glass, result.thickness, deepest(result)
 
 
 def _outline(left: FloatArray, right: FloatArray, down: FloatArray) -> FloatArray:

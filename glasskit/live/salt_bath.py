@@ -16,7 +16,7 @@ def bath_explorer() -> Explorer[SaltBath]:
     Returns
     -------
     Explorer
-        Sliders for time, temperature and thickness, and a choice of glass.
+        Sliders for time, temperature, thickness and for what is wanted; a choice of glass.
 
     """
     glasses = {label: name for name, label in GLASS_NAMES.items()}
@@ -26,6 +26,8 @@ def bath_explorer() -> Explorer[SaltBath]:
             Slider("temperature", "bath", "temperature", *HEAT, 450 + 273.15, 1.0),
             Choice("glass", "glass", glasses, "window glass"),
             Slider("thickness", "plate", "thickness", 0.8e-3, 6e-3, 2e-3, 0.1e-3),
+            Slider("wanted_squeeze", "wanted: stress", "stress", 100e6, 800e6, 400e6, 10e6),
+            Slider("wanted_depth", "wanted: depth", "depth", 5e-6, 80e-6, 20e-6, 1e-6),
         ],
         lambda **settings: SaltBath(**settings),
         BathScene(),

@@ -25,6 +25,7 @@ the molar-volume prediction [Varshneya2001].
 
 import warnings
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -372,15 +373,10 @@ def trade_off(
     skin = _Skin.after(time, temperature, own)
     mean = skin.mean(positive("thickness", thickness, "m"))
     mean, top, face = np.broadcast_arrays(mean, top, skin.face)
-    low, high = np.zeros_like(mean), np.full_like(mean, 6.0)
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2
-        squeezed = skin.strained(middle) > mean
-        low, high = np.where(squeezed, middle, low), np.where(squeezed, high, middle)
     scale = own.full_squeeze * top
     return TradeOff(
         surface_compression=np.asarray(scale * (face - mean)),
-        case_depth=np.asarray(np.where(face > mean, low * skin.length, 0.0)),
+        case_depth=skin.end(mean),
         centre_tension=np.asarray(scale * mean),
         remaining=np.asarray(face),
     )
@@ -516,8 +512,17 @@ class _Skin:
         left = (dawsn(self.faded) / self.faded) @ self.shares
         return np.asarray(2 * self.length / np.sqrt(np.pi) * left / thickness)
 
+    def end(self, mean: FloatArray) -> FloatArray:
+        """Return the depth at which the strained share falls to its mean [m]."""
+        low, high = np.zeros_like(mean), np.full_like(mean, 6.0)
+        for _ in range(_HALVINGS):
+            middle = (low + high) / 2
+            squeezed = self.strained(middle) > mean
+            low, high = np.where(squeezed, middle, low), np.where(squeezed, high, middle)
+        return np.asarray(np.where(self.face > mean, low * self.length, 0.0))
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+
+@dataclass(frozen=True, kw_only=True)  # no slots: what it gives is computed once and kept
 class SaltBath:
     """Settings of a salt bath and what they give.
 
@@ -531,6 +536,8 @@ class SaltBath:
         Absolute temperature [K].
     thickness : float
         Thickness of the plate, both faces in the bath [m].
+    wanted_squeeze, wanted_depth : float
+        Least compression at the face [Pa] and least depth of the skin [m] that will do.
 
     Examples
     --------
@@ -544,19 +551,33 @@ class SaltBath:
     time: float
     temperature: float
     thickness: float
+    wanted_squeeze: float = 0.0
+    wanted_depth: float = 0.0
 
     def __post_init__(self) -> None:
         bath_glass(self.glass)
         positive("time", self.time, "s")
         positive("temperature", self.temperature, "K")
         positive("thickness", self.thickness, "m")
+        non_negative("wanted_squeeze", self.wanted_squeeze, "Pa")
+        non_negative("wanted_depth", self.wanted_depth, "m")
+
+    @property
+    def hard_enough(self) -> bool:
+        """Whether the face is squeezed as hard as is wanted."""
+        return bool(self.outcome.surface_compression >= self.wanted_squeeze)
+
+    @property
+    def deep_enough(self) -> bool:
+        """Whether the skin is as deep as is wanted."""
+        return bool(self.outcome.case_depth >= self.wanted_depth)
 
     @property
     def coefficients(self) -> BathGlass:
         """Coefficients of the glass, with their sources."""
         return bath_glass(self.glass)
 
-    @property
+    @cached_property
     def outcome(self) -> TradeOff:
         """Surface compression, case depth, centre tension."""
         return trade_off(self.time, self.temperature, self.thickness, self.glass)
@@ -581,18 +602,33 @@ class SaltBath:
 
     def squeeze_range(self, depth: ArrayLike) -> tuple[FloatArray, FloatArray]:
         """Return the compression, lowest and highest tenth of `bath_glasses.cases` [Pa]."""
-        settings = (self.time, self.temperature, self.thickness)
-        squeezes = [squeeze(depth, *settings, case) for case in cases(self.glass)]
-        return _tenths(squeezes)
+        skins, full = self._possible
+        mean = skins.mean(np.asarray(self.thickness))
+        place = np.asarray(depth, dtype=np.float64)[..., None] / skins.length
+        return _tenths(full * (skins.strained(place) - mean))
 
-    @property
+    @cached_property
     def depth_range(self) -> tuple[FloatArray, FloatArray]:
         """Case depth, lowest and highest tenth of `bath_glasses.cases` [m]."""
-        settings = (self.time, self.temperature, self.thickness)
-        found = [trade_off(*settings, case) for case in cases(self.glass)]
-        return _tenths([bath.case_depth for bath in found])
+        skins, _ = self._possible
+        return _tenths(skins.end(skins.mean(np.asarray(self.thickness))))
+
+    @cached_property
+    def _possible(self) -> tuple[_Skin, FloatArray]:
+        """The skins of all `bath_glasses.cases`, and how hard each squeezes unrelaxed [Pa]."""
+        own = self.coefficients
+        usual = _Skin.after(self.time, self.temperature, own)
+        possible = cases(self.glass)
+        faster = np.array([one.diffusivity / own.diffusivity for one in possible])
+        slower = np.array([one.slowness / own.slowness for one in possible])
+        skins = _Skin(
+            length=usual.length * np.sqrt(faster),
+            shares=usual.shares,
+            faded=usual.faded / np.sqrt(slower)[:, None],
+        )
+        return skins, np.array([one.full_squeeze for one in possible])
 
 
-def _tenths(values: list[FloatArray]) -> tuple[FloatArray, FloatArray]:
-    low, high = np.quantile(values, [0.1, 0.9], axis=0)
+def _tenths(values: FloatArray) -> tuple[FloatArray, FloatArray]:
+    low, high = np.quantile(values, [0.1, 0.9], axis=-1)
     return np.asarray(low), np.asarray(high)

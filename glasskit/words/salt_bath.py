@@ -5,7 +5,7 @@ from glasskit.quantities import FloatArray, System, show, show_number
 from glasskit.toughening import SaltBath, bath_glass
 from glasskit.words.tables import SURE, markdown
 
-__all__ = ["GLASS_NAMES", "bath_verdict", "coefficient_table", "numbers", "sentence"]
+__all__ = ["GLASS_NAMES", "bath_verdict", "coefficient_table", "numbers", "sentence", "wanted"]
 
 GLASS_NAMES = {
     "soda-lime": "window glass",
@@ -70,6 +70,7 @@ def numbers(bath: SaltBath, system: System = "metric") -> list[tuple[str, str]]:
         ("in eight cases of ten", _span(bath.squeeze_range(0.0), "stress", system)),
         ("depth of the squeezed skin (case depth)", deep),
         ("in eight cases of ten ", _span(bath.depth_range, "depth", system)),
+        ("wanted, stress and depth", wanted(bath, system)),
         (
             "stretch of the core (centre tension)",
             show(outcome.centre_tension, "stress", system, 2),
@@ -84,6 +85,20 @@ def numbers(bath: SaltBath, system: System = "metric") -> list[tuple[str, str]]:
         ),
         ("strain of the first ions left", show(outcome.remaining, "percent", system, 2)),
     ]
+
+
+def wanted(bath: SaltBath, system: System = "metric") -> str:
+    """Say what is asked of the bath.
+
+    Examples
+    --------
+    >>> cook = {"time": 8 * 3600, "temperature": 723.15, "thickness": 4e-3}
+    >>> wanted(SaltBath(glass="soda-lime", **cook, wanted_squeeze=4e8, wanted_depth=2e-5))
+    '400 MPa, 20 µm or more'
+
+    """
+    squeeze = show(bath.wanted_squeeze, "stress", system, 2)
+    return f"{squeeze}, {show(bath.wanted_depth, 'depth', system, 2)} or more"
 
 
 def coefficient_table() -> str:
@@ -104,10 +119,15 @@ def coefficient_table() -> str:
 
 
 def bath_verdict(bath: SaltBath, system: System) -> str:
-    """Say in six to ten words how deep and how hard the bath squeezes."""
+    """Say in six to ten words whether the bath gives what is wanted."""
     outcome = bath.outcome
     if not outcome.case_depth:
         return "Too long or too hot: the squeeze is gone"
     face = show(outcome.surface_compression, "stress", system, 2)
     deep = show(outcome.case_depth, "depth", system, 2)
-    return f"Squeezed {deep} deep, by a stress of {face}"
+    if bath.hard_enough and bath.deep_enough:
+        return f"As wanted: {deep} deep, a stress of {face}"
+    if not bath.hard_enough and not bath.deep_enough:
+        return f"Too weak, too shallow: {deep}, stress {face}"
+    fault = "shallow" if bath.hard_enough else "weak"
+    return f"Too {fault}: {deep} deep, a stress of {face}"

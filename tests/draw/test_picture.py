@@ -3,6 +3,7 @@ import io
 
 import numpy as np
 import pytest
+from matplotlib.figure import Figure
 from PIL import Image
 from spring import SpringScene, stretch
 
@@ -93,6 +94,39 @@ def test_faults_of_layout_are_found():
     faults = layout_faults(figure)
     assert "cut off: 'too far to the right'" in faults
     assert "overlap: 'one' and 'two'" in faults
+
+
+def faults_of(*texts, panels=1):
+    figure = Figure((6, 4), 100)
+    axes = figure.subplots(1, panels, squeeze=False)[0]
+    for ax in axes:
+        ax.set(xticks=[], yticks=[])
+    for words, place, turn in texts:
+        axes[0].text(*place, words, rotation=turn, transform=axes[0].transAxes)
+    return layout_faults(figure)
+
+
+def test_labels_along_two_slanting_lines_do_not_overlap_for_their_upright_boxes():
+    slanting = [("first label", (0.3, 0.3), 45), ("second label", (0.4, 0.3), 45)]
+    assert faults_of(*slanting) == []
+    crossing = [slanting[0], ("second label", (0.3, 0.3), -45)]
+    assert faults_of(*crossing) == ["overlap: 'first label' and 'second label'"]
+
+
+def test_labels_that_touch_read_as_one():
+    figure = Figure((6, 4), 100)
+    first = figure.text(0.2, 0.5, "12", ha="right")
+    second = figure.text(0.2, 0.5, "34")
+    assert layout_faults(figure) == ["overlap: '12' and '34'"]
+    second.set_x(0.2 + 0.3 * first.get_fontsize() / 72 / 6)
+    assert layout_faults(figure) == []
+
+
+def test_a_label_that_runs_into_the_next_panel_is_a_fault():
+    assert faults_of(("over the edge of it", (0.9, 0.5), 0), panels=2) == [
+        "in another panel: 'over the edge of it'"
+    ]
+    assert faults_of(("inside", (0.1, 0.5), 0), panels=2) == []
 
 
 def test_a_slide_is_full_hd_and_says_what_is_seen(tmp_path):

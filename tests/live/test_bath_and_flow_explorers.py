@@ -14,7 +14,7 @@ from glasskit.live.flow import flow_explorer
 from glasskit.live.salt_bath import bath_explorer
 from glasskit.materials import FlowState, flow, melt_names
 from glasskit.quantities import show
-from glasskit.toughening import SaltBath
+from glasskit.toughening import SaltBath, bath_glasses, salt_bath
 from glasskit.words import flow as flow_words
 from glasskit.words import salt_bath as bath_words
 
@@ -43,9 +43,38 @@ def test_dots_of_potassium_follow_the_share():
     bath = SaltBath(**MILD | {"glass": "aluminosilicate", "time": 48 * HOUR})
     figure = still(BathScene(), bath, Look(), SCREEN)
     sizes = figure.axes[0].collections[0].get_sizes()
-    depth = np.linspace(0, bath_drawing.DEEPEST[bath.glass], 2001)
+    depth = np.linspace(0, bath_drawing.deepest(bath), 2001)
     expected = bath.share(depth).mean()
     assert (sizes > 40).mean() == pytest.approx(expected, abs=0.05)
+
+
+@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize("squeeze", [400e6, 550e6])
+def test_the_patch_holds_the_baths_that_are_as_wanted(look, squeeze):
+    bath = SaltBath(**MILD, wanted_squeeze=squeeze, wanted_depth=15e-6)
+    figure = still(BathScene(), bath, look, SCREEN)
+    chart = figure.axes[2]
+    (patch,) = chart.patches
+    for hours in (2, 9, 20, 40):
+        for celsius in range(385, 470, 12):
+            settings = {"time": hours * HOUR, "temperature": celsius + C}
+            other = SaltBath(
+                **MILD | settings, wanted_squeeze=squeeze, wanted_depth=bath.wanted_depth
+            )
+            outcome = other.outcome
+            near = abs(outcome.case_depth / other.wanted_depth - 1) < 0.02
+            if near or abs(outcome.surface_compression / squeeze - 1) < 0.02:
+                continue  # on the outline, as far as the map is fine
+            heat = look.shown(celsius + C, "temperature")
+            inside = patch.get_path().contains_point((hours, heat))
+            assert inside == (other.hard_enough and other.deep_enough), (hours, celsius)
+
+
+def test_a_wish_that_no_bath_grants_leaves_no_patch():
+    bath = SaltBath(**MILD, wanted_squeeze=900e6, wanted_depth=15e-6)
+    (patch,) = still(BathScene(), bath, Look(), SCREEN).axes[2].patches
+    assert np.isnan(patch.get_xy()).all()
+    assert bath_words.bath_verdict(bath, "metric").startswith("Too weak: ")
 
 
 def test_bath_sentence_and_numbers_say_what_came_out():
@@ -59,6 +88,23 @@ def test_bath_sentence_and_numbers_say_what_came_out():
     assert "ksi" in bath_words.sentence(bath, "us")
     cooked = SaltBath(**MILD | {"time": 3000 * HOUR, "temperature": 470 + C})
     assert "let go of its squeeze" in bath_words.sentence(cooked)
+
+
+def test_the_range_is_that_of_its_cases_one_by_one():
+    # Source: independent method: `squeeze` and `trade_off` for each case by itself.
+    bath = SaltBath(**MILD)
+    settings = (bath.time, bath.temperature, bath.thickness)
+    depth = np.array([0.0, 5e-6, 12e-6])
+    one_by_one = [
+        salt_bath.squeeze(depth, *settings, case) for case in bath_glasses.cases(bath.glass)
+    ]
+    deep = [
+        salt_bath.trade_off(*settings, case).case_depth
+        for case in bath_glasses.cases(bath.glass)
+    ]
+    expected = np.quantile(one_by_one, [0.1, 0.9], axis=0)
+    assert np.array(bath.squeeze_range(depth)) == pytest.approx(expected, rel=1e-9)
+    assert bath.depth_range == pytest.approx(np.quantile(deep, [0.1, 0.9]), rel=1e-6)
 
 
 @pytest.mark.parametrize("celsius", [420, 450, 475, 500])
