@@ -1,28 +1,44 @@
 # SPDX-License-Identifier: MIT
-"""Draw ions to scale: one leaves its place, another comes in; radius against neighbours."""
+"""Draw ions to scale: a cage of oxygens with the old ion and the new one, ten in a row."""
 
-from collections.abc import Hashable, Iterable
+from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
+from matplotlib.collections import EllipseCollection
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle
 
-from glasskit.draw.look import GREY, INK, PALE, Look, Sign, StressArrows
+from glasskit.draw.look import GREY, INK, PALE, WHITE, Look, Sign
 from glasskit.draw.scene import Scene
-from glasskit.materials import Radius, Swap, ions
+from glasskit.materials import Swap
 from glasskit.quantities import FloatArray, System
-from glasskit.words.ions import NAMES, size, swap_verdict, symbol, verdict
+from glasskit.words.ions import (
+    NAMES,
+    longer,
+    network_gives_way,
+    size,
+    swap_verdict,
+    symbol,
+    verdict,
+)
 
 __all__ = ["SwapScene"]
 
-_LEFT, _RIGHT = -260.0, 250.0  # [pm], middles of the two places
+_CAGES = 0.64  # share of the height
+_HALF = 375.0  # half the height of the cages' panel [pm]
+_OLD, _NEW = -0.68, 0.15  # middles of the cages, in halves of the panel's width
+_MOST, _CLOSED = 100.0, 0.92  # oxygens are drawn so small that the cage just closes [pm], [-]
+_CLEAR = 40.0  # between a cage and its label [pm]
+_TEN, _LONG, _HIGH = 10, 6900.0, 1000.0  # ions in a row, width and height of their panel [pm]
+_START, _UPPER, _LOWER = 1150.0, 780.0, 390.0  # where rows begin, and their heights [pm]
+_PUSH = 2.0  # arrows on the oxygens are so much longer than the way they go
 
 
 class SwapScene(Scene[Swap]):
-    """Two places to scale, before and after; beside them, radius against neighbours."""
+    """The cage of an ion twice, with the old and the new one; ten of each in a row."""
 
     sources = ("Shannon1976", "Pauling1960")
 
@@ -31,85 +47,136 @@ class SwapScene(Scene[Swap]):
         return swap_verdict(result, system)
 
     def build(self, figure: Figure, look: Look, result: Swap) -> Iterable[Artist]:
-        """Draw the scale bar and the curves; see `Scene`."""
-        places, curve = figure.subplots(1, 2, width_ratios=(3, 2))
-        self._build_places(places, look)
-        return [*self._places, *self.arrows.artists, *self._build_curve(curve, look, result)]
+        """Draw what does not depend on the ions; see `Scene`."""
+        figure.set_layout_engine("none")  # axes of equal scale, placed by hand, settle at once
+        cages = figure.add_axes((0, 1 - _CAGES, 1, _CAGES))
+        rows = figure.add_axes((0, 0, 1, 1 - _CAGES))
+        width, height = figure.get_size_inches()
+        half = _HALF * width / height / _CAGES
+        cages.set(xlim=(-half, half), ylim=(-_HALF, _HALF))
+        rows.set(xlim=(0, _LONG), ylim=(0, _HIGH))
+        for ax in (cages, rows):
+            ax.set_axis_off()
+            ax.set_aspect("equal")
+        return [*self._build_cages(cages, half), *self._build_rows(rows)]
 
-    def _build_places(self, ax: Axes, look: Look) -> None:
-        ax.set_axis_off()
-        ax.set(xlim=(-470, 560), ylim=(-410, 320), aspect="equal")
-        ax.plot([-50, 50], [-400, -400], color=INK, linewidth=4)
-        ax.text(0, -385, "100 pm, all to scale", ha="center", va="bottom")
+    def _build_cages(self, ax: Axes, half: float) -> list[Artist]:
+        self.centres = np.array([_OLD, _NEW]) * half
+        self.oxygens = [_discs(ax, WHITE) for _ in self.centres]
         plain: Any = {"facecolor": PALE, "edgecolor": INK, "linewidth": 1.6}
-        self.old = Circle((_LEFT, 0), 1, **plain)
-        self.rim = Circle((_RIGHT, 0), 1, linewidth=1.6)
-        self.core = Circle((_RIGHT, 0), 1, **plain)
-        self.place = Circle((_RIGHT, 0), 1, fill=False, edgecolor=INK, linestyle="--")
-        for circle in (self.old, self.rim, self.core, self.place):
-            ax.add_patch(circle)
-        centre: Any = {"ha": "center", "va": "center"}
-        self.symbols = [ax.text(x, 0, "", **centre) for x in (_LEFT, _RIGHT)]
-        self.titles = [ax.text(x, 285, "", weight="bold", **centre) for x in (_LEFT, _RIGHT)]
-        self.sizes = [ax.text(x, -265, "", **centre) for x in (_LEFT, _RIGHT)]
-        self.arrows = StressArrows(ax, look, _RIGHT - 290, _RIGHT + 290, 0, 80)
+        old, new = ((centre, 0) for centre in self.centres)
+        self.old = Circle(old, 1, **plain)
+        self.rim = Circle(new, 1, linewidth=1.6)
+        self.core = Circle(new, 1, **plain)
+        self.place = Circle(new, 1, fill=False, edgecolor=INK, linestyle="--", linewidth=1.6)
         circles = [self.old, self.rim, self.core, self.place]
-        self._places: list[Artist] = [*circles, *self.symbols, *self.titles, *self.sizes]
-
-    def _build_curve(self, ax: Axes, look: Look, result: Swap) -> list[Artist]:
-        ax.set(
-            xlabel="nearest neighbours",
-            ylabel=look.label("radius", "atom"),
-            xlim=(1.5, 19),
-            ylim=(0, 240),
-            xticks=range(2, 15, 2),
+        for circle in circles:
+            ax.add_patch(circle)
+        middle: Any = {"ha": "center", "va": "center"}
+        self.symbols = [ax.text(centre, 0, "", **middle) for centre in self.centres]
+        self.sizes = [ax.text(0, 0, "", va="center") for _ in self.centres]
+        self.note = ax.text(
+            0,
+            -_HALF + _CLEAR,
+            "ions to scale; oxygens\n(white) drawn smaller,\ncage laid flat",
+            color=GREY,
+            va="bottom",
         )
-        pair = sorted((result.outgoing, result.incoming), key=lambda row: row.value.value)
-        for radius, below in zip(pair, (True, False), strict=True):
-            if below and pair[0].ion == pair[1].ion:
-                continue
-            number, radii = _curve(radius).T
-            ax.plot(number, look.shown(radii, "atom"), "o-", color=GREY, markersize=6)
-            ax.annotate(
-                NAMES[radius.ion],
-                (number[-1], look.shown(radii[-1], "atom")),
-                xytext=(8, -4 if below else 4),
-                textcoords="offset points",
-                va="top" if below else "bottom",
-            )
-        (self.gap,) = ax.plot([], [], color=INK, linewidth=6)
-        (self.dots,) = ax.plot([], [], "o", color=INK, markersize=12)
-        return [self.gap, self.dots]
+        self.ways = ax.quiver(
+            *np.zeros((4, 12)),
+            angles="xy",
+            scale_units="xy",
+            scale=1,
+            units="dots",
+            width=3,
+            minlength=0,
+        )
+        words = [*self.symbols, *self.sizes, self.note]
+        return [*self.oxygens, *circles, self.ways, *words]
+
+    def _build_rows(self, ax: Axes) -> list[Artist]:
+        self.rows = [_discs(ax, PALE) for _ in range(2)]
+        heights = (_UPPER, _LOWER)
+        before: Any = {"ha": "right", "va": "center"}
+        self.names = [ax.text(_START - _CLEAR, y, "", **before) for y in heights]
+        self.longer = ax.text(0, _LOWER, "", va="center")
+        self.truth = ax.text(_START, 0.03 * _HIGH, "", va="bottom")
+        return [*self.rows, *self.names, self.longer, self.truth]
 
     def update(self, result: Swap, look: Look) -> None:
-        """Show both ions at their size, and where they stand on the curves; see `Scene`."""
+        """Show both ions in the cage of the old one, and rows of them; see `Scene`."""
         old, new = result.outgoing, result.incoming
         radii = look.shown([old.value.value, new.value.value], "atom")
         sign: Sign = "squeeze" if result.misfit > 0 else "pull"
         self.old.set_radius(radii[0])
         self.place.set_radius(radii[0])
-        self.core.set_radius(radii.min())
+        self.core.set_radius(radii[1])
+        self.core.set_visible(result.misfit <= 0)  # a larger one fills the rim
         self.rim.set_radius(radii.max())
         self.rim.set(**look.fill(sign))
-        self.arrows.set(-2 * result.misfit)
-        titles = (f"{NAMES[old.ion]} leaves", f"{NAMES[new.ion]} comes in")
-        for text, title in zip(self.titles, titles, strict=True):
-            text.set_text(title)
         for text, row in zip(self.symbols, (old, new), strict=True):
             text.set_text(symbol(row.ion))
-        self.sizes[0].set_text(size(old))
-        self.sizes[1].set_text(f"{size(new)}: {verdict(result)}")
+        self._show_cages(radii, round(new.coordination))
+        self.sizes[0].set_text(f"{NAMES[old.ion]} fits:\n{size(old)}")
+        self.sizes[1].set_text(f"{NAMES[new.ion]}, {size(new)}:\n{verdict(result)}")
+        if result.misfit:
+            felt = "it is squeezed" if result.misfit > 0 else "the cage is pulled"
+            self.sizes[1].set_text(f"{self.sizes[1].get_text()},\n{felt}")
         self.sizes[1].set_color(look.word_colour(sign))
-        self.gap.set_data([new.coordination] * 2, radii)
-        self.gap.set_color(look.colour(sign))
-        self.dots.set_data([new.coordination] * 2, radii)
+        self._show_rows(result, radii)
 
-    def frame(self, result: Swap, look: Look) -> Hashable:
-        """Return which curves stand in the background."""
-        return result.outgoing.ion, result.incoming.ion, result.incoming.scale
+    def _show_cages(self, radii: FloatArray, neighbours: int) -> None:
+        # The oxygens close around the old ion; a wider one pushes them apart.
+        part = np.sin(np.pi / neighbours)
+        oxygen = min(_MOST, _CLOSED * radii[0] * part / (1 - part))
+        angles = 2 * np.pi * (np.arange(neighbours) / neighbours + 0.25)
+        outwards = np.column_stack([np.cos(angles), np.sin(angles)])
+        holes = (radii[0], radii.max())
+        for discs, centre, hole, label in zip(
+            self.oxygens, self.centres, holes, self.sizes, strict=True
+        ):
+            places = np.array([centre, 0.0]) + (hole + oxygen) * outwards
+            discs.set_offsets(places)
+            _resize(discs, oxygen, neighbours)
+            label.set_x(centre + hole + 2 * oxygen + _CLEAR)
+        self.sizes[1].set_y(0.3 * _HALF)
+        self.note.set_x(self.sizes[1].get_position()[0])
+        tails, ways = np.zeros((2, 12, 2))
+        ways[:neighbours] = _PUSH * (radii[1] - radii[0]) * outwards
+        tails[:neighbours] = places - ways[:neighbours] / 2
+        self.ways.set_offsets(tails)
+        self.ways.set_UVC(*ways.T)
+
+    def _show_rows(self, result: Swap, radii: FloatArray) -> None:
+        ions = (result.outgoing.ion, result.incoming.ion)
+        lines = zip(self.rows, self.names, ions, radii, (_UPPER, _LOWER), strict=True)
+        for discs, name, ion, radius, height in lines:
+            across = _START + radius * (2 * np.arange(_TEN) + 1)
+            discs.set_offsets(np.column_stack([across, np.full(_TEN, height)]))
+            _resize(discs, radius, _TEN)
+            name.set_text(f"ten {NAMES[ion]}")
+        self.longer.set_x(_START + 2 * _TEN * radii[1] + _CLEAR)
+        self.longer.set_text(longer(result))
+        self.truth.set_text(network_gives_way(result))
 
 
-def _curve(radius: Radius) -> FloatArray:
-    """Return neighbours and radius [m] of all published radii of an ion, one a row."""
-    known = ions.coordinations(radius.ion, radius.scale)
-    return np.array([(n, ions.ionic_radius(radius.ion, n, radius.scale)) for n in known])
+def _discs(ax: Axes, colour: str) -> EllipseCollection:
+    """Return discs whose size is counted as on the axes; none yet."""
+    discs = EllipseCollection(
+        [],
+        [],
+        [],
+        units="xy",
+        offsets=np.zeros((0, 2)),
+        offset_transform=ax.transData,
+        facecolor=colour,
+        edgecolor=INK,
+        linewidth=1.2,
+    )
+    ax.add_collection(discs, autolim=False)
+    return discs
+
+
+def _resize(discs: EllipseCollection, radius: float, count: int) -> None:
+    widths = np.full(count, 2 * radius)
+    discs.set(widths=widths, heights=widths, angles=np.zeros(count))

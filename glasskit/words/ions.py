@@ -9,6 +9,8 @@ from glasskit.words.tables import SURE, markdown
 
 __all__ = [
     "NAMES",
+    "longer",
+    "network_gives_way",
     "numbers",
     "radius_table",
     "sentence",
@@ -31,6 +33,7 @@ NAMES = {
     "Si4+": "silicon",
     "O2-": "oxygen",
 }
+_FITS = 5e-3  # misfit that is none [-]
 _RAISED = str.maketrans("+-0123456789", "⁺⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 _COUNTS = [
     "no",
@@ -84,10 +87,40 @@ def verdict(swap: Swap) -> str:
     ('35% too wide', '25% too narrow')
 
     """
-    if abs(swap.misfit) < 5e-3:
+    if abs(swap.misfit) < _FITS:
         return "a good fit"
     word = "wide" if swap.misfit > 0 else "narrow"
     return f"{show(abs(swap.misfit), 'percent', digits=2)} too {word}"
+
+
+def longer(swap: Swap) -> str:
+    """Say how a row of newcomers compares with as many of the ions they replace.
+
+    Examples
+    --------
+    >>> longer(ions.swap("Na", "K")), longer(ions.swap("Na", "Li"))
+    ('35% longer', '25% shorter')
+
+    """
+    if abs(swap.misfit) < _FITS:
+        return "just as long"
+    percent = show(abs(swap.misfit), "percent", digits=2)
+    return f"{percent} {'longer' if swap.misfit > 0 else 'shorter'}"
+
+
+def network_gives_way(swap: Swap) -> str:
+    """Say that glass does not grow as a row of its ions would; nothing where all fits.
+
+    Examples
+    --------
+    >>> network_gives_way(ions.swap("Na", "K"))
+    'The glass itself grows far less: its network gives way.'
+
+    """
+    if abs(swap.misfit) < _FITS:
+        return ""
+    change = "grows" if swap.misfit > 0 else "shrinks"
+    return f"The glass itself {change} far less: its network gives way."
 
 
 def sentence(swap: Swap, system: System = "metric") -> str:
@@ -115,7 +148,7 @@ def sentence(swap: Swap, system: System = "metric") -> str:
     old, new = swap.outgoing, swap.incoming
     place = f"the place that {_sized(old)} leaves"
     start = f"With {_neighbours(new.coordination)}, {_sized(new)} is "
-    if abs(swap.misfit) < 5e-3:
+    if abs(swap.misfit) < _FITS:
         return f"{start}as wide as {place}: its neighbours feel no change."
     volume = show(swap.volume_ratio, "number", digits=2)
     then = (

@@ -1,4 +1,5 @@
 # SPDX-License-Identifier: MIT
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -6,7 +7,7 @@ from matplotlib.figure import Figure
 
 from glasskit.draw.ions import SwapScene
 from glasskit.draw.look import Look
-from glasskit.draw.picture import SCREEN, layout_faults, still
+from glasskit.draw.picture import PAGE, SCREEN, SLIDE, layout_faults, still
 from glasskit.live.ions import swap_explorer
 from glasskit.materials import ions
 from glasskit.words import ions as words
@@ -81,7 +82,10 @@ def test_an_unknown_material_lists_the_known_ones():
 # --- picture --------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("look", [Look(), LARGE])
+@pytest.mark.parametrize(
+    ("look", "size"),
+    [(Look(), SCREEN), (LARGE, SCREEN), (LARGE, SLIDE), (Look(mono=True), PAGE)],
+)
 @pytest.mark.parametrize(
     ("outgoing", "incoming", "coordination", "scale"),
     [
@@ -93,9 +97,9 @@ def test_an_unknown_material_lists_the_known_ones():
         ("Na", "Ag", 6, "pauling"),
     ],
 )
-def test_no_text_is_cut_off_or_overlaps(outgoing, incoming, coordination, scale, look):
+def test_no_text_is_cut_off_or_overlaps(outgoing, incoming, coordination, scale, look, size):
     swap = ions.swap(outgoing, incoming, coordination, scale)
-    assert layout_faults(still(SwapScene(), swap, look, SCREEN)) == []
+    assert layout_faults(still(SwapScene(), swap, look, size)) == []
 
 
 def drawn(incoming, look):
@@ -114,13 +118,65 @@ def test_circles_are_drawn_to_one_scale():
     assert scene.rim.axes.get_aspect() == 1
 
 
-def test_a_larger_newcomer_overhangs_in_squeeze_and_a_smaller_leaves_a_gap_in_pull():
+def test_a_larger_newcomer_is_squeezed_and_a_smaller_leaves_a_gap_in_pull():
     mono = Look(mono=True)
     hatches = {ion: drawn(ion, mono).rim.get_hatch() for ion in ("K", "Cs", "Li")}
     assert hatches["K"] == hatches["Cs"] == mono.fill("squeeze")["hatch"]
     assert hatches["Li"] == mono.fill("pull")["hatch"]
     small = drawn("Li", mono)
+    assert small.core.get_visible()
     assert small.core.get_radius() < small.place.get_radius() == small.rim.get_radius()
+    large = drawn("K", mono)
+    assert not large.core.get_visible()
+    assert large.place.get_radius() < large.rim.get_radius()
+
+
+def gaps(scene, cage):
+    """Return the space between ion and oxygens, and from each oxygen to the next."""
+    discs = scene.oxygens[cage]
+    radius = discs.get_widths()[0] / 2
+    places = discs.get_offsets() - [scene.centres[cage], 0]
+    ion = (scene.old if cage == 0 else scene.rim).get_radius()
+    between = np.hypot(*(places - np.roll(places, 1, axis=0)).T) - 2 * radius
+    return np.hypot(*places.T) - radius - ion, between
+
+
+@pytest.mark.parametrize(("incoming", "way"), [("K", 1), ("Cs", 1), ("Li", -1)])
+def test_oxygens_touch_the_ion_and_a_wider_one_opens_the_cage(incoming, way):
+    scene = drawn(incoming, Look())
+    closed, open_ = (gaps(scene, cage) for cage in (0, 1))
+    assert closed[0] == pytest.approx(np.zeros(6), abs=1e-9)
+    assert open_[0] == pytest.approx(np.zeros(6), abs=1e-9)
+    assert (closed[1] >= 0).all()
+    assert (open_[1] > closed[1] + 1e-9).all() == (way > 0)
+    outwards = scene.oxygens[1].get_offsets() - [scene.centres[1], 0]
+    along = scene.ways.U[:6] * outwards[:, 0] + scene.ways.V[:6] * outwards[:, 1]
+    assert (np.sign(along) == way).all()
+    assert np.hypot(scene.ways.U[6:], scene.ways.V[6:]).max() == 0
+
+
+def test_ten_in_a_row_touch_and_are_as_much_longer_as_one_is_wider():
+    scene = drawn("K", Look())
+    lengths = []
+    for row, radius in zip(scene.rows, (102, 138), strict=True):
+        # Source: Shannon 1976, see test_ions.
+        across = row.get_offsets()[:, 0]
+        assert np.diff(across) == pytest.approx(np.full(9, 2 * radius))
+        assert row.get_widths() == pytest.approx(np.full(10, 2 * radius))
+        lengths.append(across[-1] - across[0] + 2 * radius)
+    assert lengths[1] / lengths[0] == pytest.approx(138 / 102)
+    assert scene.longer.get_text() == "35% longer"
+    assert "far less" in scene.truth.get_text()
+    assert drawn("Na", Look()).truth.get_text() == ""
+
+
+@pytest.mark.parametrize("neighbours", [4, 6.4, 6.6, 12])
+def test_the_cage_has_as_many_oxygens_as_the_ion_has_neighbours(neighbours):
+    scene, swap = SwapScene(), ions.swap("Na", "K", neighbours)
+    scene.build(Figure(), Look(), swap)
+    scene.update(swap, Look())
+    for discs in scene.oxygens:
+        assert len(discs.get_offsets()) == round(neighbours)
 
 
 # --- explorer -------------------------------------------------------------------------------
