@@ -94,6 +94,8 @@ class Look:
             "font.size": size,
             **dict.fromkeys(sizes, size),
             **dict.fromkeys(inks, INK),
+            "xtick.major.pad": 3.5 * self.scale,
+            "ytick.major.pad": 3.5 * self.scale,
             "axes.facecolor": "none",
             "axes.spines.top": False,
             "axes.spines.right": False,

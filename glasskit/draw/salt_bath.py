@@ -179,7 +179,8 @@ class BathScene(Scene[SaltBath]):
         top = ax.secondary_xaxis("top")
         places = np.interp(-named, -edge, self.hours)
         top.set_xticks(places, [f"{value:g}" for value in named])
-        top.set_xlabel(look.label("shade: squeeze at the face", "stress"))
+        words = look.label("shade: squeeze at the face", "stress")
+        top.set_xlabel(words, labelpad=10 * look.scale)
         top.minorticks_off()
 
     def update(self, result: SaltBath, look: Look) -> None:
