@@ -94,8 +94,9 @@ class Look:
             "font.size": size,
             **dict.fromkeys(sizes, size),
             **dict.fromkeys(inks, INK),
-            "xtick.major.pad": 3.5 * self.scale,
-            "ytick.major.pad": 3.5 * self.scale,
+            **dict.fromkeys(
+                ("xtick.major.pad", "ytick.major.pad"), 6.4 if self.large else 3.5
+            ),
             "axes.facecolor": "none",
             "axes.spines.top": False,
             "axes.spines.right": False,
