@@ -14,12 +14,12 @@ from matplotlib.ticker import MaxNLocator
 from glasskit.damage import Range
 from glasskit.demonstration import Struck
 from glasskit.draw.look import (
+    GLASS,
     GREEN,
     GREY,
     INK,
     ORANGE,
     PALE,
-    SKY,
     WHITE,
     Look,
     StressArrows,
@@ -106,7 +106,7 @@ class StruckScene(Scene[Struck]):
         self.keeps = [Rectangle((0, 0), 0, 0, facecolor=GREY, edgecolor=INK) for _ in range(2)]
         for patch in (*self.rests, *self.keeps):
             ax.add_patch(patch)
-        (self.glass,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=SKY, edgecolor=INK, lw=1.2)
+        (self.glass,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=GLASS, edgecolor=INK, lw=1.2)
         (self.pulled,) = ax.plot([], [], color=look.colour("pull"), lw=4)
         self.arrows = StressArrows(ax, look, -0.2 * width, 0.2 * width, 0, 0.13 * width)
         self.far_word = ax.text(
@@ -150,7 +150,7 @@ class StruckScene(Scene[Struck]):
         ax.set_xticks([0, 1], ["ordinary", "tough-\nened" if look.large else "toughened"])
         ax.yaxis.set_major_locator(MaxNLocator(5))
         ax.set_ylabel(look.label("pull on the far face", "stress"))
-        ax.set_title("breaks somewhere\nin the band", color=look.word_colour("pull"))
+        ax.set_title("breaks somewhere\nin the band")
         ax.set_xlabel("holds below it")
         self.most = stress
         safe: dict[str, Any] = {
@@ -158,8 +158,9 @@ class StruckScene(Scene[Struck]):
             "edgecolor": INK,
             "alpha": 0.45,
         }
+        unsure: Any = {"facecolor": PALE, "edgecolor": INK, "hatch": "//"}
         self.holds = [Rectangle((0, 0), 0, 0, lw=1.2, **safe) for _ in range(2)]
-        self.bands = [Rectangle((0, 0), 0, 0, lw=1.4, **look.fill("pull")) for _ in range(2)]
+        self.bands = [Rectangle((0, 0), 0, 0, lw=1.4, **unsure) for _ in range(2)]
         for patch in (*self.holds, *self.bands):
             ax.add_patch(patch)
         (self.level,) = ax.plot([], [], color=INK, lw=3.5)

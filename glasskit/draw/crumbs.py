@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from glasskit.breakage import SQUARE, Breakage
-from glasskit.draw.look import INK, ORANGE, PALE, SKY, WHITE, Look
+from glasskit.draw.look import GLASS, INK, PALE, PURPLE, WHITE, YELLOW, Look
 from glasskit.draw.pattern import break_pattern
 from glasskit.draw.scene import Scene
 from glasskit.quantities import FloatArray, System
@@ -22,6 +22,7 @@ __all__ = ["CrumbScene", "tiles"]
 
 _MOST = 2500  # pieces that the square can hold at the finest drawn
 _SEED = 4
+_DARKER = "#CCCCCC"  # than the zone below, and ink still reads on it
 _PAID = (0.03, 200.0)  # ends of the axis of cracks paid for
 _COUNTS = (0.5, 20000.0)  # ends of the axis of pieces
 _ORIGIN = np.array([0.34, 0.62])  # where a pane without crumbs was hit, share of the square
@@ -82,7 +83,7 @@ class CrumbScene(Scene[Breakage]):
         ax.set_title("broken: an illustration")
         ax.set_xlabel(f"{look.show(SQUARE, 'length', 2)} of the pane")
         ax.spines[["top", "right"]].set_visible(True)
-        fill = WHITE if look.mono else "#DCEBF3"
+        fill = WHITE if look.mono else GLASS
         ax.set_facecolor(fill)
         self.crumbs = PolyCollection([], facecolor=fill, edgecolor=INK, linewidth=0.9)
         self.blades = LineCollection(
@@ -101,20 +102,19 @@ class CrumbScene(Scene[Breakage]):
         ax.set_yticks([0.1, 1, 2, 10, 100], ["0.1", "1", "2", "10", "100"])
         ax.set_title("the core can drive …")
         ax.set_ylabel("cracks at once")
-        split = PALE if look.mono else "#F5D2B8"
         zones = [
             (low, 1.0, WHITE, "cracks\nstop"),
             (1.0, 2.0, PALE, "run on"),
-            (2.0, high, split, "run and\nsplit"),
+            (2.0, high, _DARKER, "run and\nsplit"),
         ]
         for start, end, colour, words in zones:
             ax.axhspan(start, end, facecolor=colour, lw=0)
             ax.text(0.97, np.sqrt(start * end), words, ha="right", va="center")
         for level in (1.0, 2.0):
             ax.axhline(level, color=INK, lw=1.4)
-        self.bar = Rectangle((0.1, low), 0.28, 0.0, facecolor=INK, edgecolor=INK)
-        ax.add_patch(self.bar)
-        return [self.bar]
+        (self.level,) = ax.plot([0, 0.4], [low, low], color=INK, lw=3)
+        (self.dot,) = ax.plot([], [], "o", ms=15, color=INK)  # no bar: the axis has no zero
+        return [self.level, self.dot]
 
     def _build_count(self, ax: Axes, look: Look) -> list[Artist]:
         ax.set(xlim=(0, 3.4), ylim=_COUNTS, yscale="log")
@@ -126,8 +126,8 @@ class CrumbScene(Scene[Breakage]):
         self.bands = [
             Rectangle((x, 1), 0.6, 0.0, edgecolor=INK, lw=1.6, facecolor=fill, hatch=hatch)
             for x, fill, hatch in (
-                (0.3, PALE if look.mono else SKY, "//"),
-                (1.3, PALE if look.mono else ORANGE, "\\\\"),
+                (0.3, PALE if look.mono else YELLOW, "//"),
+                (1.3, PALE if look.mono else PURPLE, "\\\\"),
             )
         ]
         (self.middles,) = ax.plot([], [], ls="", marker="_", ms=30, mew=4, color=INK)
@@ -141,7 +141,7 @@ class CrumbScene(Scene[Breakage]):
         return [self.asked, *self.bands, *marks]
 
     def update(self, result: Breakage, look: Look) -> None:
-        """Set pieces, bar and bands."""
+        """Set pieces, dot and bands."""
         side = look.shown(SQUARE, "length").item()
         self.crumbs.set_visible(result.crumbles)
         self.blades.set_visible(not result.crumbles)
@@ -150,8 +150,9 @@ class CrumbScene(Scene[Breakage]):
             corners = tiles() * scale
             near = (np.abs(corners) <= side / 2).all(axis=-1).any(axis=-1)
             self.crumbs.set_verts(corners[near] + side / 2)
-        low, high = _PAID
-        self.bar.set_height(np.clip(result.cracks_paid, low, high) - low)
+        paid = np.clip(result.cracks_paid, *_PAID)
+        self.level.set_ydata([paid, paid])
+        self.dot.set_data([0.2], [paid])
         self._set_count(result)
 
     def _set_count(self, result: Breakage) -> None:

@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 
-from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look
+from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, YELLOW, Look
 from glasskit.draw.scene import Scene
 from glasskit.impact import Falling, fall_time
 from glasskit.quantities import System, show
@@ -73,7 +73,7 @@ class FallScene(Scene[Falling]):
         ax.axhline(whole, color=GREY, lw=1.2, ls=":")
         self.bars = ax.bar([0, 1], [0, 0], width=0.6, edgecolor=INK)
         self.bars[0].set(facecolor=WHITE, hatch="//")
-        self.bars[1].set(facecolor=INK if look.mono else SKY)
+        self.bars[1].set(facecolor=INK if look.mono else YELLOW)
         return list(self.bars)
 
     def update(self, result: Falling, look: Look) -> None:

@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter
 
 from glasskit.crack import Flaw, griffith_strength
-from glasskit.draw.look import INK, PALE, SKY, WHITE, Look, round_up
+from glasskit.draw.look import GLASS, GREY, INK, PALE, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
 from glasskit.draw.section import cut_open
 from glasskit.quantities import System, show_number
@@ -54,7 +54,7 @@ class FlawScene(Scene[Flaw]):
 
     def _build_section(self, ax: Axes, look: Look, window: float) -> list[Artist]:
         cut_open(ax, look, window, 0.5 * window, "the flaw, cut open", above=0.12)
-        ax.axhspan(0, window, facecolor=SKY, alpha=0.35)
+        ax.axhspan(0, window, facecolor=GLASS)
         ax.set_yticks([0, window / 2, window])
         ax.yaxis.set_major_formatter(FuncFormatter(lambda y, _: show_number(y, 2)))
         (self.notch,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=WHITE, edgecolor=INK, lw=1.8)
@@ -80,11 +80,9 @@ class FlawScene(Scene[Flaw]):
             for limit in (toughness.low, toughness.high)
         ]
         low, high = (np.minimum(look.shown(end, "stress"), bonds) for end in ends)
-        ax.fill_between(depth, low, high, **look.fill("pull"), lw=0)
+        ax.fill_between(depth, low, high, facecolor=GREY, alpha=0.4, lw=0)
         middle = griffith_strength(_DEPTHS, toughness.value, result.geometry_factor)
-        ax.plot(
-            depth, np.minimum(look.shown(middle, "stress"), bonds), color=look.colour("pull")
-        )
+        ax.plot(depth, np.minimum(look.shown(middle, "stress"), bonds), color=INK)
         (self.guide,) = ax.plot([], [], color=INK, lw=1.2, ls=":")
         (self.dot,) = ax.plot([], [], "o", color=INK, markersize=11)
         return [self.guide, self.dot]

@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon, Rectangle
 
 from glasskit.draw.hundred import KEY, Hundred
-from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look
+from glasskit.draw.look import GLASS, GREY, INK, ORANGE, PALE, WHITE, Look
 from glasskit.draw.scene import Scene
 from glasskit.impact import FloorDrop
 from glasskit.impact.device import inputs
@@ -112,7 +112,7 @@ class _Ground:
         ax.set_aspect("equal")
         ax.spines[["left", "bottom"]].set_visible(False)
         ax.set_xlabel(" ")  # keeps the room for the depth of the crack
-        whole = Rectangle((-_WIDE / 2, 0), _WIDE, _UP, facecolor="#F4F7F7", lw=0)
+        whole = Rectangle((-_WIDE / 2, 0), _WIDE, _UP, facecolor=GLASS, lw=0)
         ax.add_patch(whole)
         self.skin = Rectangle((-_WIDE / 2, 0), _WIDE, 0, lw=0, **look.fill("squeeze"))
         self.ground = Rectangle((-_WIDE / 2, -_DOWN), _WIDE, 0, facecolor=PALE, lw=0)

@@ -9,7 +9,7 @@ from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from glasskit.draw.look import GREY, INK, SKY, SQUEEZE, WHITE, Look
+from glasskit.draw.look import GREY, INK, PALE, WHITE, Look
 from glasskit.draw.scene import Scene
 from glasskit.materials import FlowState, flow, melts
 from glasskit.quantities import System
@@ -72,8 +72,7 @@ class FlowScene(Scene[FlowState]):
             np.log10(melts.viscosity(self.kelvin, result.glass, frozen_fraction=share))
             for share in (0.3, 0.6)
         )
-        colour = "#D9D9D9" if look.mono else SKY
-        ax.fill_between(degrees, low, high, color=colour, alpha=0.5, linewidth=0)
+        ax.fill_between(degrees, low, high, color=PALE, linewidth=0)
         with np.errstate(divide="ignore"):
             liquid = np.log10(melts.equilibrium_viscosity(self.kelvin, result.glass))
         ax.plot(degrees, np.minimum(liquid, 2 * _MOST), color=INK, linestyle="--")
@@ -93,7 +92,7 @@ class FlowScene(Scene[FlowState]):
         published = [np.log10(row.viscosity) for row in flow.flow_estimates() if row.flows]
         ax.plot([degrees[0]] * len(published), published, **_DIAMONDS)
         ax.text(0.99, 0.98, _KEY, transform=ax.transAxes, ha="right", va="top")
-        (self.frozen,) = ax.plot([], [], color=INK if look.mono else SQUEEZE)
+        (self.frozen,) = ax.plot([], [], color=INK)
         (self.dot,) = ax.plot([], [], "o", color=INK, markersize=13, markeredgecolor=WHITE)
 
     def _build_ladder(self, ax: Axes, look: Look) -> None:

@@ -17,6 +17,7 @@ from glasskit.materials import Swap
 from glasskit.quantities import FloatArray, System
 from glasskit.words.ions import (
     NAMES,
+    fits,
     longer,
     network_gives_way,
     size,
@@ -111,18 +112,20 @@ class SwapScene(Scene[Swap]):
         self.old.set_radius(radii[0])
         self.place.set_radius(radii[0])
         self.core.set_radius(radii[1])
-        self.core.set_visible(result.misfit <= 0)  # a larger one fills the rim
+        self.core.set_visible(result.misfit <= 0 or fits(result))  # a larger one fills the rim
         self.rim.set_radius(radii.max())
         self.rim.set(**look.fill(sign))
+        self.rim.set_visible(not fits(result))
         for text, row in zip(self.symbols, (old, new), strict=True):
             text.set_text(symbol(row.ion))
         self._show_cages(radii, round(new.coordination))
         self.sizes[0].set_text(f"{NAMES[old.ion]} fits:\n{size(old)}")
         self.sizes[1].set_text(f"{NAMES[new.ion]}, {size(new)}:\n{verdict(result)}")
-        if result.misfit:
+        self.sizes[1].set_color(INK)
+        if not fits(result):
             felt = "it is squeezed" if result.misfit > 0 else "the cage is pulled"
             self.sizes[1].set_text(f"{self.sizes[1].get_text()},\n{felt}")
-        self.sizes[1].set_color(look.word_colour(sign))
+            self.sizes[1].set_color(look.word_colour(sign))
         self._show_rows(result, radii)
 
     def _show_cages(self, radii: FloatArray, neighbours: int) -> None:

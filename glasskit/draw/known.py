@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import FixedLocator, NullLocator
 
 from glasskit.demonstration import Knowledge, Reckoning
-from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look
+from glasskit.draw.look import GREY, INK, PALE, PURPLE, WHITE, YELLOW, Look
 from glasskit.draw.scene import Scene
 from glasskit.quantities import System
 from glasskit.words.known import known_verdict
@@ -58,7 +58,7 @@ class KnownScene(Scene[Knowledge]):
         ax.set_xlabel(look.label("height of fall", "height"))
         ax.set_ylabel("chance of breaking / %")
         ax.set_title("before and after all drops")
-        colour = ORANGE if case.specimen.kind == "annealed" else SKY
+        colour = YELLOW if case.specimen.kind == "annealed" else PURPLE
         before, after = result.before, result.after
         grey: dict[str, Any] = {"fc": PALE, "ec": GREY, "lw": 0.8, "hatch": "//"}
         ax.fill_between(heights, 100 * before.low, 100 * before.high, **grey, label="before")
@@ -92,7 +92,7 @@ class KnownScene(Scene[Knowledge]):
 def _row(ax: Axes, at: int, one: Reckoning, look: Look, *, chosen: bool) -> None:
     """Draw one record from the chance at the fall it held to that at the one that broke it."""
     view = one.left_out
-    colour = ORANGE if one.case.specimen.kind == "annealed" else SKY
+    colour = YELLOW if one.case.specimen.kind == "annealed" else PURPLE
     fill = (PALE if one.case.specimen.kind == "annealed" else WHITE) if look.mono else colour
     ax.barh(
         at, 100 * (view.broke - view.held), left=100 * view.held, height=0.62,

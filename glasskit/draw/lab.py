@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLocator
 
-from glasskit.draw.look import GREEN, GREY, INK, PULL, PURPLE, SQUEEZE, Look
+from glasskit.draw.look import GREEN, GREY, INK, PURPLE, Look
 from glasskit.draw.scene import Scene
 from glasskit.lab import Outcome
 from glasskit.quantities import System, show_number
@@ -20,7 +20,7 @@ __all__ = ["PaperScene"]
 
 _SHARES = np.array([0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 0.8, 0.98])
 _ENDS = (paper_height(0.008).item(), paper_height(0.993).item())
-_COLOURS = (SQUEEZE, PULL, GREEN, PURPLE)
+_COLOURS = (INK, GREEN, PURPLE, GREY)
 _MARKS = "os^D"
 _STYLES = ("-", "--", "-.", ":")
 

@@ -149,7 +149,7 @@ class PolariserScene(Scene[Sight]):
         for text, index, sign in zip(
             self.orders, (0, middle, -1), _SIGNS[result.view], strict=True
         ):
-            order = show_number(abs(orders[index].item()), 2)
+            order = show_number(round(abs(orders[index].item()), 2), 2)  # no finer: it is seen
             text.set_text(f"{sign}\norder {order}".strip())
         self.curve.set_data(orders, depth)
         for area, part in ((self.squeezed, np.minimum), (self.pulled, np.maximum)):

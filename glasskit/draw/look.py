@@ -4,7 +4,8 @@
 A `Look` is handed to everything that draws. A scene is built inside ``look.drawing()``,
 so text needs no size and axes need no styling. Squeeze (compression) is blue with
 arrows that meet, pull (tension) is vermilion with arrows that part; in black and white the
-hatch tells them apart. Colour never speaks alone. The palette is that of [OkabeIto2008].
+hatch tells them apart. Both colours mean stress and nothing else. Colour never speaks alone.
+The palette is that of [OkabeIto2008].
 """
 
 from contextlib import AbstractContextManager
@@ -22,6 +23,7 @@ from glasskit import quantities
 from glasskit.quantities import FloatArray, System
 
 __all__ = [
+    "GLASS",
     "GREEN",
     "GREY",
     "INK",
@@ -29,7 +31,6 @@ __all__ = [
     "PALE",
     "PULL",
     "PURPLE",
-    "SKY",
     "SQUEEZE",
     "WHITE",
     "YELLOW",
@@ -45,7 +46,8 @@ SQUEEZE = "#0072B2"
 PULL = "#D55E00"
 GREEN = "#009E73"
 PURPLE = "#CC79A7"
-SKY, ORANGE, YELLOW = "#56B4E9", "#E69F00", "#F0E442"  # too light for a line: fills only
+ORANGE, YELLOW = "#E69F00", "#F0E442"  # too light for a line: fills only
+GLASS = "#DDEBE3"  # the glass itself, where no stress is shown: greenish, never blue
 INK, GREY, PALE, WHITE = "#1A1A1A", "#595959", "#E6E6E6", "#FFFFFF"
 
 _STRONG: dict[Sign, str] = {"squeeze": SQUEEZE, "pull": PULL}

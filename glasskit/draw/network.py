@@ -10,7 +10,18 @@ from matplotlib.collections import EllipseCollection, PolyCollection
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
-from glasskit.draw.look import GREY, INK, PALE, PURPLE, WHITE, YELLOW, Look, Sign, StressArrows
+from glasskit.draw.look import (
+    GLASS,
+    GREY,
+    INK,
+    PALE,
+    PURPLE,
+    WHITE,
+    YELLOW,
+    Look,
+    Sign,
+    StressArrows,
+)
 from glasskit.draw.scene import Scene
 from glasskit.network import Network, Swap
 from glasskit.network.sheet import IntArray
@@ -38,7 +49,7 @@ class _Sheet:
         self.formers, self.former_shift = _tiled(centres, network)
         self.ions, self.ion_shift = _tiled(network.ions, network)
         self.triangles = PolyCollection(
-            [], facecolor=PALE if look.mono else "#DCE6EC", edgecolor=GREY, linewidth=0.9
+            [], facecolor=PALE if look.mono else GLASS, edgecolor=GREY, linewidth=0.9
         )
         diameters = np.ones(len(self.ions))
         self.discs = EllipseCollection(

@@ -14,7 +14,7 @@ from matplotlib.ticker import FixedLocator, MaxNLocator, NullLocator
 
 from glasskit.demonstration import DroppedBall, Entry, FallingPane, Plan, Prospect, approvals
 from glasskit.draw.hundred import KEY, Hundred
-from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, YELLOW, Look
+from glasskit.draw.look import GREEN, GREY, INK, PALE, PURPLE, WHITE, YELLOW, Look
 from glasskit.draw.scene import Scene
 from glasskit.quantities import System
 from glasskit.words.demonstration import odds_verdict
@@ -23,9 +23,9 @@ __all__ = ["OddsScene", "Outlook"]
 
 # Line, mark and colour of a kind, and how the first two look in text.
 _STYLES = (
-    ("-", "o", ORANGE, "━●━"),
-    ("--", "s", SKY, "╍■╍"),
-    ("-.", "^", YELLOW, "╌▲╌"),
+    ("-", "o", YELLOW, "━●━"),
+    ("--", "s", PURPLE, "╍■╍"),
+    ("-.", "^", GREEN, "╌▲╌"),
 )
 _TOPS = (2.5, 3.5, 5.0, 12.0)  # ends of the axis of the fall [m]
 _PERSON = 1.7  # [m]

@@ -193,13 +193,12 @@ class KindsScene(Scene[tuple[StressProfile, StressProfile]]):
         self.axes_kinds = (("thickness", size), ("depth", _ZOOM))
         self.lines = [
             (
-                ax.plot([], [], color=look.colour("squeeze"))[0],
+                ax.plot([], [], color=INK)[0],
                 ax.plot([], [], color=INK, linestyle="--")[0],
             )
             for ax in (whole, close)
         ]
-        blue = look.word_colour("squeeze")
-        close.text(0.04, 0.5, "salt bath", color=blue, transform=close.transAxes)
+        close.text(0.04, 0.5, "salt bath (solid)", transform=close.transAxes)
         close.text(0.04, 0.38, "quench (dashed)", transform=close.transAxes)
         return [*skins, *self.words, *(line for pair in self.lines for line in pair)]
 

@@ -13,7 +13,7 @@ from matplotlib.patches import Rectangle
 from matplotlib.ticker import FixedLocator, NullFormatter, NullLocator
 
 from glasskit.classroom import ClassResult
-from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look, round_up
+from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
 from glasskit.quantities import FloatArray, System
 from glasskit.strength import paper_height
@@ -99,7 +99,7 @@ class ClassScene(Scene[ClassResult]):
         ax.set_yticks(paper_height(_SHARES), [f"{100 * share:g}%" for share in _SHARES])
         ax.set_title("broken below, Weibull paper")
         ax.set_xlabel(look.label("strength", "stress"))
-        self.band = PolyCollection([], facecolor=PALE if look.mono else SKY, alpha=0.55, lw=0)
+        self.band = PolyCollection([], facecolor=PALE, lw=0)
         ax.add_collection(self.band, autolim=False)
         (self.line,) = ax.plot([], [], color=INK, lw=2.4)
         self.points = _points(ax, look)

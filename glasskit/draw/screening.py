@@ -8,6 +8,7 @@ from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon, Rectangle
+from matplotlib.ticker import MaxNLocator
 
 from glasskit.demonstration import FOUND_AT, Screening
 from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look
@@ -66,6 +67,8 @@ class ScreeningScene(Scene[Screening]):
         ax = figure.subplots()
         ax.set(xlim=(-_LEFT * scale, far * scale), ylim=(-0.12 * scale, high * scale))
         ax.set_aspect("equal", adjustable="box")
+        for axis in (ax.xaxis, ax.yaxis):  # not as many as fit: that changes while laid out
+            axis.set_major_locator(MaxNLocator(5, steps=[1, 2, 5, 10]))
         ax.set_xlabel(look.label("from the pane, to scale", "height"))
         ax.set_ylabel(look.label("above the floor", "height"))
         ax.axhspan(-0.12 * scale, 0, facecolor=PALE, edgecolor=GREY, hatch="//", lw=0)

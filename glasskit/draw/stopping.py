@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Circle, FancyArrowPatch
 from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator
 
-from glasskit.draw.look import GREY, INK, ORANGE, PALE, SKY, WHITE, Look, round_up
+from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
 from glasskit.impact import Stop, drop_energy
 from glasskit.quantities import System, show_number
@@ -98,11 +98,9 @@ class StopScene(Scene[Stop]):
             ax.plot([0, 0.3], [at, at], color=GREY, lw=1.2, ls=":")
             split = name.replace(" off ", "\noff ").replace(" from ", "\nfrom ")
             ax.text(0.33, at, split, va="center", color=GREY, linespacing=1.0)
-        (self.bar,) = ax.fill(
-            [0, 0, 0, 0], [low] * 4, facecolor=SKY, edgecolor=INK, lw=1.4, zorder=1
-        )
-        (self.top,) = ax.plot([0, 0.3], [low, low], color=INK, lw=3)
-        return [self.bar, self.top]
+        (self.level,) = ax.plot([0, 0.3], [low, low], color=INK, lw=3)
+        (self.dot,) = ax.plot([], [], "o", ms=15, color=INK)  # no bar: the axis has no zero
+        return [self.level, self.dot]
 
     def _build_pulse(
         self, ax: Axes, look: Look, ends: tuple[float, float], kinds: list[str]
@@ -114,7 +112,7 @@ class StopScene(Scene[Stop]):
         ax.set_xlabel(look.label("time since the touch", kinds[1]))
         ax.set_ylabel(look.label("force", kinds[0]))
         ax.set_title("the stop")
-        (self.area,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=SKY, alpha=0.5, lw=0)
+        (self.area,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=PALE, lw=0)
         (self.curve,) = ax.plot([], [], color=INK)
         (self.softer,) = ax.plot([], [], color=GREY, ls="--", lw=2)
         self.peak_word = ax.text(0, 0, "", va="center")
@@ -126,7 +124,7 @@ class StopScene(Scene[Stop]):
         return [self.area, self.softer, self.curve, self.peak_word, self.softer_word]
 
     def update(self, result: Stop, look: Look) -> None:
-        """Move ball, bar and curves."""
+        """Move ball, dot and curves."""
         height = look.shown(result.height, "height").item()
         radius = look.shown(result.radius, "height").item()
         self.ball.set(center=(0, height + radius), radius=radius)
@@ -135,9 +133,8 @@ class StopScene(Scene[Stop]):
         self.ring.set_visible(radius < 0.03 * whole)  # a ring shows where to look
         self.path.set_positions((0, max(height - 0.03 * whole, 0)), (0, 0))
         energy = look.shown(result.energy, "energy").item()
-        low = look.shown(_ENERGIES[0], "energy").item()
-        self.bar.set_xy([(0, low), (0, energy), (0.3, energy), (0.3, low)])
-        self.top.set_data([0, 0.3], [energy, energy])
+        self.level.set_ydata([energy, energy])
+        self.dot.set_data([0.15], [energy])
         self._move_pulse(result, look)
 
     def _move_pulse(self, result: Stop, look: Look) -> None:

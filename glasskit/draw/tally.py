@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 
 from glasskit.classroom import Tally
-from glasskit.draw.look import GREY, INK, SQUEEZE, WHITE, Look, round_up
+from glasskit.draw.look import GREY, INK, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
 from glasskit.quantities import System
 from glasskit.words.tally import letters, tally_verdict
@@ -41,7 +41,6 @@ class TallyScene(Scene[Tally]):
         ax.set_yticks(list(rows), names, ha="left")
         ax.tick_params(axis="y", length=0, pad=330 * (1.35 if look.large else 1.0))
         ax.xaxis.set_major_locator(MaxNLocator(integer=True))
-        last = INK if look.mono else SQUEEZE
         self.before = ax.barh(
             [row - _HALF / 2 for row in rows],
             0,
@@ -53,7 +52,7 @@ class TallyScene(Scene[Tally]):
             label="before",
         )
         self.after = ax.barh(
-            [row + _HALF / 2 for row in rows], 0, _HALF, color=last, label="after"
+            [row + _HALF / 2 for row in rows], 0, _HALF, color=INK, label="after"
         )
         figure.legend(loc="outside lower right", ncols=2, frameon=False)
         style: Any = {"va": "center", "ha": "left"}

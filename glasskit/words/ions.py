@@ -9,6 +9,7 @@ from glasskit.words.tables import SURE, markdown
 
 __all__ = [
     "NAMES",
+    "fits",
     "longer",
     "network_gives_way",
     "numbers",
@@ -87,10 +88,15 @@ def verdict(swap: Swap) -> str:
     ('35% too wide', '25% too narrow')
 
     """
-    if abs(swap.misfit) < _FITS:
+    if fits(swap):
         return "a good fit"
     word = "wide" if swap.misfit > 0 else "narrow"
     return f"{show(abs(swap.misfit), 'percent', digits=2)} too {word}"
+
+
+def fits(swap: Swap) -> bool:
+    """Tell whether the newcomer is as wide as its place, to half a percent."""
+    return abs(swap.misfit) < _FITS
 
 
 def longer(swap: Swap) -> str:
@@ -102,7 +108,7 @@ def longer(swap: Swap) -> str:
     ('35% longer', '25% shorter')
 
     """
-    if abs(swap.misfit) < _FITS:
+    if fits(swap):
         return "just as long"
     percent = show(abs(swap.misfit), "percent", digits=2)
     return f"{percent} {'longer' if swap.misfit > 0 else 'shorter'}"
@@ -117,7 +123,7 @@ def network_gives_way(swap: Swap) -> str:
     'The glass itself grows far less: its network gives way.'
 
     """
-    if abs(swap.misfit) < _FITS:
+    if fits(swap):
         return ""
     change = "grows" if swap.misfit > 0 else "shrinks"
     return f"The glass itself {change} far less: its network gives way."
@@ -148,7 +154,7 @@ def sentence(swap: Swap, system: System = "metric") -> str:
     old, new = swap.outgoing, swap.incoming
     place = f"the place that {_sized(old)} leaves"
     start = f"With {_neighbours(new.coordination)}, {_sized(new)} is "
-    if abs(swap.misfit) < _FITS:
+    if fits(swap):
         return f"{start}as wide as {place}: its neighbours feel no change."
     volume = show(swap.volume_ratio, "number", digits=2)
     then = (

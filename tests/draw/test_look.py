@@ -55,7 +55,7 @@ def test_lines_and_shapes_are_seen_on_white(name):
     assert contrast(getattr(looks, name), looks.WHITE) >= 3  # WCAG 2.2, 1.4.11 (memory)
 
 
-@pytest.mark.parametrize("name", ["PALE", "SKY", "ORANGE", "YELLOW", "PURPLE"])
+@pytest.mark.parametrize("name", ["PALE", "GLASS", "ORANGE", "YELLOW", "PURPLE"])
 def test_ink_reads_on_every_fill(name):
     assert contrast(looks.INK, getattr(looks, name)) >= 4.5  # WCAG 2.2, 1.4.3 (memory)
 
