@@ -16,8 +16,6 @@ from glasskit.materials import Radius, Swap, ions
 from glasskit.quantities import FloatArray, System
 from glasskit.words.ions import NAMES, size, swap_verdict, symbol, verdict
 
-__all__ = ["SwapScene"]
-
 _LEFT, _RIGHT = -260.0, 250.0  # [pm], middles of the two places
 
 

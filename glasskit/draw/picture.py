@@ -25,18 +25,6 @@ from glasskit.draw.look import GREY, Look
 from glasskit.draw.scene import Result, Scene
 from glasskit.files import replace_file
 
-__all__ = [
-    "PAGE",
-    "SCREEN",
-    "SLIDE",
-    "LivePicture",
-    "Size",
-    "layout_faults",
-    "moving",
-    "save",
-    "still",
-]
-
 
 @dataclass(frozen=True, slots=True)
 class Size:

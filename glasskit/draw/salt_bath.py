@@ -16,8 +16,6 @@ from glasskit.quantities import FloatArray, System
 from glasskit.toughening import SaltBath, salt_bath
 from glasskit.words.salt_bath import bath_verdict
 
-__all__ = ["DEEPEST", "HEAT", "HOURS", "BathScene"]
-
 DEEPEST = {"soda-lime": 50e-6, "aluminosilicate": 160e-6}  # [m], shown
 HOURS = (1.0 * 3600, 48.0 * 3600)  # [s], ends of the map
 HEAT = (380 + 273.15, 470 + 273.15)  # [K], ends of the map
