@@ -21,17 +21,6 @@ from glasskit.quantities import (
     require,
 )
 
-__all__ = [
-    "Section",
-    "bar_section",
-    "four_point_deflection",
-    "four_point_stress",
-    "rod_section",
-    "self_weight_stress",
-    "three_point_deflection",
-    "three_point_stress",
-]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Section:

@@ -16,8 +16,6 @@ from glasskit.bending.panes import (
 )
 from glasskit.quantities import FloatArray, finite, having, in_range, positive, require
 
-__all__ = ["circular_patch", "circular_uniform", "ring_on_ring"]
-
 
 def circular_uniform(
     pressure: ArrayLike, radius: ArrayLike, thickness: ArrayLike, material: PlateMaterial

@@ -26,17 +26,6 @@ from glasskit.quantities import (
     require,
 )
 
-__all__ = [
-    "LINEAR_LIMIT",
-    "Bending",
-    "PlateMaterial",
-    "bent",
-    "equivalent_radius",
-    "flexural_rigidity",
-    "pane_patch",
-    "pane_uniform",
-]
-
 LINEAR_LIMIT = 0.5
 """Deflection over thickness up to which bending alone carries the load [-], a common rule."""
 

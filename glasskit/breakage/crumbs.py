@@ -26,23 +26,6 @@ from glasskit.materials import Glass
 from glasskit.quantities import FloatArray, in_range, non_negative, of_type, one_of, positive
 from glasskit.stress import StressProfile
 
-__all__ = [
-    "DICING_SPREAD",
-    "DICING_TENSION",
-    "MINIMUM_COUNTS",
-    "NOMINAL",
-    "SQUARE",
-    "Breakage",
-    "MinimumCount",
-    "core_energy",
-    "crumb_count",
-    "dicing_tension",
-    "energy_density",
-    "minimum_counts",
-    "surface_share",
-]
-
-
 SQUARE = 50e-3
 """Side of the square in which the standards count pieces [m]."""
 

@@ -17,14 +17,6 @@ from glasskit.quantities import (
     positive,
 )
 
-__all__ = [
-    "FLAW_RATIO",
-    "MIRROR_CONSTANTS",
-    "TERMINAL_SPEED",
-    "breaking_stress",
-    "feature_radius",
-]
-
 MIRROR_CONSTANTS = MappingProxyType(
     {"mist": (1.6e6, 1.9e6), "hackle": (1.8e6, 2.1e6), "branching": (2.1e6, 2.4e6)}
 )

@@ -14,8 +14,6 @@ from glasskit.bending import rod_section, three_point_stress
 from glasskit.quantities import GRAVITY, FloatArray, whole
 from glasskit.strength import fit_line, plotting_positions
 
-__all__ = ["BalanceTask", "DropTask", "StickTask", "balance_task", "drop_task", "stick_task"]
-
 _STICKS = 8
 _DIAMETER, _SPAN = 1.8e-3, 0.1  # [m], dry spaghetti and a span to reach with a ruler
 _STRENGTH, _MODULUS = 30e6, 5.0  # of invented sticks [Pa], [-]

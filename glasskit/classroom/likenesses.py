@@ -29,20 +29,6 @@ from glasskit.quantities import (
 )
 from glasskit.tables import read
 
-__all__ = [
-    "BallTray",
-    "BentStick",
-    "BookRow",
-    "CurledCard",
-    "NotchedStrip",
-    "between",
-    "brittle_stick",
-    "chocolate_bar",
-    "spanning",
-    "texts",
-]
-
-
 KINDS = ("buy", "do", "shows", "stops", "falls", "caution")
 """What `texts` tells of each likeness."""
 

@@ -24,23 +24,6 @@ from glasskit.quantities import one_of, require, show, typed, whole
 from glasskit.rows import load
 from glasskit.tables import read
 
-__all__ = [
-    "LEVELS",
-    "Bank",
-    "Fault",
-    "NumberQuestion",
-    "Option",
-    "Question",
-    "Tally",
-    "Verdict",
-    "bank",
-    "number_questions",
-    "question",
-    "read_bank",
-    "shuffled",
-]
-
-
 LEVELS = (1, 2)
 """1 asks for an idea, 2 for a number or for two ideas at once."""
 

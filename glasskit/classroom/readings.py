@@ -20,8 +20,6 @@ import numpy as np
 from glasskit.quantities import GRAVITY, show_number, units_of
 from glasskit.rows import Line, cells, load, rows
 
-__all__ = ["ClassSheet", "Reading", "load_sheet", "read_sheet"]
-
 _LENGTHS = {symbol: units_of("length")[symbol].scale for symbol in ("mm", "cm", "m", "in")}
 _LOADS = {
     **{symbol: units_of("mass")[symbol].scale * GRAVITY for symbol in ("g", "kg", "oz", "lb")},

@@ -32,8 +32,6 @@ from glasskit.quantities import (
 from glasskit.rows import safe_cell
 from glasskit.strength import WeibullFit, fit_weibull, sample_size
 
-__all__ = ["ClassResult", "Cut", "class_result", "find_cut", "save_table", "strength_of"]
-
 LEAST = 5
 """Sticks needed for a line that says anything."""
 

@@ -18,8 +18,6 @@ from glasskit.crack.intensity import stress_intensity
 from glasskit.quantities import FloatArray, finite, of_type, positive, require
 from glasskit.stress import StressProfile
 
-__all__ = ["Bearing", "Clock", "bearing", "run_clock"]
-
 _PULLS = 30  # on a curve over time: straight lines between them look round
 _RULE_TIMES = np.geomspace(5.0, 2e10, 400)  # [s]: between them the rule falls from 1 to 0.25
 _DEPTHS = 200  # of a growing crack, evenly in the logarithm: K is straight between to 1e-5

@@ -10,8 +10,6 @@ from numpy.typing import ArrayLike
 
 from glasskit.quantities import FloatArray, positive
 
-__all__ = ["design_factor", "duration_factor"]
-
 
 def duration_factor(
     time: ArrayLike, reference_time: ArrayLike, exponent: ArrayLike = 16.0

@@ -10,15 +10,6 @@ from glasskit.crack.weight import EDGE_CRACK
 from glasskit.materials import Glass
 from glasskit.quantities import FloatArray, doubt, positive
 
-__all__ = [
-    "EDGE_CRACK",
-    "Flaw",
-    "energy_strength",
-    "griffith_depth",
-    "griffith_strength",
-    "theoretical_strength",
-]
-
 _BOND = 0.16e-9  # distance of silicon and oxygen [m]: common practice, no source
 _SURFACE_ENERGY = 0.3  # [J/m^2], silicate glass, Callister's worked problem
 

@@ -30,19 +30,6 @@ from glasskit.materials.glasses import table
 from glasskit.quantities import FloatArray, finite, non_negative, of_type, positive, require
 from glasskit.stress import Elastic, StressProfile
 
-__all__ = [
-    "ENVIRONMENTS",
-    "CrackHistory",
-    "GrowthLaw",
-    "grow",
-    "grow_in",
-    "growth_law",
-    "quick_strength",
-    "slow_strength",
-    "sustained_stress",
-    "time_to_failure",
-]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GrowthLaw:

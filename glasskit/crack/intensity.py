@@ -14,8 +14,6 @@ from glasskit.crack import weight
 from glasskit.quantities import FloatArray, finite, in_range, positive, require
 from glasskit.stress import StressProfile
 
-__all__ = ["Stress", "checked_crack", "semi_elliptical_intensity", "stress_intensity"]
-
 Stress = ArrayLike | Callable[[FloatArray], FloatArray] | StressProfile
 
 _ROOTS, _ROOT_WEIGHTS = np.polynomial.legendre.leggauss(48)

@@ -19,8 +19,6 @@ from glasskit.materials import Glass
 from glasskit.quantities import FloatArray, doubt, finite, having, of_type, positive
 from glasskit.stress import Elastic, StressProfile
 
-__all__ = ["LoadedCrack", "OpenCrack", "breaking_stress", "load_crack", "open_crack"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class OpenCrack:

@@ -21,15 +21,6 @@ from scipy.special import beta
 
 from glasskit.quantities import FloatArray
 
-__all__ = [
-    "DEEPEST",
-    "EDGE_CRACK",
-    "Compliance",
-    "coefficients",
-    "compliance",
-    "tension_factor",
-]
-
 DEEPEST = 0.6  # crack depth over thickness up to which the polynomials below were fitted
 EDGE_CRACK = 1.121522  # K/(stress sqrt(pi depth)) of a crack in a half-plane: Koiter 1965
 

@@ -13,8 +13,6 @@ from numpy.typing import ArrayLike
 
 from glasskit.quantities import FloatArray, OutsideValidityWarning, positive
 
-__all__ = ["AUERBACH_RADII", "Range", "chip_distance", "cone_crack_load", "lateral_crack"]
-
 AUERBACH_RADII = (1e-3, 10e-3)
 """Radii of a ball between which the load of a cone crack is proportional to the radius [m]."""
 

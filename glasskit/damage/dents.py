@@ -22,18 +22,6 @@ from glasskit.quantities import (
     positive,
 )
 
-__all__ = [
-    "SHAPE_FACTOR",
-    "SODA_LIME_WEDGE",
-    "half_diagonal",
-    "indentation_toughness",
-    "radial_crack",
-    "radial_crack_in",
-    "retained_strength",
-    "threshold_load",
-    "wedge_factor",
-]
-
 SHAPE_FACTOR = 1.2
 """Stress intensity of a half-penny surface crack under unit stress over the root of its depth
 [-]; 1.16 to 1.26 in the literature, 2/sqrt(pi) times a free-surface factor."""

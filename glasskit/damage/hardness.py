@@ -15,8 +15,6 @@ from typing import Literal
 
 from glasskit.quantities import in_range, of_type, one_of, positive, require
 
-__all__ = ["MARGIN", "Scratcher", "Verdict", "scratcher", "scratchers", "verdict"]
-
 Verdict = Literal["cuts", "may cut", "leaves metal", "leaves nothing"]
 
 MARGIN = 1.2

@@ -24,8 +24,6 @@ from glasskit.plates import plate
 from glasskit.quantities import FloatArray, of_type, positive
 from glasskit.stress import StressProfile
 
-__all__ = ["PANES", "Pane", "Score", "score", "scored_depth", "scored_strength"]
-
 _SPREAD = np.array([0.75, 1.0, 1.25])  # of the wedge factor, good to a quarter: Anstis 1981
 _DEEPEST = 0.59  # share of the thickness up to which the weight function holds
 _STEPS = 64  # depths of the table of strengths: between them it is straight to 1 %

@@ -20,8 +20,6 @@ from glasskit.impact.device import FLOORS
 from glasskit.plates import striker
 from glasskit.quantities import of_type
 
-__all__ = ["BALLS", "THICKNESSES", "Change", "candidates", "heavier"]
-
 BALLS = tuple(
     striker(name)["mass"]
     for name in (

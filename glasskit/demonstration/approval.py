@@ -14,8 +14,6 @@ from glasskit.demonstration.posterior import Case, cases
 from glasskit.demonstration.rigs import DroppedBall, Rig, Specimen
 from glasskit.quantities import FloatArray, of_type
 
-__all__ = ["Approval", "approvals"]
-
 _ALIKE = 0.06  # relative difference up to which a thickness is the one that a rule is for
 
 

@@ -30,15 +30,6 @@ from glasskit.impact import Pane
 from glasskit.quantities import FloatArray, OutsideValidityWarning, of_type
 from glasskit.stress import StressProfile
 
-__all__ = [
-    "Striking",
-    "break_chance",
-    "far_chance",
-    "plain_strength",
-    "ring_chance",
-    "tensions",
-]
-
 Striking = DroppedBall | SwungHammer | FallingPane
 """Rigs that put a pull on the far face."""
 

@@ -24,16 +24,6 @@ import numpy as np
 from glasskit.files import replace_file
 from glasskit.quantities import FloatArray, positive
 
-__all__ = [
-    "COLUMNS",
-    "Entry",
-    "Log",
-    "Trouble",
-    "add",
-    "bounds",
-    "read_log",
-]
-
 COLUMNS = ("date", "pane", "height_m", "surface", "broke", "origin")
 """First line of the file."""
 

@@ -25,8 +25,6 @@ from glasskit.demonstration.worlds import LOT, Belief, Worlds, draw_worlds, lear
 from glasskit.impact import Pane
 from glasskit.quantities import FloatArray, of_type, positive, read_only, require
 
-__all__ = ["COUNT", "Odds", "inputs_of", "odds", "odds_in", "worlds_of"]
-
 _BLOW = ("thickness", "damping", "support", "mass", "aim")
 
 COUNT = 4096

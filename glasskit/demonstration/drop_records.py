@@ -23,17 +23,6 @@ from math import nan
 from glasskit.quantities import one_of
 from glasskit.tables import STATUSES, read
 
-__all__ = [
-    "KINDS",
-    "RECORDS",
-    "SUPPORTS",
-    "Blow",
-    "KnownDrop",
-    "Rule",
-    "known_drops",
-    "outcome",
-]
-
 KINDS = ("ordinary", "heat-strengthened", "toughened", "chemical")
 SUPPORTS = ("strip", "frame", "unknown")
 """On a rubber strip in a test frame; in a wooden or other plain frame; not told."""

@@ -16,8 +16,6 @@ from scipy.optimize import brentq
 from glasskit.demonstration.worlds import Worlds
 from glasskit.quantities import FloatArray, of_type, whole
 
-__all__ = ["Weighed", "effective", "weigh"]
-
 _KEEP = 0.6  # share of the worlds that still counts after a step
 _MOVES = 6  # moves of every world after a step
 _ACCEPTED = 0.35  # share of moves that is aimed at

@@ -15,8 +15,6 @@ from glasskit.demonstration.worlds import draw_worlds, learned
 from glasskit.impact.falls_1876 import Fall, measured_falls
 from glasskit.quantities import whole
 
-__all__ = ["Hindsight", "hindsight"]
-
 _WORLDS = 256
 
 

@@ -12,8 +12,6 @@ from glasskit.demonstration.rigs import GuidedDrop, Rig, Specimen
 from glasskit.demonstration.worlds import WORLD, Worlds
 from glasskit.quantities import FloatArray, of_type
 
-__all__ = ["TOPICS", "Lesson", "lessons"]
-
 TOPICS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "flaws": (

@@ -36,25 +36,6 @@ from glasskit.materials import glass, solid
 from glasskit.quantities import FloatArray, one_of, whole
 from glasskit.tables import read, sourced_value
 
-__all__ = [
-    "FREE",
-    "Case",
-    "Hit",
-    "Knowledge",
-    "Reckoning",
-    "Study",
-    "View",
-    "cases",
-    "judged",
-    "knowledge",
-    "likelihoods",
-    "odds_of",
-    "plates_of_1876",
-    "reckoned",
-    "reckonings",
-    "study",
-]
-
 FREE = ("flaw strength", "healing", "theory of the blow")
 """Inputs of the world that nobody has measured for panes under a ball."""
 

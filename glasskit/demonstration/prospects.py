@@ -10,8 +10,6 @@ from glasskit.demonstration.rigs import Specimen
 from glasskit.demonstration.spares import MOST, expected_panes, panes_to_bring
 from glasskit.quantities import FloatArray, of_type, whole, within
 
-__all__ = ["Prospect", "Wish", "prospect", "rights"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wish:

@@ -6,8 +6,6 @@ from dataclasses import dataclass
 from glasskit.demonstration.rigs import FallingPane, GuidedDrop, Rig
 from glasskit.quantities import non_negative, positive, require
 
-__all__ = ["WAIST", "Place"]
-
 WAIST = 1.0
 """Release that a grown-up works on comfortably [m]: a judgement, from memory."""
 

@@ -18,8 +18,6 @@ from glasskit.demonstration.rigs import Rig, Specimen
 from glasskit.demonstration.worlds import Worlds
 from glasskit.quantities import FloatArray, of_type, whole
 
-__all__ = ["NextBlow", "Told", "next_blow", "told"]
-
 _GRID = 12  # heights at which the worlds are asked; panes between them are interpolated
 _LEAST = 6  # panes of a kind before it can look like two
 _TWO = 3.0  # logarithm of the odds for two lots over one from which it is said

@@ -23,22 +23,6 @@ from glasskit.quantities import FloatArray, of_type, one_of, positive
 from glasskit.strength import FlawPopulation, bending_area
 from glasskit.tables import read, sourced_value
 
-__all__ = [
-    "KINDS",
-    "Blow",
-    "DroppedBall",
-    "FallingPane",
-    "GuidedDrop",
-    "Kind",
-    "Rig",
-    "Specimen",
-    "SwungHammer",
-    "annealed",
-    "chemically",
-    "everyday_flaws",
-    "toughened",
-]
-
 Kind = Literal["annealed", "toughened", "chemically"]
 KINDS: tuple[Kind, ...] = ("annealed", "toughened", "chemically")
 

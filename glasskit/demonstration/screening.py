@@ -14,8 +14,6 @@ import numpy as np
 from glasskit.impact import drop_speed, throw_height, throw_range
 from glasskit.quantities import GRAVITY, in_range, non_negative, positive, require
 
-__all__ = ["EYES", "FOUND_AT", "REACH", "Doubt", "Screening"]
-
 EYES = 1.6
 """Height of the eyes of a standing grown-up [m]; common practice, no source."""
 REACH = 2.0

@@ -14,16 +14,6 @@ from scipy.special import betainc
 
 from glasskit.quantities import FloatArray, finite, in_range, require, whole, within
 
-__all__ = [
-    "MOST",
-    "enough",
-    "expected_panes",
-    "panes_for_all",
-    "panes_to_bring",
-    "proved_share",
-    "rehearsals_needed",
-]
-
 MOST = 10_000
 """Panes beyond which no number to bring is given."""
 

@@ -13,8 +13,6 @@ from pathlib import Path
 from glasskit.demonstration.posterior import PARTS, VIEWS, reckoned, study
 from glasskit.demonstration.worlds import WORLD
 
-__all__ = ["write"]
-
 
 def write(folder: Path) -> None:
     """Write what the known drops teach, and what is said of each, into two tables."""

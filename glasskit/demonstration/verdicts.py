@@ -33,8 +33,6 @@ from glasskit.quantities import (
     positive,
 )
 
-__all__ = ["Struck", "blow_strengths", "strike"]
-
 _STEPS, _HIGHEST = 25, 30.0  # 1 % of the peaks, beside finer ones
 _LONGEST = 1500  # steps
 _WORLDS = 64  # sets of what may be true of the panes

@@ -20,19 +20,6 @@ from scipy.stats import norm, qmc
 from glasskit.quantities import FloatArray, of_type, read_only, require, whole
 from glasskit.tables import Value, read, sourced_value
 
-__all__ = [
-    "LEVELS",
-    "LOT",
-    "WORLD",
-    "Belief",
-    "Worlds",
-    "draw_worlds",
-    "factor",
-    "inputs",
-    "learned",
-    "level_of",
-]
-
 LEVELS = ("world", "lot", "rig")
 """Levels, as column ``subject`` of the table calls them."""
 

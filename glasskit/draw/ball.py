@@ -30,8 +30,6 @@ from glasskit.quantities import System
 from glasskit.words.ball import struck_verdict
 from glasskit.words.stopping import force_kind, time_kind
 
-__all__ = ["StruckScene"]
-
 _DEEPER = np.array([1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0])
 _DEEPEST = 0.09  # largest sag drawn, over the width of the picture
 _KEEPS = {"pinned": (0.25, 0.5), "laid": (0, 0), "strip": (0, 0), "clamped": (1, 0.6)}

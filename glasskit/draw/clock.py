@@ -16,8 +16,6 @@ from glasskit.draw.section import CutGlass
 from glasskit.quantities import System, show_number
 from glasskit.words.clock import MARKS, clock_verdict, speed_words, time_words
 
-__all__ = ["PULL", "ClockScene"]
-
 PULL = 200e6
 """Highest pull from outside [Pa]."""
 

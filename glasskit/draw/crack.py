@@ -18,8 +18,6 @@ from glasskit.draw.section import MIDDLES, cut_open, shade
 from glasskit.quantities import System
 from glasskit.words.crack import crack_verdict
 
-__all__ = ["PressedCrackScene"]
-
 _WIDENINGS = np.array([20.0, 100.0, 500.0, 2500.0])  # how much too wide an opening is drawn
 _ROWS = (0.11, 0.18, 0.32, 0.5, 0.7, 0.88)  # depths of the arrows, share of the depth shown
 _BETWEEN = (0.25, 0.41, 0.6, 0.79)  # depths of the words between them

@@ -18,8 +18,6 @@ from glasskit.draw.scene import Scene
 from glasskit.quantities import FloatArray, System
 from glasskit.words.crumbs import breakage_verdict
 
-__all__ = ["CrumbScene", "tiles"]
-
 _MOST = 2500  # pieces that the square can hold at the finest drawn
 _SEED = 4
 _DARKER = "#CCCCCC"  # than the zone below, and ink still reads on it

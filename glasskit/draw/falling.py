@@ -14,8 +14,6 @@ from glasskit.draw.scene import Scene
 from glasskit.impact import Falling, fall_time
 from glasskit.quantities import System, show
 
-__all__ = ["FallScene"]
-
 _TRACES = 10  # equal times into which the fall is divided
 _BESIDE = 0.35  # where the words stand, share of the half width
 

@@ -16,8 +16,6 @@ from glasskit.draw.section import cut_open
 from glasskit.quantities import System, show_number
 from glasskit.words.crack import flaw_verdict, likeness
 
-__all__ = ["FlawScene"]
-
 _DEPTHS = np.geomspace(1e-8, 2e-3, 60)  # [m]
 _EVERYDAY = (
     20e6,

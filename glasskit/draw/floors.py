@@ -18,8 +18,6 @@ from glasskit.impact.device import inputs
 from glasskit.quantities import System
 from glasskit.words.floors import FLOOR_WORDS, crack_words, floors_verdict
 
-__all__ = ["FloorScene", "Floors"]
-
 _WIDE, _UP, _DOWN = 560.0, 200.0, 230.0  # what is seen of screen and floor [µm]
 _MOUTH = 9.0  # half the mouth of a crack as drawn [µm]
 _BAR = 100.0  # bar that gives the scale [µm]

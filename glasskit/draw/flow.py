@@ -15,8 +15,6 @@ from glasskit.materials import FlowState, flow, melts
 from glasskit.quantities import System
 from glasskit.words.flow import LANDMARKS, duration, flow_verdict
 
-__all__ = ["HEAT", "SHARES", "FlowScene"]
-
 HEAT = (20 + 273.15, 1400 + 273.15)  # [K]
 SHARES = (0.1, 0.7)  # of the activation energy, ends of the slider
 # Where the name of each fixed point stands beside it: right, up [pt], alignment.

@@ -7,8 +7,6 @@ from matplotlib.axes import Axes
 
 from glasskit.draw.look import GREY, INK, PALE, WHITE
 
-__all__ = ["KEY", "Hundred"]
-
 _COLUMNS, _ROWS = 20, 5
 _FILLS = (INK, "#9A9A9A", WHITE, PALE)
 _EDGES = (INK, INK, INK, PALE)

@@ -26,8 +26,6 @@ from glasskit.words.ions import (
     verdict,
 )
 
-__all__ = ["SwapScene"]
-
 _CAGES = 0.64  # share of the height
 _HALF = 375.0  # half the height of the cages' panel [pm]
 _OLD, _NEW = -0.68, 0.15  # middles of the cages, in halves of the panel's width

@@ -16,8 +16,6 @@ from glasskit.draw.scene import Scene
 from glasskit.quantities import System
 from glasskit.words.known import known_verdict
 
-__all__ = ["KnownScene"]
-
 _TICKS = (0.1, 0.2, 0.5, 1, 2, 5)
 
 

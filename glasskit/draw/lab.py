@@ -16,8 +16,6 @@ from glasskit.quantities import System, show_number
 from glasskit.strength import WeibullFit, paper_height
 from glasskit.words.lab import outcome_verdict
 
-__all__ = ["PaperScene"]
-
 _SHARES = np.array([0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 0.8, 0.98])
 _ENDS = (paper_height(0.008).item(), paper_height(0.993).item())
 _COLOURS = (INK, GREEN, PURPLE, GREY)

@@ -16,8 +16,6 @@ from glasskit.light.polariscope import DEEP
 from glasskit.quantities import System, show_number
 from glasskit.words.light import colour_name, sight_verdict
 
-__all__ = ["PolariserScene"]
-
 _KEY_END = 2000e-9  # retardation at the upper end of the key [m]
 _NAMED = np.array([0, 230, 397, 563, 728, 900, 1090, 1300, 1560, 1850]) * 1e-9
 _TITLES = {

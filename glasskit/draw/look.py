@@ -22,24 +22,6 @@ from numpy.typing import ArrayLike
 from glasskit import quantities
 from glasskit.quantities import FloatArray, System
 
-__all__ = [
-    "GLASS",
-    "GREEN",
-    "GREY",
-    "INK",
-    "ORANGE",
-    "PALE",
-    "PULL",
-    "PURPLE",
-    "SQUEEZE",
-    "WHITE",
-    "YELLOW",
-    "Look",
-    "Sign",
-    "StressArrows",
-    "round_up",
-]
-
 Sign = Literal["squeeze", "pull"]
 
 SQUEEZE = "#0072B2"

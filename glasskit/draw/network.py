@@ -29,8 +29,6 @@ from glasskit.network.swapping import OUTGOING
 from glasskit.quantities import FloatArray, System
 from glasskit.words.network import NAMES, swap_verdict
 
-__all__ = ["SwapScene"]
-
 _WIDER = 15.0  # how much too long arrows of displacement are drawn
 _EDGE = 0.35e-9  # [m], what lies so near a side is drawn at the other side as well
 _TOP, _BOTTOM = -0.75e-9, 5.0e-9  # [m], depths between which the glass is shown

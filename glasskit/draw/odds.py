@@ -19,8 +19,6 @@ from glasskit.draw.scene import Scene
 from glasskit.quantities import System
 from glasskit.words.demonstration import odds_verdict
 
-__all__ = ["OddsScene", "Outlook"]
-
 # Line, mark and colour of a kind, and how the first two look in text.
 _STYLES = (
     ("-", "o", YELLOW, "━●━"),

@@ -8,8 +8,6 @@ from matplotlib.figure import Figure
 from glasskit.draw.look import GREY, INK, WHITE, Look
 from glasskit.strength import paper_height
 
-__all__ = ["balance_paper", "dot_paper", "weibull_paper"]
-
 _SHARES = (0.02, 0.05, 0.1, 0.2, 0.3, 0.5, 0.7, 0.9, 0.98)
 _FINE: Any = {"color": GREY, "linewidth": 0.4}
 

@@ -9,8 +9,6 @@ from scipy.spatial import Voronoi
 from glasskit.breakage import SQUARE
 from glasskit.quantities import FloatArray, finite, positive, require
 
-__all__ = ["BreakPattern", "break_pattern"]
-
 _MOST_CELLS = 20000  # a square metre of fine crumbs; more is slow to draw and looks no better
 
 

@@ -27,18 +27,6 @@ from glasskit.draw.scene import Result, Scene
 from glasskit.files import replace_file
 from glasskit.quantities import FloatArray
 
-__all__ = [
-    "PAGE",
-    "SCREEN",
-    "SLIDE",
-    "LivePicture",
-    "Size",
-    "layout_faults",
-    "moving",
-    "save",
-    "still",
-]
-
 
 @dataclass(frozen=True, slots=True)
 class Size:

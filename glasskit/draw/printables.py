@@ -28,17 +28,6 @@ from glasskit.materials import ionic_radius
 from glasskit.network import make
 from glasskit.quantities import GRAVITY, in_range, one_of, show
 
-__all__ = [
-    "MASSES",
-    "PAPERS",
-    "ion_discs",
-    "joule_ruler",
-    "network_tray",
-    "paper_crack",
-    "save_overview",
-    "save_printables",
-]
-
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 """Width and height of the paper [mm]."""
 

@@ -19,8 +19,6 @@ from glasskit.stress import StressProfile, tempered
 from glasskit.toughening import Quench
 from glasskit.words.quenching import CORE, SKIN, kinds_verdict, quench_verdict
 
-__all__ = ["KindsScene", "QuenchScene"]
-
 _FULL = 150e6  # [Pa], darkest colour and longest arrow
 _LOW, _HIGH = -250e6, 150e6  # [Pa], ends of the stress axes
 _ROWS = 240

@@ -19,8 +19,6 @@ from glasskit.quantities import FloatArray, System
 from glasskit.strength import paper_height
 from glasskit.words.results import class_verdict
 
-__all__ = ["ClassScene"]
-
 _BINS = 40  # across the axis of strengths: dots nearer than that stand on each other
 _SHARES = (0.01, 0.05, 0.1, 0.3, 0.5, 0.9, 0.99)  # labelled on Weibull paper
 _LOWEST, _HIGHEST = (float(paper_height(share)) for share in (0.004, 0.998))

@@ -17,8 +17,6 @@ from glasskit.quantities import FloatArray, System, unit
 from glasskit.toughening import SaltBath, salt_bath
 from glasskit.words.salt_bath import bath_verdict, wanted
 
-__all__ = ["HEAT", "HOURS", "BathScene", "deepest"]
-
 HOURS = (1.0 * 3600, 48.0 * 3600)  # [s], ends of the map
 HEAT = (380 + 273.15, 470 + 273.15)  # [K], ends of the map
 _DEPTHS = (40e-6, 100e-6, 250e-6)  # [m], ends of the axis: it seldom moves

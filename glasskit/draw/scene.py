@@ -16,8 +16,6 @@ from matplotlib.figure import Figure
 from glasskit.draw.look import Look
 from glasskit.quantities import System
 
-__all__ = ["Result", "Scene"]
-
 Result = TypeVar("Result")
 
 

@@ -23,8 +23,6 @@ from glasskit.words.scratches import (
     verdict_words,
 )
 
-__all__ = ["LOADS", "ScratchScene"]
-
 LOADS = (0.1, 100.0)
 """Ends of the load on the point [N]."""
 

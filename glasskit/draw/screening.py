@@ -17,8 +17,6 @@ from glasskit.impact import drop_speed, throw_height, throw_range
 from glasskit.quantities import System
 from glasskit.words.screening import screening_verdict
 
-__all__ = ["ScreeningScene"]
-
 _TALL, _SEATED = 1.75, 1.25  # standing and seated grown-up [m], to scale by
 _PRESENTER = -0.9  # where the presenter stands, on the side of the blow [m]
 _HALF_TABLE, _STEPS = 0.4, 80

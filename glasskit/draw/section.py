@@ -11,8 +11,6 @@ from matplotlib.collections import QuadMesh
 from glasskit.draw.look import INK, Look, StressArrows
 from glasskit.quantities import FloatArray
 
-__all__ = ["MIDDLES", "CutGlass", "cut_open", "shade"]
-
 _BANDS = 72  # of shade, each six pixels high on the screen
 MIDDLES = (np.arange(_BANDS) + 0.5) / _BANDS
 """Where the bands of shade lie, share of the depth shown."""

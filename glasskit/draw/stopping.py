@@ -16,8 +16,6 @@ from glasskit.impact import Stop, drop_energy
 from glasskit.quantities import System, show_number
 from glasskit.words.stopping import EVERYDAY, force_kind, plain_name, stop_verdict, time_kind
 
-__all__ = ["StopScene"]
-
 _ENERGIES = (3e-3, 3e3)  # ends of the energy axis [J]
 _ASPECT = 0.42  # width over height of the picture of the fall
 _KNOWN = ((0.75, "table"), (2.0, "door"))  # heights to compare with [m]

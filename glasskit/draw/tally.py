@@ -15,8 +15,6 @@ from glasskit.draw.scene import Scene
 from glasskit.quantities import System
 from glasskit.words.tally import letters, tally_verdict
 
-__all__ = ["TallyScene"]
-
 _HALF = 0.36  # width of one bar, in rows
 
 

@@ -35,16 +35,6 @@ from glasskit.quantities import (
     whole,
 )
 
-__all__ = [
-    "Ball",
-    "BallMaterial",
-    "Impact",
-    "Striker",
-    "ball_of_mass",
-    "ball_on_pane",
-    "height_to_reach",
-]
-
 LONGEST = 4000
 """Most time steps that an impact is followed for."""
 

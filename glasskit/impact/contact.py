@@ -23,17 +23,6 @@ from glasskit.quantities import (
     read_only,
 )
 
-__all__ = [
-    "WIDEST_CONTACT",
-    "Elastic",
-    "HertzContact",
-    "contact_modulus",
-    "contact_stiffness",
-    "hertz_contact",
-    "knock_approach",
-    "knock_duration",
-]
-
 WIDEST_CONTACT = 0.3
 """Contact radius over sphere radius above which a sphere is no longer a paraboloid [-].
 

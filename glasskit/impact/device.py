@@ -43,17 +43,6 @@ from glasskit.quantities import (
 )
 from glasskit.tables import Value, read, sourced_value
 
-__all__ = [
-    "ATTITUDES",
-    "FLOORS",
-    "Device",
-    "Landing",
-    "attitude_odds",
-    "inputs",
-    "land",
-    "tumble",
-]
-
 ATTITUDES = ("flat", "edge", "corner")
 FLOORS = ("hardwood", "steel", "tile", "concrete")
 _SAMPLES = 512

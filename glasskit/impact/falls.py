@@ -12,7 +12,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from glasskit.impact.ball import Ball, Impact, ball_of_mass, ball_on_pane, height_to_reach
 from glasskit.impact.contact import (
     contact_stiffness,
     hertz_contact,
@@ -28,25 +27,6 @@ from glasskit.quantities import (
     positive,
     read_only,
 )
-
-__all__ = [
-    "Ball",
-    "Falling",
-    "HertzImpact",
-    "Impact",
-    "ball_of_mass",
-    "ball_on_pane",
-    "drop_energy",
-    "drop_speed",
-    "fall_time",
-    "height_to_reach",
-    "hertz_impact",
-    "stopping_force",
-    "terminal_speed",
-    "throw_height",
-    "throw_range",
-]
-
 
 AIR_DENSITY = 1.2
 """Air at 20 °C and sea level [kg/m^3], common practice."""

@@ -21,8 +21,6 @@ from glasskit.materials import glass
 from glasskit.quantities import OutsideValidityWarning, of_type
 from glasskit.tables import read
 
-__all__ = ["BRONZE", "Fall", "far_face_stress", "measured_falls"]
-
 
 class _Metal(NamedTuple):
     density: float

@@ -39,8 +39,6 @@ from glasskit.quantities import (
     require,
 )
 
-__all__ = ["AREA_GRID", "SWEEP", "FarFace", "area_table", "far_face", "pulse"]
-
 SWEEP = tuple(np.geomspace(0.01, 20.0, 7))
 """Heights that are computed; between them logarithms are straight to 0.5 % [m]."""
 

@@ -9,8 +9,6 @@ from glasskit.damage import Range
 from glasskit.impact.device import ATTITUDES, Device, Landing, attitude_odds, land
 from glasskit.quantities import FloatArray, of_type, one_of
 
-__all__ = ["FALLS", "FloorDrop", "drop_on"]
-
 FALLS = (*ATTITUDES, "tumble")
 """Ways to fall: guided so that it lands in one attitude, or tumbling freely."""
 

@@ -14,8 +14,6 @@ from scipy.signal import fftconvolve
 from glasskit.impact.ringing import Modes, Pane, Response, response
 from glasskit.quantities import GRAVITY, FloatArray
 
-__all__ = ["Knock", "knock"]
-
 _PLACES = 8  # places of an edge's half at which its bed is felt
 _SWEEPS = 2  # corrections of the bed's push within a step; they settle by a half or more
 

@@ -21,8 +21,6 @@ from scipy.special import exp1, j0, j1
 
 from glasskit.quantities import FloatArray, non_negative, positive
 
-__all__ = ["bell_moments", "far_face_radius", "spot_moments"]
-
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(240)
 _WAVES, _SHARES = 12.5 * (_NODES + 1.0), 12.5 * _WEIGHTS  # k h; g is below 1e-6 at 25
 _FAR = 5.0  # distance over thickness beyond which only the total load counts

@@ -34,18 +34,6 @@ from glasskit.quantities import (
     whole,
 )
 
-__all__ = [
-    "EDGES",
-    "Edges",
-    "Modes",
-    "Pane",
-    "PaneMaterial",
-    "Response",
-    "modes",
-    "response",
-    "slap_stress",
-]
-
 Edges = Literal["pinned", "laid", "strip", "clamped"]
 EDGES: tuple[Edges, ...] = ("pinned", "laid", "strip", "clamped")
 """How edges are held: down but free to turn, not at all, by glue on a strip, or fast."""

@@ -17,8 +17,6 @@ from numpy.typing import NDArray
 
 from glasskit.quantities import FloatArray
 
-__all__ = ["Shapes"]
-
 _DEGREES = 5  # even powers of each side that a smooth shape may hold: 0, 2, .. 8
 
 

@@ -24,8 +24,6 @@ from glasskit.impact.falls import (
 from glasskit.materials import Body
 from glasskit.quantities import GRAVITY, FloatArray, in_range, of_type, positive
 
-__all__ = ["Stop", "knock_pulse", "stop_on", "stop_within"]
-
 
 def knock_pulse(share: ArrayLike) -> FloatArray:
     r"""Return the force of a Hertz knock over its peak, as time goes from touch to parting.

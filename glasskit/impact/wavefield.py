@@ -16,8 +16,6 @@ from glasskit.impact.layer import bell_moments, spot_moments
 from glasskit.impact.ringing import Modes, Pane, modes
 from glasskit.quantities import FloatArray
 
-__all__ = ["Felt", "felt", "rim_squeeze"]
-
 _RINGS, _RAYS = 18, 3
 _CORE = 0.1  # radius of the innermost disc, over the thickness
 _BELL = 1 / 10  # width of the load whose field at rest is subtracted, over the shorter side

@@ -17,8 +17,6 @@ from glasskit.lab.methods import Limit, Method, between, limit, read
 from glasskit.materials import glass
 from glasskit.quantities import FloatArray
 
-__all__ = ["BENCHES"]
-
 _PANE = glass("soda-lime")
 
 

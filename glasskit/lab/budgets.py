@@ -31,20 +31,6 @@ from glasskit.quantities import (
     within,
 )
 
-__all__ = [
-    "SHAPES",
-    "Budget",
-    "Input",
-    "Model",
-    "Simulation",
-    "budget",
-    "first_order_holds",
-    "from_readings",
-    "from_tolerance",
-    "simulate",
-]
-
-
 Model = Callable[..., FloatArray]
 """A function of arrays given by keyword, such as a formula of `glasskit.lab.formulas`."""
 

@@ -16,16 +16,6 @@ from scipy.constants import kilogram_force
 from glasskit.damage import SHAPE_FACTOR
 from glasskit.quantities import FloatArray, finite, in_range, positive, require
 
-__all__ = [
-    "ball_on_ring",
-    "crack_compression",
-    "dent_toughness",
-    "knoop_hardness",
-    "polarimeter_stress",
-    "vickers_hardness",
-    "vickers_number",
-]
-
 _KNOOP = 14.229  # load over projected area of the long pyramid, per square of its diagonal
 _TRUE_AREA = 2 * np.sin(np.radians(136 / 2))  # of the Vickers pyramid; 1.8544
 

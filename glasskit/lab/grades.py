@@ -16,8 +16,6 @@ from scipy.special import ndtr
 from glasskit.quantities import FloatArray, non_negative, one_of, positive
 from glasskit.tables import read
 
-__all__ = ["CLASSES", "Grade", "class_odds", "class_of"]
-
 _SCALE = {"MPa": 1e6, "um": 1e-6}
 
 

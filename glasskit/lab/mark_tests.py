@@ -17,8 +17,6 @@ from glasskit.lab.budgets import Input
 from glasskit.lab.methods import Method, between, limit, read
 from glasskit.quantities import FloatArray
 
-__all__ = ["MARKS"]
-
 
 def _mirror(
     *, radius: FloatArray, constant: FloatArray, surface_compression: FloatArray

@@ -14,8 +14,6 @@ from numpy.typing import NDArray
 from glasskit.lab.budgets import Input, Model, from_tolerance
 from glasskit.quantities import finite
 
-__all__ = ["Limit", "Method", "Reading", "between", "limit", "read"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:

@@ -21,8 +21,6 @@ from scipy.stats import t as student
 
 from glasskit.quantities import FloatArray, positive, require, within
 
-__all__ = ["MirrorFit", "likely_mirrors", "mirror_line"]
-
 _STEPS = 60  # halvings towards an end of an interval
 _GOLDEN = (np.sqrt(5) - 1) / 2
 _WIDEST = 50.0  # of the range of stresses, how far below them the compression is sought

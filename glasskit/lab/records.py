@@ -20,8 +20,6 @@ from glasskit.lab.reducing import METHODS, reduce
 from glasskit.quantities import Unit, one_of, units_of
 from glasskit.rows import Line, Trouble, cells, heading, load, rows
 
-__all__ = ["Record", "Series", "parse_records", "read_records"]
-
 _WORDS = ("specimen", "method", "origin", "note")
 _DOUBT = 3.0  # times the median of its like, from which a size is doubtful
 _ANY_SIGN = ("retardation", "surface_compression", "tilt")

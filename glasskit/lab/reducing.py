@@ -20,65 +20,11 @@ from glasskit.lab.budgets import (
     Input,
     Simulation,
     budget,
-    first_order_holds,
-    from_readings,
-    from_tolerance,
     simulate,
 )
-from glasskit.lab.grades import class_odds, class_of
 from glasskit.lab.mark_tests import MARKS
 from glasskit.lab.methods import Method
-from glasskit.lab.mirrors import MirrorFit, likely_mirrors, mirror_line
-from glasskit.lab.staircase import DropSeries, count_drops, dixon_mood, probit
-from glasskit.lab.trends import Trend, trend
 from glasskit.quantities import FloatArray, finite, one_of
-from glasskit.strength import (
-    fit_origins,
-    fit_weibull,
-    proof_life,
-    proof_survival,
-    sample_size,
-    zero_failure_size,
-)
-from glasskit.stress import CoreTension, core_tension, shortcut_tension
-
-__all__ = [
-    "METHODS",
-    "BrokenLimit",
-    "Budget",
-    "CoreTension",
-    "DropSeries",
-    "Input",
-    "Method",
-    "MirrorFit",
-    "Reduction",
-    "Simulation",
-    "Trend",
-    "budget",
-    "class_odds",
-    "class_of",
-    "core_tension",
-    "count_drops",
-    "dixon_mood",
-    "exact",
-    "first_order_holds",
-    "fit_origins",
-    "fit_weibull",
-    "from_readings",
-    "from_tolerance",
-    "likely_mirrors",
-    "mirror_line",
-    "probit",
-    "proof_life",
-    "proof_survival",
-    "reduce",
-    "sample_size",
-    "shortcut_tension",
-    "simulate",
-    "trend",
-    "zero_failure_size",
-]
-
 
 METHODS: Mapping[str, Method] = MappingProxyType({**BENCHES, **MARKS})
 """Every bench formula by name."""
@@ -162,6 +108,7 @@ def reduce(method: str, readings: Mapping[str, Input | ArrayLike]) -> Reduction:
     --------
     A slide broken in three points, calliper good to 0.02 mm, force to 1 %:
 
+    >>> from glasskit.lab import from_tolerance
     >>> result = reduce(
     ...     "three_point_bar",
     ...     {

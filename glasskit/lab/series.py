@@ -15,8 +15,6 @@ from glasskit.quantities import non_negative, of_type, one_of
 from glasskit.rows import Trouble
 from glasskit.strength import WeibullFit, fit_weibull
 
-__all__ = ["FEWEST", "Outcome", "Tolerance", "reduce_series"]
-
 FEWEST = 5
 """Breaks from one kind of origin from which it is fitted by itself [-]; five already leave the
 modulus open by a factor of three."""

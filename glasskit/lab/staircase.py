@@ -31,8 +31,6 @@ from glasskit.quantities import (
     within,
 )
 
-__all__ = ["DropSeries", "count_drops", "dixon_mood", "probit", "simulate_series"]
-
 _MEANS, _SPREADS = 121, 81  # of the table of likelihoods
 _FREEDOM = 3.0  # drops for each degree of freedom of the limit, tuned on simulated series
 

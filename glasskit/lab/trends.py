@@ -16,8 +16,6 @@ from scipy.stats import t as student
 
 from glasskit.quantities import FloatArray, positive, require, within
 
-__all__ = ["Trend", "trend"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Trend:

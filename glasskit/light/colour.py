@@ -14,8 +14,6 @@ from glasskit.light.photoelasticity import DIAGONAL, share_passed
 from glasskit.quantities import FloatArray, finite, require
 from glasskit.tables import read
 
-__all__ = ["interference_colour", "to_srgb", "tristimulus"]
-
 # Linear sRGB from XYZ with the white of D65.
 _TO_RGB = np.array(
     [

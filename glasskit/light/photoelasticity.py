@@ -23,16 +23,6 @@ from scipy.integrate import quad
 
 from glasskit.quantities import FloatArray, finite, non_negative, positive, require
 
-__all__ = [
-    "DIAGONAL",
-    "bent_bar",
-    "edge_view",
-    "face_view",
-    "retardation",
-    "share_passed",
-    "stress_difference",
-]
-
 DIAGONAL = np.pi / 4
 """Angle between polariser and stress at which most light passes [rad]."""
 

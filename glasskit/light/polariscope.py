@@ -18,8 +18,6 @@ from glasskit.materials import Glass
 from glasskit.quantities import FloatArray, in_range, non_negative, one_of, positive
 from glasskit.stress import annealed, tempered
 
-__all__ = ["DEEP", "SPAN", "WAVE", "Sight", "View"]
-
 View = Literal["edge", "bar", "face"]
 
 WAVE = 550e-9

@@ -11,9 +11,6 @@ from glasskit.materials import solid
 from glasskit.plates import Support, plate, striker, support
 from glasskit.words.ball import struck_numbers, struck_sentence
 
-__all__ = ["HELD", "SUPPORTS", "struck_explorer"]
-
-
 SUPPORTS = {
     name: support(name)
     for name in (

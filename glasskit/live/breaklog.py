@@ -15,8 +15,6 @@ from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.quantities import System
 from glasskit.words.demonstration import log_sentences
 
-__all__ = ["LogForm"]
-
 _OPEN = "not said yet"
 _WENT = {_OPEN: None, "it broke": True, "it held": False}
 

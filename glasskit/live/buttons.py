@@ -15,8 +15,6 @@ from glasskit.live.controls import Control
 from glasskit.live.panel import button, row
 from glasskit.quantities import one_of
 
-__all__ = ["Buttons"]
-
 
 class Buttons(Control):
     """A choice among a few named things: a control of an explorer.

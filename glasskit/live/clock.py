@@ -9,8 +9,6 @@ from glasskit.plates import plate
 from glasskit.stress import StressProfile
 from glasskit.words.clock import AIRS, clock_numbers, clock_sentence
 
-__all__ = ["clock_explorer"]
-
 _PANES = {
     "plain: pane of 12 mm": plate("shelf, plain").profile,
     "toughened: pane of 12 mm, 100 MPa": plate("shelf, quenched").profile,

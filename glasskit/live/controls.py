@@ -26,8 +26,6 @@ from glasskit.quantities import (
     unit,
 )
 
-__all__ = ["Choice", "Control", "Slider", "give_say", "message", "set_message"]
-
 _LOG_STEP = 0.02  # of a decade: one key press changes the value by 4.7 percent
 _LOG_DIGITS = 3
 

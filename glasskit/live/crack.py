@@ -18,8 +18,6 @@ from glasskit.stress import StressProfile
 from glasskit.toughening import quench, residual_stress
 from glasskit.words.crack import crack_numbers, crack_sentence, flaw_numbers, flaw_sentence
 
-__all__ = ["flaw_explorer", "pressed_crack_explorer"]
-
 _HALF_DISC = 0.6625  # K/(stress sqrt(pi depth)) at its deepest point, Newman and Raju 1981
 _COVER, _PANE = plate("cover glass, salt bath"), plate("window pane, quenched")
 _HARDEST_QUENCH = _PANE.values["squeeze"].high

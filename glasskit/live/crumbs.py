@@ -12,8 +12,6 @@ from glasskit.quantities import OutsideValidityWarning
 from glasskit.stress import annealed, exchanged, tempered
 from glasskit.words.crumbs import breakage_numbers, breakage_sentence
 
-__all__ = ["crumb_explorer"]
-
 _COVER, _PANE = plate("cover glass, salt bath"), plate("window pane, quenched")
 _BATHED, _SKIN = _COVER["squeeze"], _COVER["skin"]
 _THINNEST_CHECKED = _PANE.values["thickness"].low

@@ -35,8 +35,6 @@ from glasskit.words.demonstration import (
     plan_sentences,
 )
 
-__all__ = ["Planner", "planner_explorer"]
-
 LOG = "demonstration/break-log.csv"
 """Where the break log is kept, beside the notebook."""
 

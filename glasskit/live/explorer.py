@@ -25,8 +25,6 @@ from glasskit.live.style import STYLE
 from glasskit.quantities import OutsideValidityWarning, System
 from glasskit.words.glossary import COURSE, hover, in_course_words
 
-__all__ = ["Explorer", "Numbers"]
-
 Numbers = list[tuple[str, str]]
 
 _WIDTH, _HEIGHT = SCREEN.pixels

@@ -10,8 +10,6 @@ from glasskit.plates import plate, striker
 from glasskit.stress import StressProfile
 from glasskit.words.floors import FALL_WORDS, FLOOR_WORDS, drop_numbers, drop_sentence
 
-__all__ = ["SKINS", "floor_explorer"]
-
 _PLAIN = plate("cover glass, plain")
 SKINS = {
     "salt bath, 40 µm deep": plate("cover glass, salt bath").profile,

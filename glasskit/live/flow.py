@@ -7,8 +7,6 @@ from glasskit.live.explorer import Explorer
 from glasskit.materials import FROZEN_FRACTION, FlowState, melt, melt_names
 from glasskit.words.flow import numbers, sentence
 
-__all__ = ["flow_explorer"]
-
 
 def flow_explorer() -> Explorer[FlowState]:
     """Return an explorer of viscosity against temperature.

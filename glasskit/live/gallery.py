@@ -17,8 +17,6 @@ from glasskit.live.predict import NumberPrediction, Prediction
 from glasskit.quantities import one_of
 from glasskit.words.glossary import AGES, COURSE, in_course_words, spoken
 
-__all__ = ["EXPLORERS", "PANELS", "draw_assets", "explorer", "predicted"]
-
 EXPLORERS = {
     "01_why_glass_breaks": "crack:flaw_explorer",
     "01p_why_glass_breaks": "short:scratch_explorer",

@@ -9,8 +9,6 @@ from pathlib import Path
 from packaging.requirements import Requirement
 from PIL import features
 
-__all__ = ["check_installation"]
-
 _KEPT = ("my_practice.json", "demonstration/break-log.csv")  # what pages keep between visits
 _LEAST_MEMORY = 500e6  # byte: a page with its pictures, and its neighbours
 _INSTALL = "run the first command of the README again"

@@ -7,8 +7,6 @@ from glasskit.live.explorer import Explorer
 from glasskit.materials import ions
 from glasskit.words.ions import NAMES, numbers, sentence, symbol
 
-__all__ = ["swap_explorer"]
-
 _ALKALI = ("Li+", "Na+", "K+", "Rb+", "Cs+", "Ag+")
 _SCALES = {
     "Shannon, effective": "effective",

@@ -8,8 +8,6 @@ from glasskit.live.controls import Choice
 from glasskit.live.explorer import Explorer
 from glasskit.words.known import known_label, known_numbers, known_sentence
 
-__all__ = ["known_explorer"]
-
 
 def known_explorer() -> Explorer[Knowledge]:
     """Return the explorer of notebook 22: one known drop after the other."""

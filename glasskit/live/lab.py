@@ -26,8 +26,6 @@ from glasskit.sheets.page import save
 from glasskit.training import invented
 from glasskit.words.lab import aside_sentence, outcome_numbers, outcome_sentence
 
-__all__ = ["LaboratoryExplorer", "PastedRecords", "laboratory_explorer"]
-
 _HEADER = (
     "specimen,method,origin,force [N],outer_span [mm],inner_span [mm],width [mm],"
     "thickness [mm]\n"

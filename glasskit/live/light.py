@@ -13,8 +13,6 @@ from glasskit.materials import glass
 from glasskit.quantities import OutsideValidityWarning
 from glasskit.words.light import sight_numbers, sight_sentence
 
-__all__ = ["polariser_explorer"]
-
 _BAR_BREAKS = 40e6  # [Pa], plain glass that has been handled, for minutes: common practice
 _VIEWS: dict[str, View] = {
     "through the edge of a tempered pane": "edge",

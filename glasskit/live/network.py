@@ -10,8 +10,6 @@ from glasskit.network.swapping import DEEPEST
 from glasskit.quantities import show
 from glasskit.words.network import NAMES, numbers, sentence
 
-__all__ = ["network_explorer"]
-
 _SHALLOWEST = 0.5e-9  # [m], about one row of rings
 
 

@@ -14,8 +14,6 @@ import asyncio
 import threading
 from collections.abc import Callable
 
-__all__ = ["Newest"]
-
 
 class Newest:
     """Calls `work` after a request, at most one call at a time, the newest state last.

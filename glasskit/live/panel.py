@@ -6,8 +6,6 @@ from typing import Any
 
 import ipywidgets as widgets
 
-__all__ = ["Panel", "button", "controls", "enlarge", "framed", "placed", "row", "text_field"]
-
 
 class Panel:
     """Something that a notebook shows as the last line of a cell.

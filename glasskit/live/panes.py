@@ -28,8 +28,6 @@ from glasskit.materials import glass, solid
 from glasskit.plates import Support, plate, striker
 from glasskit.quantities import OutsideValidityWarning, System
 
-__all__ = ["MOST_KINDS", "Asked", "KindForm", "PanesForm", "RigForm", "WishForm"]
-
 MOST_KINDS = 3
 """Kinds of pane in one plan; more cannot be told apart in the picture."""
 

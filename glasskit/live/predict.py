@@ -13,8 +13,6 @@ from glasskit.live.style import STYLE
 from glasskit.quantities import typed
 from glasskit.words.glossary import hover
 
-__all__ = ["NumberPrediction", "Prediction"]
-
 
 class _Shown(Protocol):
     widget: Any

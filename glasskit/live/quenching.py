@@ -11,9 +11,6 @@ from glasskit.stress import StressProfile
 from glasskit.toughening import quenching
 from glasskit.words.quenching import kinds_numbers, kinds_sentence, numbers, sentence
 
-__all__ = ["kinds_explorer", "quench_explorer"]
-
-
 _BATHED, _PANE = plate("cover glass, salt bath"), plate("window pane, quenched")
 
 

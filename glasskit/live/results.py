@@ -19,8 +19,6 @@ from glasskit.live.panel import button, row
 from glasskit.rows import decode
 from glasskit.words.results import class_numbers, class_sentence, row_sentences, set_aside
 
-__all__ = ["ClassExplorer", "Pasted", "class_explorer"]
-
 HEADER = "who; mass / g; span / mm; diameter / mm\n"
 EXAMPLE = f"""# INVENTED: dry spaghetti, with mistakes
 {HEADER}Ada; 52,5; 100; 1,8

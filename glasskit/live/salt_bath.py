@@ -7,8 +7,6 @@ from glasskit.live.explorer import Explorer
 from glasskit.toughening import SaltBath
 from glasskit.words.salt_bath import GLASS_NAMES, numbers, sentence
 
-__all__ = ["bath_explorer"]
-
 
 def bath_explorer() -> Explorer[SaltBath]:
     """Return an explorer of salt baths.

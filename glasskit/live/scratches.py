@@ -7,8 +7,6 @@ from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
 from glasskit.words.scratches import called, scratch_numbers, scratch_sentence
 
-__all__ = ["scratch_explorer"]
-
 _SHOWN = {
     "plain: window pane, 6 mm": PANES["plain"],
     "quench in air: window pane, 6 mm, 100 MPa": PANES["quenched"],

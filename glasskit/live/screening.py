@@ -8,8 +8,6 @@ from glasskit.live.explorer import Explorer
 from glasskit.plates import striker
 from glasskit.words.screening import screening_numbers, screening_sentence
 
-__all__ = ["screening_explorer"]
-
 
 def screening_explorer() -> Explorer[Screening]:
     """Return the explorer of notebook 23: height of release, table, screen and room."""

@@ -14,13 +14,6 @@ from glasskit.materials import glass, solid
 from glasskit.plates import plate
 from glasskit.words import short as words
 
-__all__ = [
-    "crumbling_explorer",
-    "held_crack_explorer",
-    "scratch_explorer",
-    "soft_stop_explorer",
-]
-
 _COVER, _PANE = plate("cover glass, salt bath"), plate("window pane, quenched")
 _SCRATCH = 20e-6  # within the skin [m]
 _BALL, _FALL = 0.2, 1.0  # as on the worksheets [kg, m]

@@ -24,8 +24,6 @@ from glasskit.live.style import STYLE
 from glasskit.quantities import System, one_of
 from glasskit.words.stage import STORY
 
-__all__ = ["SHOWN", "Shown", "Stage", "on_stage"]
-
 _STYLE = """<style>
 .glasskit-stage .glasskit-numbers { display: none; }
 .glasskit-stage .glasskit-title { font-size: 1.25em; font-weight: 600; padding-left: 0.6em; }

@@ -9,8 +9,6 @@ from glasskit.materials import Body, glass, solid
 from glasskit.plates import striker
 from glasskit.words.stopping import stop_numbers, stop_sentence
 
-__all__ = ["stop_explorer"]
-
 _STRIKERS: dict[str, Body] = {
     "a steel ball": solid("steel"),
     "a stone ball": solid("granite"),

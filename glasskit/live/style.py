@@ -1,8 +1,6 @@
 # SPDX-License-Identifier: MIT
 """The style sheet of explorers: targets of 24 px and more, large type, nothing fancy."""
 
-__all__ = ["STYLE"]
-
 STYLE = """<style>
 .glasskit { --jp-widgets-font-size: 15px; --jp-widgets-inline-height: 32px;
   --jp-ui-font-size1: 15px; max-width: 1600px; color: #1a1a1a; background: #fff; }

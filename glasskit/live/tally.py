@@ -13,8 +13,6 @@ from glasskit.live.panel import button
 from glasskit.words.glossary import spoken
 from glasskit.words.tally import letters, tally_numbers, tally_sentence
 
-__all__ = ["Counter", "Telling", "example_hands", "show_of_hands"]
-
 _MOST = 999  # hands in a hall
 
 

@@ -10,8 +10,6 @@ from glasskit.live.panel import Panel, framed
 from glasskit.live.style import STYLE
 from glasskit.words.testcards import card_names, card_rows
 
-__all__ = ["TestCards"]
-
 
 class TestCards(Panel):
     """Buttons with the names of tests, and the card of the one chosen.

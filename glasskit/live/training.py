@@ -29,8 +29,6 @@ from glasskit.training import Attempt, Progress, open_progress, practice_set, sa
 from glasskit.training.cases import name_of
 from glasskit.words.training import choice_reply, number_reply, progress_sentence
 
-__all__ = ["PracticePanel", "practice_panel"]
-
 
 class PracticePanel(Panel):
     """Cases by number, four mistakes to choose from, a box for the number, hints, a record.

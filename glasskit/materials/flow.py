@@ -18,8 +18,6 @@ from glasskit.materials import melts
 from glasskit.materials.melts import SHEAR_MODULUS
 from glasskit.quantities import GRAVITY, FloatArray, from_display, in_range, one_of, positive
 
-__all__ = ["GRAVITY", "FlowEstimate", "FlowState", "flow_estimates", "thickening"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FlowEstimate:

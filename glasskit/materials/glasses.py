@@ -14,19 +14,6 @@ from math import isnan, nan
 from glasskit.quantities import finite, one_of, positive, require
 from glasskit.tables import Value, read, sourced_value
 
-__all__ = [
-    "Body",
-    "Entry",
-    "Glass",
-    "Solid",
-    "Value",
-    "glass",
-    "glass_names",
-    "solid",
-    "solid_names",
-    "table",
-]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Body:

@@ -17,18 +17,6 @@ import numpy as np
 from glasskit.quantities import finite, one_of, require, whole
 from glasskit.tables import Value, read, sourced_value
 
-__all__ = [
-    "SCALES",
-    "Radius",
-    "Swap",
-    "coordinations",
-    "ionic_radius",
-    "misfit",
-    "names",
-    "swap",
-    "table",
-]
-
 SCALES = ("effective", "crystal", "pauling")
 _BETWEEN = "between two published radii"
 _CRYSTAL_SHIFT = 14e-12  # [m], [Shannon1976]: cations gain what anions lose

@@ -20,22 +20,6 @@ from numpy.typing import ArrayLike
 from glasskit import tables
 from glasskit.quantities import FloatArray, one_of, positive, require
 
-__all__ = [
-    "FIXED_POINTS",
-    "FROZEN_FRACTION",
-    "GAS_CONSTANT",
-    "SHEAR_MODULUS",
-    "Melt",
-    "activation_energy",
-    "equilibrium_viscosity",
-    "fixed_point",
-    "melt",
-    "melt_names",
-    "relaxation_time",
-    "temperature_at",
-    "viscosity",
-]
-
 GAS_CONSTANT = 8.31446261815324  # [J/(mol K)], exact since 2019
 ZERO_CELSIUS = 273.15  # [K]
 SHEAR_MODULUS = 30e9  # [Pa], float glass, maker's bulletin of 2013 (found)

@@ -15,8 +15,6 @@ from glasskit.network.sheet import IntArray, Sheet
 from glasskit.network.springs import Pairs, pull, settle, sideways
 from glasskit.quantities import FloatArray, of_type
 
-__all__ = ["BOND", "annealed", "reach"]
-
 BOND = 1.62e-10  # [m], silicon to oxygen in vitreous silica [MozziWarren1969]
 # Invented, to be stiff in this order; in parts of a bond's stiffness.
 _SIDE, _HINGE, _CONTACT = 0.5, 0.1, 0.2

@@ -28,8 +28,6 @@ from glasskit.network.sheet import IntArray, Sheet, draw_sheet
 from glasskit.network.springs import Pairs, pull, settle, sideways
 from glasskit.quantities import FloatArray, in_range, of_type, one_of, positive, whole
 
-__all__ = ["BOND", "IONS", "LayerStress", "Network", "layer_stress", "make", "relax", "swap"]
-
 IONS = ("Li", "Na", "K", "Rb", "Cs")
 
 

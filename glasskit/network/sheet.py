@@ -19,8 +19,6 @@ from scipy.spatial import Delaunay
 
 from glasskit.quantities import FloatArray, in_range, whole
 
-__all__ = ["IntArray", "Sheet", "draw_sheet"]
-
 IntArray = NDArray[np.intp]
 
 _ROW = np.sqrt(3) / 2  # distance of the rows of a triangular lattice of spacing 1

@@ -22,8 +22,6 @@ from scipy.sparse.linalg import splu
 from glasskit.network.sheet import IntArray
 from glasskit.quantities import FloatArray
 
-__all__ = ["Pairs", "Pull", "gradient", "hessian", "pull", "settle", "sideways"]
-
 _NEAR = 0.02  # largest force at which the true Hessian is trusted
 _WORTH = 0.2  # factors serve again while they cut the largest force to this share
 _SLACK = 1e-4  # share of the promised fall in energy that a step must keep (Armijo)

@@ -15,8 +15,6 @@ from glasskit.network import network
 from glasskit.network.network import LayerStress, Network
 from glasskit.quantities import in_range, whole
 
-__all__ = ["DEEPEST", "OUTGOING", "Swap", "glass", "swap_ions"]
-
 DEEPEST = 3.5e-9  # [m], so that undisturbed glass remains beneath
 OUTGOING = "Na"
 _SITES, _LAYERS = 320, 10

@@ -11,8 +11,6 @@ from typing import Any
 
 from glasskit.room.seats import MOST_SEATS
 
-__all__ = ["LESSON", "Room", "address_of", "refusals"]
-
 LESSON = 2 * 3600
 """How long a seat stays taken [s]."""
 

@@ -24,8 +24,6 @@ from glasskit.room.door import LESSON, Room, address_of
 from glasskit.room.limits import box, limited
 from glasskit.room.seats import Seats, TooSoon
 
-__all__ = ["serve"]
-
 _IDLE = 20 * 60  # s without use before a kernel, and then its server, is stopped
 
 

@@ -15,8 +15,6 @@ import matplotlib
 
 import glasskit
 
-__all__ = ["MEMORY", "PROCESSOR", "box", "limited"]
-
 MEMORY = 2**30
 """Memory that one process may ask for [byte]; a page with its pictures asks for a third."""
 

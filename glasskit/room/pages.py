@@ -30,8 +30,6 @@ from glasskit.room.door import LESSON, Room, address_of
 from glasskit.room.limits import box, limited
 from glasskit.room.seats import Seats, TooSoon
 
-__all__ = ["PAGES", "serve"]
-
 PAGES = sorted(name for name in EXPLORERS if name < "20")
 """Pages for everyone: none of them reads or writes a file that a reader names."""
 

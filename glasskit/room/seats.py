@@ -8,8 +8,6 @@ from collections.abc import Callable
 
 from glasskit.quantities import whole
 
-__all__ = ["MOST_SEATS", "Seats", "TooSoon"]
-
 MOST_SEATS = 60
 _WORDS = 3  # for each seat: the lesson's, and two for a browser that was closed
 _LETTERS = "bcdfghkmnpqrtwxz2346789"  # no vowels, so no words; nothing that looks alike

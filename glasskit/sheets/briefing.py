@@ -11,8 +11,6 @@ from collections.abc import Mapping
 from glasskit.sheets.page import filled, render
 from glasskit.tables import read
 
-__all__ = ["FIELDS", "briefing_cards"]
-
 FIELDS = {
     "stop_word": "Stop word",
     "number": "Emergency number",

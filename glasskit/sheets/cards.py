@@ -22,8 +22,6 @@ from glasskit.quantities import System, from_display, one_of, show
 from glasskit.sheets.page import render
 from glasskit.tables import read
 
-__all__ = ["LEVELS", "question_cards", "question_names", "questions"]
-
 LEVELS = ("child", "curious", "expert")
 
 _PANE, _SIDE = plate("thin pane, quenched"), 0.3  # the pane of the examples, square [m]

@@ -24,8 +24,6 @@ from glasskit.impact import Falling, fall_time
 from glasskit.plates import plate
 from glasskit.quantities import in_range, one_of, show
 
-__all__ = ["closing_crack_film", "fall_film", "film"]
-
 _REST = 1.0  # [s], how long the first and the last frame stand
 _SIGNS = {
     "fa-minus": "−",

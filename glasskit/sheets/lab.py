@@ -13,8 +13,6 @@ from glasskit.sheets.page import filled, picture, render
 from glasskit.tables import read, standing
 from glasskit.words.lab import budget_rows, deviations, outcome_sentence, result_rows
 
-__all__ = ["FIELDS", "PLOT", "SAFETY_FIELDS", "laboratory_report", "laboratory_safety"]
-
 FIELDS = {
     "glass": "glass and supplier's lot",
     "date": "tested on",

@@ -32,20 +32,6 @@ from glasskit.tables import read
 from glasskit.words.glossary import AGES, COURSE, spoken, terms
 from glasskit.words.tally import letters
 
-__all__ = [
-    "AGES",
-    "MINUTES",
-    "answer_key",
-    "exit_tickets",
-    "glossary_page",
-    "lesson_hazards",
-    "lesson_pack",
-    "lesson_plan",
-    "phases",
-    "worksheets",
-    "worksheets_for_all",
-]
-
 MINUTES = (45, 50, 60)
 
 _GROUP = 3

@@ -23,8 +23,6 @@ from glasskit.tables import standing
 from glasskit.words.glossary import COURSE, in_course_words
 from glasskit.words.tables import SURE
 
-__all__ = ["picture", "render", "save"]
-
 
 @cache
 def _environment() -> Environment:

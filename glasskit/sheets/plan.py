@@ -22,8 +22,6 @@ from glasskit.words.demonstration import (
     verdict,
 )
 
-__all__ = ["FIELDS", "plan_sheet"]
-
 FIELDS = {"place": "Place", "date": "Date", "presenter": "Presenter", "helper": "Helper"}
 _DEED = {
     "ball drop": "a ball is dropped on the middle of the pane",

@@ -24,8 +24,6 @@ from glasskit.words.glossary import spoken
 from glasskit.words.ions import sentence
 from glasskit.words.stopping import stop_sentence
 
-__all__ = ["pupils_page"]
-
 _FRAMES = 24  # of the film: enough to glide, and no larger file than a mail takes
 
 

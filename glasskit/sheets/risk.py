@@ -14,8 +14,6 @@ from glasskit.quantities import System, one_of, show
 from glasskit.sheets.page import filled, render
 from glasskit.tables import read
 
-__all__ = ["CONTROLS", "FIELDS", "PANE", "demo_names", "hazards", "risk_assessment", "rules"]
-
 CONTROLS = {
     "remove": "remove",
     "contain": "contain",

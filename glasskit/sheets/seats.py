@@ -6,8 +6,6 @@ from collections.abc import Mapping, Sequence
 
 from glasskit.sheets.page import render
 
-__all__ = ["seat_list"]
-
 
 def seat_list(
     address: str,

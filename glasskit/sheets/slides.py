@@ -9,8 +9,6 @@ from glasskit.draw.look import Look
 from glasskit.draw.picture import SLIDE, save, still
 from glasskit.draw.scene import Result, Scene
 
-__all__ = ["Shown", "slides"]
-
 
 class Shown(Protocol, Generic[Result]):
     """Whatever shows a result, such as an explorer."""

@@ -9,8 +9,6 @@ from glasskit.tables import read
 from glasskit.training import Progress
 from glasskit.words.training import progress_sentence, record_rows
 
-__all__ = ["FIELDS", "competences", "practice_record"]
-
 FIELDS = {
     "trainee": "trainee",
     "laboratory": "laboratory",

@@ -17,14 +17,6 @@ from numpy.typing import ArrayLike
 
 from glasskit.quantities import FloatArray, finite, in_range, non_negative, positive, require
 
-__all__ = [
-    "bending_area",
-    "effective_area",
-    "patch_area",
-    "ring_area",
-    "size_factor",
-]
-
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(64)
 _NODES, _WEIGHTS = (_NODES + 1) / 2, _WEIGHTS / 2
 

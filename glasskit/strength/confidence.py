@@ -24,8 +24,6 @@ from scipy.special import gammaincc, gammainccinv, gammaincinv, gammaln, ndtri
 
 from glasskit.quantities import FloatArray, within
 
-__all__ = ["Confidence", "from_heights", "tails"]
-
 _NODES = 161  # logarithms of the modulus at which its confidence density is taken
 _TAIL = 1e-10  # confidence left out at either end
 

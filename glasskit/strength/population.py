@@ -28,46 +28,9 @@ from glasskit.quantities import (
     within,
 )
 from glasskit.strength.area import (
-    bending_area,
-    effective_area,
-    patch_area,
-    ring_area,
     size_factor,
 )
-from glasskit.strength.ranks import POSITIONS, fit_line, paper_height, plotting_positions
-from glasskit.strength.sizes import (
-    modulus_spread,
-    proof_life,
-    proof_survival,
-    sample_size,
-    zero_failure_size,
-)
-from glasskit.strength.weibull import WeibullFit, fit_origins, fit_weibull, unbiasing_factor
 from glasskit.stress import StressProfile
-
-__all__ = [
-    "POSITIONS",
-    "FlawPopulation",
-    "WeibullFit",
-    "bending_area",
-    "effective_area",
-    "fit_line",
-    "fit_origins",
-    "fit_weibull",
-    "lasting_toughness",
-    "modulus_spread",
-    "pane_strength",
-    "paper_height",
-    "patch_area",
-    "plotting_positions",
-    "proof_life",
-    "proof_survival",
-    "ring_area",
-    "sample_size",
-    "size_factor",
-    "unbiasing_factor",
-    "zero_failure_size",
-]
 
 _PER_DECADE = 40  # depths of the table for each power of ten
 _TOUGHNESSES = 9  # columns of the table where the toughness varies

@@ -15,8 +15,6 @@ from numpy.typing import ArrayLike
 
 from glasskit.quantities import FloatArray, one_of, positive, require, within
 
-__all__ = ["POSITIONS", "fit_line", "paper_height", "plotting_positions"]
-
 POSITIONS: Mapping[str, tuple[float, float]] = MappingProxyType(
     {
         "hazen": (0.5, 0.0),

@@ -23,14 +23,6 @@ from glasskit.quantities import (
 )
 from glasskit.strength.weibull import fit_weibull
 
-__all__ = [
-    "modulus_spread",
-    "proof_life",
-    "proof_survival",
-    "sample_size",
-    "zero_failure_size",
-]
-
 
 def modulus_spread(
     count: int,

@@ -22,8 +22,6 @@ from scipy.special import gamma
 from glasskit.quantities import FloatArray, finite, positive, require, within
 from glasskit.strength import confidence, ranks
 
-__all__ = ["WeibullFit", "fit_origins", "fit_weibull", "unbiasing_factor"]
-
 
 def unbiasing_factor(failures: ArrayLike) -> FloatArray:
     """Return the factor that takes the bias off a modulus found by maximum likelihood.

@@ -21,8 +21,6 @@ from numpy.typing import ArrayLike
 from glasskit.quantities import FloatArray, one_of, positive, require
 from glasskit.stress import profiles
 
-__all__ = ["SKINS", "CoreTension", "Skin", "core_tension", "shortcut_tension"]
-
 Skin = Literal["even", "straight", "diffused", "quenched"]
 SKINS: tuple[Skin, ...] = get_args(Skin)
 """Shapes of the compressed skin: a step, a straight fall, ion diffusion, a parabola."""

@@ -29,8 +29,6 @@ from glasskit.quantities import (
     require,
 )
 
-__all__ = ["StressProfile", "annealed", "exchanged", "sampled", "tempered"]
-
 PARABOLA_CASE = (1 - 1 / np.sqrt(3)) / 2  # zero of a balanced parabola, as share of thickness
 
 _GAUSS_NODES, _GAUSS_WEIGHTS = np.polynomial.legendre.leggauss(16)

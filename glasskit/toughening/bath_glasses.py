@@ -33,19 +33,6 @@ from glasskit.quantities import (
 )
 from glasskit.toughening.relaxation import SODA_LIME
 
-__all__ = [
-    "COLDEST",
-    "HOTTEST",
-    "BathGlass",
-    "bath_glass",
-    "bath_glass_names",
-    "cases",
-    "diffusivity",
-    "fading",
-    "relaxation_time",
-    "resolve",
-]
-
 COLDEST, HOTTEST = 350 + 273.15, 520 + 273.15  # [K], between which the coefficients are used
 _MELTS = {"soda-lime": "window", "aluminosilicate": "aluminosilicate"}
 

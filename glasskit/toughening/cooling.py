@@ -15,8 +15,6 @@ from scipy.linalg.lapack import dgtsv
 
 from glasskit.quantities import FloatArray, in_range, positive, require, whole
 
-__all__ = ["Cooling", "Property", "conductivity", "cool_plate", "heat_capacity"]
-
 Property = float | Callable[[FloatArray], FloatArray]
 
 _UNTIL = 0.98  # share of the excess temperature lost when a run ends; the rest is elastic

@@ -23,8 +23,6 @@ from scipy.linalg import solve_banded
 
 from glasskit.quantities import FloatArray, in_range, positive, whole
 
-__all__ = ["PlateExchange", "interdiffuse", "nernst_planck"]
-
 MOBILITY_RATIOS = (0.01, 100.0)
 """How much faster or slower than the leaving ion the entering one may move [-]."""
 

@@ -33,14 +33,6 @@ from glasskit.stress import StressProfile, sampled
 from glasskit.toughening.cooling import Cooling, Property, cool_plate
 from glasskit.toughening.relaxation import SODA_LIME, Relaxation
 
-__all__ = [
-    "Quench",
-    "freeze_in",
-    "instant_freezing",
-    "quench",
-    "slow_limit",
-]
-
 _THIN = 3e-3  # [m]; below, air hardly tempers and the faces see more than the air
 
 

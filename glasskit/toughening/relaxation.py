@@ -16,8 +16,6 @@ from glasskit.materials import equilibrium_viscosity
 from glasskit.quantities import FloatArray, in_range, positive, require
 from glasskit.tables import read
 
-__all__ = ["SODA_LIME", "Relaxation"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Relaxation:

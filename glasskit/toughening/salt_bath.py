@@ -51,18 +51,6 @@ from glasskit.toughening.bath_glasses import (
 )
 from glasskit.toughening.interdiffusion import MOBILITY_RATIOS, interdiffuse
 
-__all__ = [
-    "SaltBath",
-    "TradeOff",
-    "diffuse",
-    "residual_stress",
-    "squeeze",
-    "strained_share",
-    "trade_off",
-    "uptake",
-]
-
-
 _IMAGES = 24  # mirror images of the faces; enough up to a full plate
 _FULL = 3.0  # D t / thickness^2 at which a plate is full to rounding
 _HALVINGS = 24  # of a span of six diffusion lengths: to a millionth of one

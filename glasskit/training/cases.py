@@ -17,8 +17,6 @@ from glasskit.quantities import finite, one_of, show, unit, whole
 from glasskit.tables import read
 from glasskit.training.mistakes import MISTAKES, Draws
 
-__all__ = ["KINDS", "Case", "Verdict", "case", "name_of", "practice_set"]
-
 Verdict = Literal["right", "near", "planted", "power of ten", "low", "high"]
 
 KINDS = tuple(MISTAKES)

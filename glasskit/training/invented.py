@@ -12,8 +12,6 @@ import numpy as np
 from glasskit.bending import bar_section, four_point_stress, ring_on_ring
 from glasskit.quantities import FloatArray
 
-__all__ = ["BARS", "RINGS", "SEED", "bars_and_rings"]
-
 BARS = {"edge": (9.0, 68e6), "surface": (6.0, 72e6)}
 """True Weibull modulus [-] and scale [Pa] of the bars, by origin; the weaker flaw wins."""
 

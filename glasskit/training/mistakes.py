@@ -20,11 +20,6 @@ from glasskit.quantities import GRAVITY, FloatArray, from_display, show, to_disp
 from glasskit.strength import WeibullFit, fit_weibull, sizes
 from glasskit.stress import PARABOLA_CASE, core_tension, shortcut_tension
 
-__all__ = [
-    "MISTAKES",
-    "Draws",
-]
-
 
 class Draws:
     """Readings drawn at random, and how they are printed.

@@ -17,8 +17,6 @@ from glasskit.files import replace_file
 from glasskit.quantities import of_type, one_of, whole
 from glasskit.training.cases import KINDS
 
-__all__ = ["VERSION", "Attempt", "Opened", "Progress", "open_progress", "save_progress"]
-
 VERSION = 1
 """Version of the file; a file of a later one is kept aside, not guessed at."""
 

@@ -10,15 +10,6 @@ from glasskit.quantities import System, show, show_number
 from glasskit.words.stopping import force_kind, time_kind
 from glasskit.words.tables import markdown
 
-__all__ = [
-    "band",
-    "falls_table",
-    "struck_numbers",
-    "struck_sentence",
-    "struck_verdict",
-    "verdict",
-]
-
 _JUMP = 5e-5  # lift of the edges that is worth a word [m]
 _EDGE_FELT = 0.9  # reach over half the pane from which the whole pane has sunk
 

@@ -6,16 +6,6 @@ import numpy as np
 from glasskit.crack import ENVIRONMENTS, Clock, time_to_failure
 from glasskit.quantities import System, show, show_number
 
-__all__ = [
-    "AIRS",
-    "MARKS",
-    "clock_numbers",
-    "clock_sentence",
-    "clock_verdict",
-    "speed_words",
-    "time_words",
-]
-
 AIRS = {
     "design": "damp air, as design reckons",
     "half humid": "air of a room, 50% humid",

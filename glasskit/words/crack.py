@@ -4,16 +4,6 @@
 from glasskit.crack import Flaw, LoadedCrack, griffith_strength
 from glasskit.quantities import GRAVITY, System, in_units, show, show_number
 
-__all__ = [
-    "crack_numbers",
-    "crack_sentence",
-    "crack_verdict",
-    "flaw_numbers",
-    "flaw_sentence",
-    "flaw_verdict",
-    "likeness",
-]
-
 _STRIP = 20e-3 * 3e-3  # section of the strip that carries a weight in the numbers [m^2]
 
 # Sizes to compare with; a hair is 50 to 100 µm wide: common practice, no source.

@@ -5,8 +5,6 @@ from glasskit.breakage import SQUARE, TERMINAL_SPEED, Breakage, core_energy
 from glasskit.quantities import System, show, show_number
 from glasskit.words.tables import SURE
 
-__all__ = ["HONEST", "breakage_numbers", "breakage_sentence", "breakage_verdict"]
-
 HONEST = "Crumbs are smaller and blunter than blades, not harmless."
 
 _NET = 60e6  # what pulls at the origin, beyond the squeeze, in the line on mirrors [Pa]

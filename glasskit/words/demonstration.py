@@ -20,27 +20,6 @@ from glasskit.demonstration.planning import PROOF, most_sensible
 from glasskit.quantities import System, show
 from glasskit.words.tables import markdown
 
-__all__ = [
-    "approval_sentences",
-    "blow_sentence",
-    "change_sentence",
-    "demo_name",
-    "hindsight_table",
-    "input_sentence",
-    "log_sentences",
-    "next_sentence",
-    "odds_numbers",
-    "odds_sentence",
-    "odds_verdict",
-    "plan_sentences",
-    "rehearsal_sentence",
-    "release_sentence",
-    "show_sentence",
-    "spares_sentence",
-    "told_sentences",
-    "verdict",
-]
-
 _DEMOS = {
     DroppedBall: "ball drop",
     GuidedDrop: "device drop",

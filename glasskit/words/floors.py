@@ -10,16 +10,6 @@ from glasskit.impact.device import inputs
 from glasskit.quantities import FloatArray, System, show, show_number
 from glasskit.words.tables import markdown, sure
 
-__all__ = [
-    "FALL_WORDS",
-    "FLOOR_WORDS",
-    "crack_words",
-    "drop_numbers",
-    "drop_sentence",
-    "floors_verdict",
-    "inputs_table",
-]
-
 FLOOR_WORDS = {
     "hardwood": "wood",
     "steel": "steel",

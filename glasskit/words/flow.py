@@ -7,8 +7,6 @@ from glasskit.materials import FlowState, flow, melt
 from glasskit.quantities import System, from_display, show, show_number
 from glasskit.words.tables import SURE, markdown
 
-__all__ = ["LANDMARKS", "duration", "estimate_table", "flow_verdict", "numbers", "sentence"]
-
 YEAR = from_display(1.0, "years").item()
 LANDMARKS = {
     "a second": 1.0,

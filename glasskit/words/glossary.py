@@ -10,18 +10,6 @@ from glasskit.classroom import Question
 from glasskit.quantities import one_of
 from glasskit.tables import read
 
-__all__ = [
-    "AGES",
-    "COURSE",
-    "Term",
-    "hover",
-    "in_course_words",
-    "paired",
-    "spoken",
-    "terms",
-    "terms_in",
-]
-
 AGES = ("8-11", "11-14", "14-16")
 """Years of pupils that lessons, sheets and questions are made for."""
 

@@ -7,20 +7,6 @@ from glasskit.materials import Radius, Swap, ions
 from glasskit.quantities import System, show, to_display
 from glasskit.words.tables import SURE, markdown
 
-__all__ = [
-    "NAMES",
-    "fits",
-    "longer",
-    "network_gives_way",
-    "numbers",
-    "radius_table",
-    "sentence",
-    "size",
-    "swap_verdict",
-    "symbol",
-    "verdict",
-]
-
 NAMES = {
     "Li+": "lithium",
     "Na+": "sodium",

@@ -7,15 +7,6 @@ from glasskit.demonstration.worlds import WORLD, Belief, inputs, learned
 from glasskit.quantities import System, show
 from glasskit.words.tables import SURE, markdown
 
-__all__ = [
-    "known_label",
-    "known_numbers",
-    "known_sentence",
-    "known_verdict",
-    "left_out_table",
-    "taught_table",
-]
-
 _INPUTS = {
     "flaw modulus": "how alike the flaws of panes are",
     "flaw strength": "how strong flaws are under a ball",

@@ -7,17 +7,6 @@ from glasskit.lab import FEWEST, METHODS, Outcome, Series
 from glasskit.quantities import System, show, show_number
 from glasskit.strength import sample_size
 
-__all__ = [
-    "aside_sentence",
-    "budget_rows",
-    "deviations",
-    "outcome_numbers",
-    "outcome_sentence",
-    "outcome_verdict",
-    "result_rows",
-    "words_of",
-]
-
 _WANTED = 30  # specimens from which a modulus is of use for design; common practice
 
 

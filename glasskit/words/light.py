@@ -7,8 +7,6 @@ from glasskit.light import Sight
 from glasskit.light.polariscope import DEEP, SPAN, WAVE
 from glasskit.quantities import System, show, show_number
 
-__all__ = ["colour_name", "sight_numbers", "sight_sentence", "sight_verdict"]
-
 # Upper end of the retardation [nm] at which each colour is seen: the order of the usual charts
 # from memory, the limits set at the changes of the computed colours.
 _NAMES = (

@@ -7,8 +7,6 @@ from glasskit.classroom import BallTray, BentStick, BookRow, CurledCard, Notched
 from glasskit.damage import Range
 from glasskit.quantities import GRAVITY, System, show
 
-__all__ = ["handson_numbers", "span"]
-
 _CUTS = (2e-3, 4e-3, 6e-3)  # [m]
 _FRACTIONS = (0.25, 0.5, 1.0)
 

@@ -5,8 +5,6 @@ from glasskit.network import Swap
 from glasskit.network.swapping import OUTGOING
 from glasskit.quantities import System, show
 
-__all__ = ["NAMES", "numbers", "sentence", "size", "swap_verdict"]
-
 NAMES = {
     "Li": "lithium",
     "Na": "sodium",

@@ -5,18 +5,6 @@ from glasskit.quantities import System, show
 from glasskit.stress import StressProfile
 from glasskit.toughening import Quench
 
-__all__ = [
-    "CORE",
-    "SKIN",
-    "grade",
-    "kinds_numbers",
-    "kinds_sentence",
-    "kinds_verdict",
-    "numbers",
-    "quench_verdict",
-    "sentence",
-]
-
 SKIN, CORE = "squeezed skin", "stretched core"
 
 # Surface compression [Pa]: heat-strengthened 24 to 52 MPa, fully tempered 69 MPa or more

@@ -4,8 +4,6 @@
 from glasskit.classroom import LEAST, ClassResult, ClassSheet, Cut
 from glasskit.quantities import System, show, show_number
 
-__all__ = ["class_numbers", "class_sentence", "class_verdict", "row_sentences", "set_aside"]
-
 
 def row_sentences(sheet: ClassSheet) -> list[tuple[str, str, str]]:
     """List the rows that were set aside: line, the row as typed, one sentence."""

@@ -5,8 +5,6 @@ from glasskit.quantities import FloatArray, System, show, show_number
 from glasskit.toughening import SaltBath, bath_glass
 from glasskit.words.tables import SURE, markdown
 
-__all__ = ["GLASS_NAMES", "bath_verdict", "coefficient_table", "numbers", "sentence", "wanted"]
-
 GLASS_NAMES = {
     "soda-lime": "window glass",
     "aluminosilicate": "cover glass",

@@ -6,16 +6,6 @@ import numpy as np
 from glasskit.damage import PANES, Range, Score, Scratcher, scored_strength
 from glasskit.quantities import System, show, show_number, to_display, unit
 
-__all__ = [
-    "called",
-    "depth_range",
-    "scratch_numbers",
-    "scratch_sentence",
-    "scratch_verdict",
-    "skin_words",
-    "verdict_words",
-]
-
 _CALLED = {
     "fingernail": "a fingernail",
     "copper coin": "a copper coin",

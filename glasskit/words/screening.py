@@ -4,8 +4,6 @@
 from glasskit.demonstration import EYES, FOUND_AT, REACH, Doubt, Screening
 from glasskit.quantities import System, show
 
-__all__ = ["screening_numbers", "screening_sentence", "screening_verdict"]
-
 _SAID: dict[Doubt, str] = {
     "ceiling": "Too high: the ball does not fit beneath the ceiling.",
     "steps": "Too high to reach from the floor: lower it.",

@@ -8,17 +8,6 @@ from glasskit.quantities import System, show, show_number
 from glasskit.words.crack import likeness
 from glasskit.words.crumbs import HONEST
 
-__all__ = [
-    "crumb_numbers",
-    "crumb_sentence",
-    "held_numbers",
-    "held_sentence",
-    "scratch_numbers",
-    "scratch_sentence",
-    "soft_stop_numbers",
-    "soft_stop_sentence",
-]
-
 _PARTS = ((0.02, "stays shut"), (0.6, "opens in part"), (2.0, "stands open"))
 """Open share of a scratch up to which it is said so [-]."""
 

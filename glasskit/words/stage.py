@@ -3,8 +3,6 @@
 
 from dataclasses import dataclass
 
-__all__ = ["STORY", "Act", "notes"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Act:

@@ -5,17 +5,6 @@ from glasskit.impact import Stop, drop_energy
 from glasskit.materials import Body
 from glasskit.quantities import GRAVITY, System, show, show_number
 
-__all__ = [
-    "EVERYDAY",
-    "energy_likeness",
-    "force_kind",
-    "plain_name",
-    "stop_numbers",
-    "stop_sentence",
-    "stop_verdict",
-    "time_kind",
-]
-
 # Falls to compare with: mass [kg], height [m], words. Common practice, no source.
 EVERYDAY = (
     (0.005, 0.4, "a coin from a chair"),

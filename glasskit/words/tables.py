@@ -7,8 +7,6 @@ from glasskit.materials import glasses
 from glasskit.quantities import one_of, show_number
 from glasskit.tables import Value
 
-__all__ = ["JUDGED", "SURE", "markdown", "material_table", "number", "sure"]
-
 JUDGED = "our judgement"
 
 SURE = {

@@ -7,8 +7,6 @@ from glasskit.classroom import Tally
 from glasskit.quantities import System
 from glasskit.tables import read
 
-__all__ = ["letters", "tally_numbers", "tally_sentence", "tally_verdict"]
-
 
 def letters(count: int) -> list[str]:
     """Return the letters that answers go by, A first."""

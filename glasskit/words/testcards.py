@@ -4,8 +4,6 @@
 from glasskit.tables import read
 from glasskit.words.tables import SURE
 
-__all__ = ["card_names", "card_rows"]
-
 _LABELS = {
     "purpose": "what for",
     "formula": "formula",

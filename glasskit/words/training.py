@@ -5,8 +5,6 @@ from glasskit.quantities import show
 from glasskit.training import Attempt, Case, Progress
 from glasskit.training.cases import KINDS, Verdict, name_of
 
-__all__ = ["choice_reply", "number_reply", "progress_sentence", "record_rows"]
-
 _REPLIES: dict[Verdict, str] = {
     "near": "Near, but off by more than rounding does. Carry more digits to the end.",
     "planted": "Your number still contains the mistake.",
