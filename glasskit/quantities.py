@@ -36,6 +36,7 @@ __all__ = [
     "numbers",
     "of_type",
     "one_of",
+    "plain_number",
     "positive",
     "read_only",
     "require",
@@ -317,7 +318,7 @@ class Unit:
 _POUND = 0.45359237  # [kg], exact: international yard and pound agreement, 1959
 _FOOT = 0.3048  # [m], exact, same agreement
 _INCH = _FOOT / 12
-_POUND_FORCE = _POUND * 9.80665  # [N], with standard gravity, CGPM 1901
+_POUND_FORCE = _POUND * GRAVITY  # [N], with standard gravity, CGPM 1901
 _PSI = _POUND_FORCE / _INCH**2
 _BTU_RATE = 1055.05585262 / 3600 / (_FOOT**2 * 5 / 9)  # [W/(m^2 K)], IT British thermal unit
 _FAHRENHEIT = Unit("°F", 5 / 9, 459.67 * 5 / 9)
@@ -415,7 +416,38 @@ def units_of(kind: str) -> Mapping[str, Unit]:
     return found
 
 
-_TYPED = re.compile(r"([-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][-+]?\d+)?)\s*(.*)")
+_PLAIN = r"[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][-+]?\d+)?"
+_TYPED = re.compile(rf"({_PLAIN})\s*(.*)")
+
+
+def plain_number(text: str) -> float:
+    """Return a bare number as people write it, with a point or a comma.
+
+    Parameters
+    ----------
+    text : str
+        Such as "2,5", "-3" or "1e-3"; the long minus sign counts as one.
+
+    Returns
+    -------
+    float
+        The number, infinite if it is too large.
+
+    Raises
+    ------
+    ValueError
+        If `text` is no number.
+
+    Examples
+    --------
+    >>> plain_number("2,5"), plain_number(" −1e3 ")
+    (2.5, -1000.0)
+
+    """
+    plain = text.strip().replace("−", "-")
+    if not re.fullmatch(_PLAIN, plain):
+        raise ValueError(f"write a number; got “{plain}”")
+    return float(plain.replace(",", "."))
 
 
 def typed(text: str, kind: str, system: System | None = None) -> float:
@@ -456,7 +488,7 @@ def typed(text: str, kind: str, system: System | None = None) -> float:
     bare = system is not None or "" in units
     if parts and (parts[2] or bare):
         shown = unit(kind, system or "metric") if not parts[2] else units.get(parts[2])
-        number = float(parts[1].replace(",", "."))
+        number = plain_number(parts[1])
         if shown is not None and np.isfinite(number):
             return shown.to_si(number)
     wanted = "a number"

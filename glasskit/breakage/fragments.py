@@ -11,6 +11,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import ArrayLike
 
+from glasskit.materials import glass
 from glasskit.quantities import (
     FloatArray,
     non_negative,
@@ -26,8 +27,8 @@ MIRROR_CONSTANTS = MappingProxyType(
 FLAW_RATIO = MappingProxyType({"mist": 10.0, "hackle": 13.0})
 """Radius of a feature over depth of the flaw it started from [-] ([Mecholsky1974])."""
 
-TERMINAL_SPEED = 1500.0
-"""Speed at which a crack in soda-lime glass runs at last [m/s]; 1450 to 1580 (memory)."""
+TERMINAL_SPEED = glass("soda-lime").values["crack_speed"].value
+"""Speed at which a crack in soda-lime glass runs at last [m/s]."""
 
 
 def feature_radius(

@@ -17,7 +17,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from glasskit.quantities import GRAVITY, show_number, units_of
+from glasskit.quantities import GRAVITY, plain_number, show_number, units_of
 from glasskit.rows import Line, cells, load, rows
 
 _LENGTHS = {symbol: units_of("length")[symbol].scale for symbol in ("mm", "cm", "m", "in")}
@@ -43,7 +43,6 @@ _SENSIBLE = {
 }
 _PEERS = 5  # readings that make the middle of a column mean something
 _EXAMPLE = "mass / g; span / mm; diameter / mm"
-_NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -285,9 +284,10 @@ def _number(entry: str, column: _Column) -> tuple[float, str, bool]:
     by_length = sorted(column.units, key=len, reverse=True)
     unit = next((u for u in by_length if bare.lower().endswith(u.lower())), None)
     digits = bare[: -len(unit)].strip() if unit else bare
-    if not _NUMBER.fullmatch(digits):
-        raise ValueError(f"“{entry}” is not a number{_guess(digits)}")
-    value = float(digits.replace(",", "."))
+    try:
+        value = plain_number(digits)
+    except ValueError:
+        raise ValueError(f"“{entry}” is not a number{_guess(digits)}") from None
     if not 0 < value < np.inf:
         raise ValueError(f"“{entry}” is not above zero.")
     return value, unit or column.unit, sure

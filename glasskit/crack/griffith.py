@@ -7,11 +7,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from glasskit.crack.weight import EDGE_CRACK
-from glasskit.materials import Glass
+from glasskit.materials import Glass, glass
 from glasskit.quantities import FloatArray, doubt, positive
-
-_BOND = 0.16e-9  # distance of silicon and oxygen [m]: common practice, no source
-_SURFACE_ENERGY = 0.3  # [J/m^2], silicate glass, Callister's worked problem
 
 
 def griffith_strength(
@@ -253,4 +250,8 @@ class Flaw:
     @property
     def bond_strength(self) -> float:
         """Theoretical strength, from the surface energy of silicate glass [Pa]."""
-        return theoretical_strength(self.glass.modulus, _SURFACE_ENERGY, _BOND).item()
+        return theoretical_strength(
+            self.glass.modulus,
+            glass("soda-lime").surface_energy,
+            glass("fused silica").values["bond"].value,
+        ).item()

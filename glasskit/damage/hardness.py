@@ -7,13 +7,12 @@ pressure, and tells by how much: a point marks a surface when it is about a fift
 and is not a scratch.
 """
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Literal
 
 from glasskit.quantities import in_range, of_type, one_of, positive, require
+from glasskit.tables import read
 
 Verdict = Literal["cuts", "may cut", "leaves metal", "leaves nothing"]
 
@@ -57,20 +56,18 @@ class Scratcher:
 
 @cache
 def _table() -> dict[str, Scratcher]:
-    with files("glasskit").joinpath("data/scratchers.csv").open(encoding="utf-8") as stream:
-        rows = [
-            Scratcher(
-                name=row["name"],
-                metal=row["metal"] == "yes",
-                mohs=float(row["mohs"]),
-                hardness_low=1e9 * float(row["hardness_low_gpa"]),
-                hardness_high=1e9 * float(row["hardness_high_gpa"]),
-                source=row["source"],
-                status=row["status"],
-            )
-            for row in csv.DictReader(stream)
-        ]
-    return {row.name: row for row in rows}
+    return {
+        row["name"]: Scratcher(
+            name=row["name"],
+            metal=row["metal"] == "yes",
+            mohs=float(row["mohs"]),
+            hardness_low=1e9 * float(row["hardness_low_gpa"]),
+            hardness_high=1e9 * float(row["hardness_high_gpa"]),
+            source=row["source"],
+            status=row["status"],
+        )
+        for row in read("scratchers")
+    }
 
 
 def scratchers() -> tuple[Scratcher, ...]:

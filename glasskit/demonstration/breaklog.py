@@ -22,7 +22,7 @@ from pathlib import Path
 import numpy as np
 
 from glasskit.files import replace_file
-from glasskit.quantities import FloatArray, positive
+from glasskit.quantities import FloatArray, plain_number, positive
 
 COLUMNS = ("date", "pane", "height_m", "surface", "broke", "origin")
 """First line of the file."""
@@ -220,7 +220,7 @@ def _entry(text: str) -> Entry:
     if said not in _YES | _NO:
         raise ValueError(f"broke must be yes or no; got {broke!r}")
     try:
-        fall = float(height.replace(",", "."))
+        fall = plain_number(height)
     except ValueError:
         raise ValueError(f"height_m must be a number in m; got {height!r}") from None
     return Entry(

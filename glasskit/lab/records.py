@@ -17,7 +17,7 @@ from typing import NamedTuple
 import numpy as np
 
 from glasskit.lab.reducing import METHODS, reduce
-from glasskit.quantities import Unit, one_of, units_of
+from glasskit.quantities import Unit, one_of, plain_number, units_of
 from glasskit.rows import Line, Trouble, cells, heading, load, rows
 
 _WORDS = ("specimen", "method", "origin", "note")
@@ -242,7 +242,7 @@ def _record(number: int, line: Sequence[str], header: list[_Column]) -> Record:
 
 def _number(name: str, cell: str) -> float:
     try:
-        value = float(cell.replace(",", ".").replace("−", "-"))
+        value = plain_number(cell)
     except ValueError:
         raise ValueError(f"{name} must be a number; got {cell!r}") from None
     if not np.isfinite(value) or (value <= 0 and name not in _ANY_SIGN):

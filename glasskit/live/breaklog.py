@@ -10,7 +10,7 @@ import ipywidgets as widgets
 
 from glasskit.demonstration import Entry, Log, read_log
 from glasskit.demonstration.breaklog import add
-from glasskit.live.controls import Slider, message, set_message
+from glasskit.live.controls import Slider, failing, message, set_message
 from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.quantities import System
 from glasskit.words.demonstration import log_sentences
@@ -87,11 +87,9 @@ class LogForm:
 
     def read(self) -> Log:
         """Read the file, say what it holds, and return it; empty if it cannot be read."""
-        try:
+        log = Log(entries=(), troubles=())
+        with failing(self.note, "the log cannot be read"):
             log = read_log(self.file.value.strip())
-        except OSError as error:
-            set_message(self.note, f"the log cannot be read: {error.strerror or error}")
-            return Log(entries=(), troubles=())
         rows = "".join(
             f"<li>{html.escape(said)}</li>" for said in log_sentences(log, self._names)
         )
@@ -129,16 +127,12 @@ class LogForm:
         """Add the blow to the file, or say why not; what was filled in stays."""
         set_message(self.note, "")
         try:
-            entry = self.entry()
-            path = Path(self.file.value.strip())
-            path.parent.mkdir(parents=True, exist_ok=True)
-            add(path, entry)
+            with failing(self.note, "the log cannot be written"):
+                entry, path = self.entry(), Path(self.file.value.strip())
+                path.parent.mkdir(parents=True, exist_ok=True)
+                add(path, entry)
+                self.went.value = _OPEN  # so that the next blow is not said to do the same
+                self.origin.value = ""
+                self._added()
         except ValueError as refusal:
             set_message(self.note, str(refusal))
-            return
-        except OSError as error:
-            set_message(self.note, f"the log cannot be written: {error.strerror or error}")
-            return
-        self.went.value = _OPEN  # so that the next blow is not said to do the same
-        self.origin.value = ""
-        self._added()

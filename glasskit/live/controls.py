@@ -8,7 +8,8 @@ that a screen reader could say, so every slider has a number box that has one.
 import html
 import math
 import threading
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from typing import Any
 
 import ipywidgets as widgets
@@ -380,6 +381,15 @@ def set_message(place: Any, text: str) -> None:
     sentence = text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
     place.value = f'<div role="alert">{html.escape(sentence)}</div>' if text else ""
     place.layout.display = "" if text else "none"
+
+
+@contextmanager
+def failing(place: Any, what: str) -> Iterator[None]:
+    """Say there what could not be done with a file, and why, instead of an error."""
+    try:
+        yield
+    except OSError as error:
+        set_message(place, f"{what}: {error.strerror or error}")
 
 
 def _plain_step(step: float) -> float:

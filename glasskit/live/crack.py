@@ -1,12 +1,19 @@
 # SPDX-License-Identifier: MIT
 """Explorers of cracks: what a flaw costs, and a crack pressed shut."""
 
+import math
 import warnings
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 
-from glasskit.crack import EDGE_CRACK, Flaw, LoadedCrack, load_crack
+from glasskit.crack import (
+    EDGE_CRACK,
+    Flaw,
+    LoadedCrack,
+    load_crack,
+    semi_elliptical_intensity,
+)
 from glasskit.draw.crack import PressedCrackScene
 from glasskit.draw.flaw import FlawScene
 from glasskit.live.controls import Choice, Slider, give_say
@@ -18,7 +25,7 @@ from glasskit.stress import StressProfile
 from glasskit.toughening import quench, residual_stress
 from glasskit.words.crack import crack_numbers, crack_sentence, flaw_numbers, flaw_sentence
 
-_HALF_DISC = 0.6625  # K/(stress sqrt(pi depth)) at its deepest point, Newman and Raju 1981
+_HALF_DISC = semi_elliptical_intensity(1.0, 1.0, 1.0).item() / math.sqrt(math.pi)
 _COVER, _PANE = plate("cover glass, salt bath"), plate("window pane, quenched")
 _HARDEST_QUENCH = _PANE.values["squeeze"].high
 

@@ -11,8 +11,9 @@ import ipywidgets as widgets
 
 from glasskit.demonstration import FallingPane, Plan, moved, plan
 from glasskit.draw.odds import OddsScene, Outlook
+from glasskit.files import next_free
 from glasskit.live.breaklog import LogForm
-from glasskit.live.controls import Choice, Slider, message, set_message
+from glasskit.live.controls import Choice, Slider, failing, message, set_message
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, controls, framed, placed, row, text_field
 from glasskit.live.panes import PanesForm, RigForm, WishForm
@@ -238,19 +239,13 @@ class Planner(Explorer[Outlook]):
 
     def _keep(self, names: Any, write: Any) -> list[Path]:
         """Write one thing after the other under a number of its own, with the bar moving."""
-        folder, paths, number = Path(self.folder.value.strip() or "."), [], 1
-        names = list(names)
-        try:
+        folder, paths = Path(self.folder.value.strip() or "."), []
+        with failing(self.kept, f"could not save in {folder}"):
             folder.mkdir(parents=True, exist_ok=True)
-            while any(folder.glob(f"*-{number:02d}.*")):
-                number += 1
-            for done, name in enumerate(names):
-                self._report(done / len(names), name)
-                paths += write(name, folder / f"{name}-{number:02d}")
-        except OSError as error:
-            reason = error.strerror or error
-            set_message(self.kept, f"could not save in {folder}: {reason}")
-        else:
+            places = next_free(folder, *names)
+            for done, (name, place) in enumerate(zip(names, places, strict=True)):
+                self._report(done / len(places), name)
+                paths += write(name, place)
             listed = ", ".join(path.name for path in paths)
             set_message(self.kept, f"saved in {folder}, beside this notebook: {listed}")
         self._rest()

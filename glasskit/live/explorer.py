@@ -18,7 +18,8 @@ import ipywidgets as widgets
 from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, LivePicture, save, still
 from glasskit.draw.scene import Result, Scene
-from glasskit.live.controls import Control, message, set_message
+from glasskit.files import next_free
+from glasskit.live.controls import Control, failing, message, set_message
 from glasskit.live.newest import Newest
 from glasskit.live.panel import Panel, button, controls, enlarge, framed, row
 from glasskit.live.style import STYLE
@@ -160,23 +161,17 @@ class Explorer(Panel, Generic[Result]):
 
         """
         stem = re.sub(r"\W+", "-", self.title.lower()).strip("-")
-        folder = Path(folder)
-        number = 1
-        while any(folder.glob(f"{stem}-{number:02d}.*")):
-            number += 1
-        figure = still(self.scene, self.result, self.look)
-        text = self.alt
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
+        figure, text = still(self.scene, self.result, self.look), self.alt
+        paths: list[Path] = []
+        with failing(self.saved, f"the picture could not be saved in {folder}"):
+            Path(folder).mkdir(parents=True, exist_ok=True)
+            [place] = next_free(folder, stem)
             paths = [
-                save(figure, folder / f"{stem}-{number:02d}{ending}", self.title, text)
+                save(figure, place.with_suffix(ending), self.title, text)
                 for ending in (".png", ".svg")
             ]
-        except OSError as error:
-            reason = error.strerror or error
-            set_message(self.saved, f"the picture could not be saved in {folder}: {reason}")
-            return []
-        set_message(self.saved, f"saved {paths[0]} and {paths[1].name}, beside this notebook")
+            said = f"saved {paths[0]} and {paths[1].name}, beside this notebook"
+            set_message(self.saved, said)
         return paths
 
     # --- from the controls to the picture ---------------------------------------------------

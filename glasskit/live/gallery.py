@@ -4,9 +4,7 @@
 ``python -m glasskit.live.gallery`` writes the still pictures anew into ``assets``.
 """
 
-import csv
 from importlib import import_module
-from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +13,7 @@ from glasskit.draw.picture import SCREEN, save, still
 from glasskit.live.explorer import Explorer
 from glasskit.live.predict import NumberPrediction, Prediction
 from glasskit.quantities import one_of
+from glasskit.tables import read
 from glasskit.words.glossary import AGES, COURSE, in_course_words, spoken
 
 EXPLORERS = {
@@ -95,8 +94,7 @@ def predicted(
         asked = spoken(question(key), age)
         answers = [(option.text, option.reply) for option in asked.options]
         return Prediction(asked.text, answers, asked.correct, then)
-    with (files("glasskit") / "data/predictions.csv").open(encoding="utf-8") as file:
-        rows = [row for row in csv.DictReader(file) if row["notebook"] == notebook]
+    rows = [row for row in read("predictions") if row["notebook"] == notebook]
     correct = [row["correct"] for row in rows].index("yes")
     said = in_course_words if age == COURSE else str
     options = [(said(row["option"]), said(row["reply"])) for row in rows]

@@ -7,6 +7,7 @@ import ipywidgets as widgets
 import numpy as np
 
 from glasskit.draw.lab import PaperScene
+from glasskit.files import next_free
 from glasskit.lab import (
     BENCHES,
     METHODS,
@@ -17,7 +18,7 @@ from glasskit.lab import (
     reduce_series,
 )
 from glasskit.live.buttons import Buttons
-from glasskit.live.controls import Slider, message, set_message
+from glasskit.live.controls import Slider, failing, message, set_message
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.live.results import Pasted
@@ -136,18 +137,12 @@ class LaboratoryExplorer(Explorer[Outcome]):
         """
         given = {name: box.value for name, box in self.fields.items()}
         page = laboratory_report(self.result, given, system=self.look.system)
-        place, number = Path(folder), 1
-        while (path := place / f"report-{number:02d}.html").exists():
-            number += 1
-        try:
-            place.mkdir(parents=True, exist_ok=True)
-            save(page, path)
-        except OSError as error:
-            set_message(
-                self.written, f"the report could not be saved: {error.strerror or error}"
-            )
-            return None
-        set_message(self.written, f"saved {path}: open it in a browser and print it")
+        path = None
+        with failing(self.written, "the report could not be saved"):
+            Path(folder).mkdir(parents=True, exist_ok=True)
+            [place] = next_free(folder, "report")
+            path = save(page, place.with_suffix(".html"))
+            set_message(self.written, f"saved {path}: open it in a browser and print it")
         return path
 
 

@@ -13,7 +13,7 @@ from glasskit.materials import glass
 from glasskit.quantities import OutsideValidityWarning
 from glasskit.words.light import sight_numbers, sight_sentence
 
-_BAR_BREAKS = 40e6  # [Pa], plain glass that has been handled, for minutes: common practice
+_SODA = glass("soda-lime")
 _VIEWS: dict[str, View] = {
     "through the edge of a tempered pane": "edge",
     "through the side of a bent bar": "bar",
@@ -22,13 +22,13 @@ _VIEWS: dict[str, View] = {
 
 
 def _look(view: View, stress: float, path: float, angle: float) -> Sight:
-    if view == "bar" and stress > _BAR_BREAKS:
+    if view == "bar" and stress > _SODA.values["practical_strength"].low:
         warnings.warn(
             "a bar of plain glass may well have broken by now; the picture imagines it whole",
             OutsideValidityWarning,
             stacklevel=1,
         )
-    return Sight(view=view, stress=stress, path=path, angle=angle, glass=glass("soda-lime"))
+    return Sight(view=view, stress=stress, path=path, angle=angle, glass=_SODA)
 
 
 def polariser_explorer() -> Explorer[Sight]:

@@ -13,7 +13,7 @@ import ipywidgets as widgets
 
 from glasskit.classroom import ClassResult, ClassSheet, class_result, read_sheet, save_table
 from glasskit.draw.results import ClassScene
-from glasskit.live.controls import Control, Slider, message, set_message
+from glasskit.live.controls import Control, Slider, failing, message, set_message
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, row
 from glasskit.rows import decode
@@ -188,15 +188,11 @@ class ClassExplorer(Explorer[ClassResult]):
         paths = super().save(folder)
         if not paths:
             return []
-        try:
-            table = save_table(self.result.sheet, paths[0].with_suffix(".csv"))
-        except OSError as error:
-            reason = error.strerror or error
-            set_message(self.saved, f"the table could not be saved in {folder}: {reason}")
-            return paths
-        names = f"{paths[0]}, {paths[1].name} and {table.name}"
-        set_message(self.saved, f"saved {names}, beside this notebook")
-        return [*paths, table]
+        with failing(self.saved, f"the table could not be saved in {folder}"):
+            paths.append(save_table(self.result.sheet, paths[0].with_suffix(".csv")))
+            names = f"{paths[0]}, {paths[1].name} and {paths[2].name}"
+            set_message(self.saved, f"saved {names}, beside this notebook")
+        return paths
 
 
 def class_explorer() -> ClassExplorer:

@@ -10,7 +10,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from glasskit.live.controls import message, set_message
+from glasskit.live.controls import failing, message, set_message
 from glasskit.live.panel import (
     Panel,
     button,
@@ -193,16 +193,13 @@ class PracticePanel(Panel):
     def open(self) -> None:
         """Read the trainee's file; a damaged one is kept aside and reported."""
         set_message(self.note, "")
-        try:
+        with failing(self.note, "the file cannot be read"):
             opened = open_progress(self.file.value.strip())
-        except OSError as error:
-            set_message(self.note, f"the file cannot be read: {error.strerror or error}")
-            return
-        self.progress = opened.progress
-        if opened.trouble:
-            set_message(self.note, opened.trouble)
-        self.name.value = self.progress.trainee
-        self._show_state()
+            self.progress = opened.progress
+            if opened.trouble:
+                set_message(self.note, opened.trouble)
+            self.name.value = self.progress.trainee
+            self._show_state()
         self._show_hints()
 
     def _named(self) -> None:
@@ -216,21 +213,15 @@ class PracticePanel(Panel):
         self._show_state()
 
     def _write(self) -> None:
-        try:
+        with failing(self.note, "copy your answers, the file cannot be written"):
             save_progress(self.progress, self.file.value.strip())
-        except OSError as error:
-            reason = error.strerror or error
-            set_message(self.note, f"the file cannot be written: {reason}; copy your answers")
 
     def save_record(self) -> Path | None:
         """Save the record to be signed beside the trainee's file; an older one is replaced."""
-        path = Path(self.file.value.strip()).with_suffix(".html")
-        try:
-            save(practice_record(self.progress), path)
-        except OSError as error:
-            set_message(self.note, f"the record cannot be saved: {error.strerror or error}")
-            return None
-        set_message(self.note, f"saved {path}: print it and have it signed")
+        place, path = Path(self.file.value.strip()).with_suffix(".html"), None
+        with failing(self.note, "the record cannot be saved"):
+            path = save(practice_record(self.progress), place)
+            set_message(self.note, f"saved {path}: print it and have it signed")
         return path
 
     def switch_type(self) -> None:

@@ -14,6 +14,19 @@ from math import isnan, nan
 from glasskit.quantities import finite, one_of, positive, require
 from glasskit.tables import Value, read, sourced_value
 
+BESIDE = frozenset(
+    {
+        "bond",
+        "crack_speed",
+        "design_strength",
+        "drop_squeeze",
+        "fatal_inclusion",
+        "fracture_energy",
+        "toughened_strength",
+    }
+)
+"""Properties in a glass's `values` alone: told of, or a check on what is derived."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Body:
@@ -306,9 +319,7 @@ def glass(name: str) -> Glass:
 
     """
     one_of("name", name, glass_names())
-    numbers = _numbers(name)
-    # Derived from toughness and stiffness here; the measured value stays beside it as a check.
-    numbers.pop("fracture_energy", None)
+    numbers = {key: value for key, value in _numbers(name).items() if key not in BESIDE}
     return Glass(name=name, **numbers)
 
 

@@ -16,12 +16,12 @@ from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike
+from scipy.constants import R, zero_Celsius
 
 from glasskit import tables
 from glasskit.quantities import FloatArray, one_of, positive, require
 
-GAS_CONSTANT = 8.31446261815324  # [J/(mol K)], exact since 2019
-ZERO_CELSIUS = 273.15  # [K]
+GAS_CONSTANT = R  # [J/(mol K)], exact since 2019
 SHEAR_MODULUS = 30e9  # [Pa], float glass, maker's bulletin of 2013 (found)
 
 # Viscosity that defines each fixed point [Pa s]; tables in dPa s show ten times as much.
@@ -74,7 +74,7 @@ def _melts() -> dict[str, Melt]:
             label=row["label"],
             log_limit=float(row["log_limit"]),
             slope=float(row["slope_K"]),
-            divergence=float(row["divergence_C"]) + ZERO_CELSIUS,
+            divergence=float(row["divergence_C"]) + zero_Celsius,
             as_printed=row["as_printed"],
             source=row["source"],
             status=row["status"],

@@ -10,12 +10,12 @@ from dataclasses import replace
 
 import numpy as np
 
-from glasskit.materials import ionic_radius
+from glasskit.materials import glass, ionic_radius
 from glasskit.network.sheet import IntArray, Sheet
 from glasskit.network.springs import Pairs, pull, settle, sideways
 from glasskit.quantities import FloatArray, of_type
 
-BOND = 1.62e-10  # [m], silicon to oxygen in vitreous silica [MozziWarren1969]
+BOND = glass("fused silica").values["bond"].value  # silicon to oxygen [m]
 # Invented, to be stiff in this order; in parts of a bond's stiffness.
 _SIDE, _HINGE, _CONTACT = 0.5, 0.1, 0.2
 _SOFTNESS = 0.03e-9 / BOND  # distance over which an ion's push fades by e, in bonds

@@ -12,6 +12,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike
 
+from glasskit.breakage import TERMINAL_SPEED
 from glasskit.crack import breaking_stress, duration_factor, griffith_strength
 from glasskit.damage import Scratcher, scratcher
 from glasskit.impact import Device, drop_energy, drop_on
@@ -27,10 +28,6 @@ LEVELS = ("child", "curious", "expert")
 _PANE, _SIDE = plate("thin pane, quenched"), 0.3  # the pane of the examples, square [m]
 _COVER = plate("cover glass, salt bath")
 _DEEP = plate("cover glass, long salt bath")
-_TOUGHENED = 120e6  # [Pa], characteristic strength, EN 12150-1
-_CRACK_SPEED = 1500.0  # [m/s], Schardin; Kerkhof: from memory
-_RUPERT = (400e6, 700e6)  # [Pa], Aben et al. 2016
-_STONE = 55e-6  # [m], Glass Struct. Eng. 4 (2019) 315
 
 
 def _say(value: ArrayLike, kind: str, system: System, digits: int = 2) -> str:
@@ -60,14 +57,20 @@ def _strengths(system: System) -> dict[str, str]:
         "pull": shallow.centre,
         "more": deep.centre,
         "plain": soda.values["characteristic_strength"].value,
-        "tough": _TOUGHENED,
+        "tough": soda.values["toughened_strength"].value,
         "fifty": 50e6,
     }
-    depths = {"scuff": scuff, "skin": _COVER["skin"], "deeper": _DEEP["skin"], "stone": _STONE}
+    depths = {
+        "scuff": scuff,
+        "skin": _COVER["skin"],
+        "deeper": _DEEP["skin"],
+        "stone": soda.values["fatal_inclusion"].value,
+    }
+    drop = soda.values["drop_squeeze"]
     return {
         **{name: _say(value, "stress", system) for name, value in stresses.items()},
         **{name: _say(value, "depth", system) for name, value in depths.items()},
-        "rupert": " to ".join(_say(end, "stress", system) for end in _RUPERT),
+        "rupert": " to ".join(_say(end, "stress", system) for end in (drop.low, drop.high)),
     }
 
 
@@ -125,8 +128,8 @@ def _events(system: System) -> dict[str, str]:
         "sinks": _say(wood.loads()[1], "force", system),
         "held": _say(concrete.loads()[1], "force", system),
         "sag": _say(sag, "atom", system, 1),
-        "crack": _say(_CRACK_SPEED, "speed", system),
-        "blink": _say(_SIDE / 2 / _CRACK_SPEED, "millitime", system, 1),
+        "crack": _say(TERMINAL_SPEED, "speed", system),
+        "blink": _say(_SIDE / 2 / TERMINAL_SPEED, "millitime", system, 1),
         "month": _say(duration_factor(30 * 86400.0, 60.0), "percent", system),
         "strain": _say(fixed_point("strain"), "temperature", system),
         "ten": _say(0.05 ** (1 / 10), "percent", system),

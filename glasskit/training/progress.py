@@ -13,7 +13,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from glasskit.files import replace_file
+from glasskit.files import next_free, replace_file
 from glasskit.quantities import of_type, one_of, whole
 from glasskit.training.cases import KINDS
 
@@ -157,17 +157,11 @@ def open_progress(path: str | os.PathLike[str]) -> Opened:
     try:
         return Opened(progress=_understood(json.loads(content)))
     except (ValueError, TypeError, KeyError, RecursionError) as fault:
-        aside = _free_name(place)
+        [free] = next_free(place.parent, f"{place.stem}-damaged")
+        aside = free.with_name(free.name + place.suffix)
         place.rename(aside)
         said = f"{place.name} could not be understood ({fault}); it is kept as {aside.name}"
         return Opened(progress=Progress(), trouble=said)
-
-
-def _free_name(place: Path) -> Path:
-    number = 1
-    while (aside := place.with_name(f"{place.stem}-damaged-{number}{place.suffix}")).exists():
-        number += 1
-    return aside
 
 
 def _understood(held: Any) -> Progress:

@@ -1,16 +1,21 @@
 # SPDX-License-Identifier: MIT
 """Say what a quench did to a pane, and how it differs from a salt bath."""
 
+from glasskit.lab import class_of
+from glasskit.materials import glass
 from glasskit.quantities import System, show
 from glasskit.stress import StressProfile
 from glasskit.toughening import Quench
 
 SKIN, CORE = "squeezed skin", "stretched core"
 
-# Surface compression [Pa]: heat-strengthened 24 to 52 MPa, fully tempered 69 MPa or more
-# [ASTMC1048], found.
-_STRENGTHENED, _NOT_YET, _TOUGHENED = 24e6, 52e6, 69e6
-_DESIGN = 19e6  # [Pa] for 60 s breaks 8 annealed panes in 1000; maker's bulletin 2013, found
+_NO_GRADE = "too little to count as heat-strengthened"
+_GRADES = {
+    "below all classes": _NO_GRADE,
+    "heat-strengthened (HS)": "heat-strengthened",
+    "between the kinds": "between heat-strengthened and fully toughened",
+    "fully tempered (FT)": "fully toughened",
+}
 
 
 def grade(squeeze: float) -> str:
@@ -22,13 +27,7 @@ def grade(squeeze: float) -> str:
     ('fully toughened', 'heat-strengthened')
 
     """
-    if squeeze >= _TOUGHENED:
-        return "fully toughened"
-    if squeeze > _NOT_YET:
-        return "between heat-strengthened and fully toughened"
-    if squeeze >= _STRENGTHENED:
-        return "heat-strengthened"
-    return "too little to count as heat-strengthened"
+    return _GRADES[class_of(squeeze, "C1048")] if squeeze > 0 else _NO_GRADE
 
 
 def sentence(quench: Quench, system: System = "metric") -> str:
@@ -59,7 +58,7 @@ def sentence(quench: Quench, system: System = "metric") -> str:
         f"{grade(-left.surface)}. "
     )
     early = f"Early on its surface felt a pulling stress of {show(pull, 'stress', system, 2)}"
-    if pull < _DESIGN:
+    if pull < glass("soda-lime").values["design_strength"].value:
         return f"{said}{early}."
     return f"{said}{early}, enough to crack a scratched pane in the blast."
 
@@ -161,7 +160,7 @@ def quench_verdict(quench: Quench, system: System) -> str:
     amount = show(max(squeeze, 0.0), "stress", system, 2)
     named = grade(squeeze)
     short = named if len(named.split()) < 3 else "between grades"
-    if squeeze < _STRENGTHENED:
+    if named == _NO_GRADE:
         short = "no grade"
     return f"Skin squeezed by {amount} of stress: {short}"
 

@@ -75,7 +75,7 @@ def test_a_damaged_file_is_reported_and_work_goes_on(tmp_path):
     path = tmp_path / "mine.json"
     path.write_text('{"version": 1, "trai')
     panel = practice_panel(path)
-    assert "mine-damaged-1.json" in panel.note.value
+    assert "mine-damaged-01.json" in panel.note.value
     panel.hint.click()
     assert json.loads(path.read_text())["attempts"][0]["hints"] == 1
 

@@ -88,12 +88,12 @@ def test_a_damaged_file_is_kept_aside_and_reported(tmp_path, content):
     path.write_bytes(content)
     opened = open_progress(path)
     assert opened.progress == Progress()
-    assert "mine-damaged-1.json" in opened.trouble
-    assert (tmp_path / "mine-damaged-1.json").read_bytes() == content
+    assert "mine-damaged-01.json" in opened.trouble
+    assert (tmp_path / "mine-damaged-01.json").read_bytes() == content
     save_progress(BOTH, path)
     path.write_bytes(content)
-    assert "mine-damaged-2.json" in open_progress(path).trouble
-    assert (tmp_path / "mine-damaged-1.json").read_bytes() == content
+    assert "mine-damaged-02.json" in open_progress(path).trouble
+    assert (tmp_path / "mine-damaged-01.json").read_bytes() == content
 
 
 def test_a_whole_file_written_by_hand_is_read(tmp_path):
