@@ -5,12 +5,13 @@ import textwrap
 from collections.abc import Hashable, Iterable
 from typing import Any
 
+import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 
 from glasskit.classroom import Tally
-from glasskit.draw.look import GREY, INK, WHITE, Look, round_up
+from glasskit.draw.look import GREY, INK, WHITE, Look
 from glasskit.draw.scene import Scene
 from glasskit.quantities import System
 from glasskit.words.tally import letters, tally_verdict
@@ -38,7 +39,11 @@ class TallyScene(Scene[Tally]):
         ax.set(xlim=(0, _limit(result, look)), ylim=(len(options) - 0.4, -0.6), xlabel="hands")
         ax.set_yticks(list(rows), names, ha="left")
         ax.tick_params(axis="y", length=0, pad=330 * (1.35 if look.large else 1.0))
-        ax.xaxis.set_major_locator(MaxNLocator(integer=True))
+        # The axis ends at the class; beside it is room for the words.
+        hands = _class(result)
+        ticks = MaxNLocator(5, integer=True, steps=[1, 2, 5, 10]).tick_values(0, hands)
+        ax.set_xticks(ticks[ticks <= hands])
+        ax.spines["bottom"].set_bounds(0, hands)
         self.before = ax.barh(
             [row - _HALF / 2 for row in rows],
             0,
@@ -85,7 +90,13 @@ class TallyScene(Scene[Tally]):
         return result.question.key, _limit(result, look)
 
 
+def _class(result: Tally) -> float:
+    """Return the size of the class in whole tens, of a hall in whole hundreds."""
+    hands = max(sum(result.before), sum(result.after), 1)
+    step = 10 if hands <= 100 else 100
+    return float(step * np.ceil(hands / step))
+
+
 def _limit(result: Tally, look: Look) -> float:
-    """Return the end of the axis: room for the words beside the longest bar."""
-    most = max(*result.before, *result.after)
-    return (1.9 if look.large else 1.4) * max(round_up(most), 10.0)
+    """Return the end of the panel: room for the words beside the longest bar."""
+    return (1.8 if look.large else 1.25) * _class(result)

@@ -74,6 +74,19 @@ def test_the_picture_shows_bars_counts_and_the_tick(look):
     assert widths[-4:] == [7, 7, 21, 21]
 
 
+@pytest.mark.parametrize("look", [Look(), Look(large=True)], ids=str)
+@pytest.mark.parametrize(
+    ("most", "end"), [(28, 30), (30, 30), (4, 10), (61, 70), (120, 200), (0, 10)]
+)
+def test_the_axis_ends_at_the_class(most, end, look):
+    told = tally(hands(most, 0), hands(0, most), True)
+    figure = still(TallyScene(), told, look, SCREEN)
+    assert layout_faults(figure) == []
+    ax = figure.axes[0]
+    assert ax.spines["bottom"].get_bounds() == (0, end)
+    assert max(ax.get_xticks()) <= end < ax.get_xlim()[1]
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("key", KEYS[::3])
 def test_the_words_of_every_third_question_fit_the_picture(key):
