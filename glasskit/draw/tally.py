@@ -41,7 +41,8 @@ class TallyScene(Scene[Tally]):
         ax.tick_params(axis="y", length=0, pad=330 * (1.35 if look.large else 1.0))
         # The axis ends at the class; beside it is room for the words.
         hands = _class(result)
-        ticks = MaxNLocator(5, integer=True, steps=[1, 2, 5, 10]).tick_values(0, hands)
+        round_steps = MaxNLocator(5, integer=True, steps=[1, 2, 5, 10])
+        ticks = np.asarray(round_steps.tick_values(0, hands))
         ax.set_xticks(ticks[ticks <= hands])
         ax.spines["bottom"].set_bounds(0, hands)
         self.before = ax.barh(

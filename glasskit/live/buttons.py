@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: MIT
 """One button for each thing to choose, so that Tab and Enter reach it.
 
-On radio buttons and menus the notebook takes the arrow keys for itself.
+On radio buttons the notebook takes the arrow keys for itself.
 """
 
 import html

@@ -41,8 +41,7 @@ LOG = "demonstration/break-log.csv"
 
 _LEAST, _MOST = 0.05, 6.0  # ends of the slider of heights [m]
 
-_WIDE = """<style>.glasskit .glasskit-said li { margin-bottom: 0.3em; }
-.glasskit .widget-label { color: #1a1a1a; }</style>"""
+_WIDE = "<style>.glasskit .glasskit-said li { margin-bottom: 0.3em; }</style>"
 
 
 class Planner(Explorer[Outlook]):

@@ -42,10 +42,8 @@ _STYLE = """<style>
 .glasskit .glasskit-paste { flex: 1 1 100%; }
 .glasskit .glasskit-paste .widget-textarea { height: auto; align-items: stretch; }
 .glasskit .glasskit-paste textarea { font-family: monospace; line-height: 1.35; width: auto;
-  font-size: var(--jp-widgets-font-size); color: #1a1a1a; background: #fff; }
-.glasskit .glasskit-paste textarea:focus-visible, .glasskit .glasskit-checks div:focus-visible
-  { outline: 3px solid #d55e00 !important; outline-offset: -3px; }
-.glasskit .glasskit-paste .widget-label { color: #1a1a1a; height: auto; width: auto;
+  font-size: var(--jp-widgets-font-size); }
+.glasskit .glasskit-paste .widget-label { height: auto; width: auto;
   text-align: left; white-space: normal; line-height: 1.4; }
 .glasskit .glasskit-sides { display: flex; flex-flow: row wrap; gap: 0 24px; }
 .glasskit .glasskit-sides > * { flex: 1 1 24em; min-width: 0; }

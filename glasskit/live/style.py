@@ -1,17 +1,27 @@
 # SPDX-License-Identifier: MIT
-"""The style sheet of explorers: targets of 24 px and more, large type, nothing fancy."""
+"""The style sheet of explorers: targets of 24 px and more, large type, nothing fancy.
 
-STYLE = """<style>
+Ink and ground are those of JupyterLab's theme, bright or dark; a picture keeps its white
+ground and has a frame of its own. The notebook takes arrow keys from a menu in a cell that is
+not being edited, so those keys stay inside an explorer's menus.
+"""
+
+STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown', event => {
+  if (event.target.matches('select') &amp;&amp; event.key.startsWith('Arrow'))
+    event.stopPropagation(); })">
 .glasskit { --jp-widgets-font-size: 15px; --jp-widgets-inline-height: 32px;
-  --jp-ui-font-size1: 15px; max-width: 1600px; color: #1a1a1a; background: #fff; }
+  --jp-ui-font-size1: 15px; --glasskit-ink: var(--jp-ui-font-color0, #1a1a1a);
+  --glasskit-button: var(--jp-layout-color2, #e6e6e6); --jp-widgets-color: var(--glasskit-ink);
+  --jp-widgets-label-color: var(--glasskit-ink); max-width: 1600px;
+  color: var(--glasskit-ink); }
 .glasskit.glasskit-large { --jp-widgets-font-size: 24px; --jp-widgets-inline-height: 46px;
   --jp-ui-font-size1: 24px; }
 .glasskit .widget-html, .glasskit .widget-html-content { line-height: 1.4; height: auto;
-  font-size: var(--jp-widgets-font-size); color: #1a1a1a; }
+  font-size: var(--jp-widgets-font-size); color: inherit; }
 .glasskit .glasskit-controls { display: flex; flex-flow: row wrap; column-gap: 24px; }
 .glasskit .glasskit-control { flex: 1 1 27em; font-size: var(--jp-widgets-font-size); }
 .glasskit .glasskit-box { width: auto; flex: 0 0 auto; }
-.glasskit .glasskit-box > label { width: 13em; text-align: left; color: #1a1a1a; }
+.glasskit .glasskit-box > label { width: 13em; text-align: left; color: inherit; }
 .glasskit .glasskit-box > input { width: 5.5em; flex: 0 0 auto; }
 .glasskit .glasskit-box.glasskit-wide > label { width: 15em; }
 .glasskit .glasskit-box.glasskit-wide > input { width: 12em; }
@@ -19,20 +29,20 @@ STYLE = """<style>
 .glasskit .glasskit-slider { width: auto; flex: 1 1 auto; margin-right: 14px; }
 .glasskit .glasskit-choice { max-width: 60em; text-align: left; white-space: normal;
   line-height: 1.4; padding: 6px 1em; margin: 3px; overflow: visible; }
-.glasskit .noUi-target { background: #e6e6e6; border: 1px solid #595959; }
+.glasskit .noUi-target { background: var(--glasskit-button); border: 1px solid; }
 .glasskit .noUi-horizontal .noUi-handle { width: 24px; height: 24px; top: -11px; right: -12px;
-  border: 2px solid #1a1a1a; border-radius: 12px; background: #0072b2; }
-.glasskit .noUi-handle:focus-visible, .glasskit button:focus-visible,
-.glasskit input:focus-visible, .glasskit select:focus-visible
-  { outline: 3px solid #d55e00 !important; outline-offset: -3px; }
+  border: 2px solid; border-radius: 12px; background: var(--glasskit-ink); }
+.glasskit :is(button, input, select, textarea, .noUi-handle, [role=region]):focus-visible
+  { outline: 3px solid currentColor !important; outline-offset: -3px; }
+.glasskit .noUi-horizontal .noUi-handle:focus-visible { outline-offset: 2px; }
 .glasskit button { min-height: 32px; height: auto; width: auto; padding: 0 1em;
-  font-size: var(--jp-widgets-font-size); color: #1a1a1a; background: #e6e6e6; }
+  font-size: var(--jp-widgets-font-size); color: inherit; background: var(--glasskit-button); }
 .glasskit .glasskit-picture img { display: block; width: min(100%, 62vh * 64 / 27);
-  height: auto; }
+  height: auto; box-sizing: border-box; background: #fff; border: 1px solid #595959; }
 .glasskit .glasskit-sentence { font-size: 1.1em; }
-.glasskit .glasskit-message .widget-html-content { color: #8a3c00; font-weight: 600; }
+.glasskit .glasskit-message .widget-html-content { font-weight: 600; }
 .glasskit table { border-collapse: collapse; }
 .glasskit th, .glasskit td { padding: 2px 1.2em 2px 0; text-align: left; font-weight: 400;
-  background: none; font-size: var(--jp-widgets-font-size); }
+  background: none; color: inherit; font-size: var(--jp-widgets-font-size); }
 .glasskit td { font-weight: 600; white-space: nowrap; }
 </style>"""

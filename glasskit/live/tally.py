@@ -55,7 +55,7 @@ class Counter(Control):
 class Telling(Control):
     """A button that tells what happens, and takes it back.
 
-    A button, for the notebook takes the arrow keys of a menu for itself.
+    A button: one key does it.
 
     Parameters
     ----------

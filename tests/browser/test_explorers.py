@@ -55,7 +55,7 @@ def test_a_key_moves_picture_sentence_and_numbers(notebook):
     if notebook.has_slider:
         notebook.press(notebook.slider, *["ArrowRight"] * 3)
     elif notebook.menu.count():
-        notebook.menu.select_option(index=1)  # JupyterLab takes the arrow keys of a menu
+        notebook.press(notebook.menu, "ArrowDown")
     else:
         notebook.press(notebook.button("Tell what happens"), "Enter")
 
@@ -68,6 +68,32 @@ def test_a_key_moves_picture_sentence_and_numbers(notebook):
     notebook.eventually(all_moved)
     assert notebook.image.get_attribute("src").startswith("data:image/webp;base64,")
     assert notebook.errors() == []
+
+
+def test_arrow_keys_choose_from_a_menu_whose_cell_is_not_being_edited(notebook):
+    if not notebook.menu.count():
+        pytest.skip("nothing to choose here")
+    active = "jupyterapp.shell.currentWidget.content.activeCellIndex"
+    mode = "jupyterapp.shell.currentWidget.content.mode"
+    before, cell = notebook.seen(), notebook.page.evaluate(active)
+    assert notebook.page.evaluate(mode) == "command"
+    at = notebook.menu.evaluate("it => it.selectedIndex")
+    last = notebook.menu.evaluate("it => it.options.length - 1")
+    there, back = ("ArrowDown", "ArrowUp") if at < last else ("ArrowUp", "ArrowDown")
+    notebook.press(notebook.menu, there)
+
+    def chosen():
+        assert abs(notebook.menu.evaluate("it => it.selectedIndex") - at) == 1
+        assert notebook.seen() != before
+
+    notebook.eventually(chosen)
+    assert notebook.page.evaluate(active) == cell
+    notebook.press(notebook.menu, back)
+
+    def as_it_was():
+        assert notebook.menu.evaluate("it => it.selectedIndex") == at
+
+    notebook.eventually(as_it_was)
 
 
 @needs_slider
@@ -142,6 +168,40 @@ def test_every_control_and_button_is_named_and_large_enough(notebook):
     assert small == []
     for box in notebook.explorer.locator("input[type=text]").all():
         assert box.evaluate("box => box.labels[0]?.textContent"), "a box without a name"
+
+
+WHITE_PATCHES = """root => [root, ...root.querySelectorAll('*')]
+  .filter(it => it.offsetParent && !it.closest('.glasskit-picture, .noUi-handle'))
+  .filter(it => {
+    const {backgroundColor} = getComputedStyle(it);
+    const [r, g, b, a = 1] = backgroundColor.match(/[\\d.]+/g).map(Number);
+    return a > 0.1 && Math.min(r, g, b) > 200;
+  })
+  .map(it => it.tagName + '.' + it.className)"""
+DARK_WORDS = """root => [...root.querySelectorAll('*')]
+  .filter(it => it.offsetParent && !it.closest('.glasskit-picture')
+    && [...it.childNodes].some(one => one.nodeType === 3 && one.textContent.trim()))
+  .filter(it => Math.max(...getComputedStyle(it).color.match(/[\\d.]+/g).slice(0, 3)) < 150)
+  .map(it => it.tagName + '.' + it.className)"""
+
+
+def test_the_dark_theme_has_no_white_patch_and_no_dark_words(notebook):
+    change = "theme => jupyterapp.commands.execute('apputils:change-theme', {theme})"
+    notebook.page.evaluate(change, "JupyterLab Dark")
+    try:
+
+        def dark():
+            ground = "getComputedStyle(document.body).getPropertyValue('--jp-layout-color0')"
+            assert notebook.page.evaluate(ground).strip() == "#111"
+            assert notebook.page.locator("#jupyterlab-splash").count() == 0
+
+        notebook.eventually(dark)
+        notebook.laid_out()
+        notebook.picture_of_page("dark")
+        assert notebook.explorer.evaluate(WHITE_PATCHES) == []
+        assert notebook.explorer.evaluate(DARK_WORDS) == []
+    finally:
+        notebook.page.evaluate(change, "JupyterLab Light")
 
 
 def test_large_type_fits_the_page(notebook):
