@@ -112,7 +112,7 @@ def test_the_picture_can_be_saved(bars, tmp_path):
 
 def test_report_stands_alone_and_escapes_what_users_write(bars):
     evil = '<script>alert("x")</script>'
-    html = laboratory_report(bars, {"glass": evil}, title=evil, on=DAY)
+    html = laboratory_report(bars, {"glass": evil}, on=DAY)
     assert "<script" not in html
     assert "2030-01-02" in html
     assert re.search(r"(?:src|href)\s*=\s*[\"'](?!data:)", html) is None
