@@ -16,7 +16,7 @@ from typing import Literal, get_args
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.constants import g
+from scipy.constants import Julian_year, g
 
 __all__ = [
     "GRAVITY",
@@ -349,7 +349,7 @@ _BOTH: dict[str, tuple[Unit, Unit]] = {
     "millitime": (Unit("ms", 1e-3), Unit("ms", 1e-3)),
     "time": (Unit("s", 1.0), Unit("s", 1.0)),
     "hours": (Unit("h", 3600.0), Unit("h", 3600.0)),
-    "years": (Unit("years", 31557600.0), Unit("years", 31557600.0)),
+    "years": (Unit("years", Julian_year), Unit("years", Julian_year)),
     "stress_optic": (Unit("1/TPa", 1e-12), Unit("1/TPa", 1e-12)),
     "percent": (Unit("%", 1e-2), Unit("%", 1e-2)),
     "angle": (Unit("°", np.pi / 180), Unit("°", np.pi / 180)),

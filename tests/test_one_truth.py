@@ -631,7 +631,7 @@ def test_the_sentence_on_floors_is_what_is_computed():
     places = [
         " ".join(row["teacher"] for row in read("lesson_phases") if row["age"] == "11-14"),
         " ".join(row["teacher"] for row in read("lesson_phases") if row["age"] == "14-16"),
-        " ".join(row["curious"] for row in read("questions")),
+        " ".join(row["curious"] for row in read("audience_questions")),
         lesson.answer_key("11-14", 2),
     ]
     assert all(standing("floor") in text for text in places)

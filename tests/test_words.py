@@ -23,8 +23,8 @@ NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
 TEXTS = (  # tables that a reader sees as text
     *("briefing", "competences", "demos", "glossary", "handson", "hazards", "ideas"),
     *("lab_hazards", "lesson_hazards", "lesson_materials", "lesson_notes", "lesson_phases"),
-    *("numberquestions", "predictions", "protection", "questionbank", "questions"),
-    *("sheet_rules", "standing"),
+    *("numberquestions", "predictions", "protection", "questionbank"),
+    *("audience_questions", "sheet_rules", "standing"),
 )
 MOST_WORDS = 25
 

@@ -22,14 +22,21 @@ from itertools import product
 from math import isnan
 
 import numpy as np
-from scipy.special import bdtr, logsumexp, ndtri
+from scipy.special import bdtr, logsumexp
 
 from glasskit import plates
 from glasskit.demonstration.breaking import break_chance, ring_chance
 from glasskit.demonstration.chances import Odds, inputs_of
 from glasskit.demonstration.drop_records import KnownDrop, Rule, known_drops
 from glasskit.demonstration.rigs import DroppedBall, FallingPane, Specimen, annealed, toughened
-from glasskit.demonstration.worlds import WORLD, Belief, Worlds, draw_worlds, learned
+from glasskit.demonstration.worlds import (
+    NINE_IN_TEN,
+    WORLD,
+    Belief,
+    Worlds,
+    draw_worlds,
+    learned,
+)
 from glasskit.impact import Pane
 from glasskit.impact.falls_1876 import BRONZE, Fall, measured_falls
 from glasskit.materials import glass, solid
@@ -44,7 +51,6 @@ _WORLDS, _LOTS = 512, 64
 _CURVE = np.geomspace(0.05, 6.0, 40)  # heights of a curve [m]
 _CURVE.flags.writeable = False
 _NONE = 1e-12
-_NINE_IN_TEN = float(ndtri(0.95))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -290,7 +296,7 @@ def _factors(case: Case, worlds: Worlds) -> dict[str, FloatArray]:
     factors = worlds.factors("panes")
     if case.specimen.kind != "annealed":
         at = [name for _, name in worlds.columns].index("compression")
-        place = worlds.white[:, at] / _NINE_IN_TEN
+        place = worlds.white[:, at] / NINE_IN_TEN
         factors["compression"] = (case.squeeze[1] / case.squeeze[0]) ** (place / 2)
     if not case.told and "aim" in factors:
         factors["aim"] = factors["aim"] ** _VAGUE

@@ -23,7 +23,7 @@ from glasskit.tables import Value, read, sourced_value
 LEVELS = ("world", "lot", "rig")
 """Levels, as column ``subject`` of the table calls them."""
 
-_NINE_IN_TEN = float(ndtri(0.95))  # standard deviations from the middle to the end of a range
+NINE_IN_TEN = float(ndtri(0.95))  # standard deviations from the middle to the end of a range
 _WIDE = ("lot strength",)  # inputs with thick tails: panes far from all expectation do turn up
 _WIDE_END = float(stdtrit(3, 0.95))
 _FARTHEST = 15.0  # ranges from the middle, beyond which no lot is thought of
@@ -72,7 +72,7 @@ def factor(name: str, normal: FloatArray) -> FloatArray:
 
     """
     span = inputs()[name]
-    place = np.asarray(normal) / _NINE_IN_TEN
+    place = np.asarray(normal) / NINE_IN_TEN
     if name in _WIDE:
         # The normal's own tail, so that no world is lost to rounding.
         beyond = -stdtrit(3, norm.cdf(-np.abs(normal))) / _WIDE_END
@@ -113,7 +113,7 @@ class Belief:
         The ends hold nine in ten.
         """
         at = WORLD.index(name)
-        places = self.mean[at] + self.spread[at] * _NINE_IN_TEN * np.array([-1.0, 0.0, 1.0])
+        places = self.mean[at] + self.spread[at] * NINE_IN_TEN * np.array([-1.0, 0.0, 1.0])
         return factor(name, places)
 
 

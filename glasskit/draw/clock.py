@@ -8,6 +8,7 @@ from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator
+from scipy.constants import Julian_year, day, hour
 
 from glasskit.crack import Clock
 from glasskit.draw.look import GREY, INK, PALE, WHITE, YELLOW, Look, round_up
@@ -22,7 +23,7 @@ PULL = 200e6
 _FULL = 100e6  # stress that the section shows in full [Pa]
 _START, _LATE, _END = 0.1, 1e12, 4e12  # ends of the clock, and where "never" is shown [s]
 _SCATTER = 10.0  # of lives between speed laws: Haldimann 2006
-_RULE = np.array([30, 600, 1800, 11 * 3600, 30 * 86400, 15778800, 50 * 31557600.0])
+_RULE = np.array([30, 600, 1800, 11 * hour, 30 * day, Julian_year / 2, 50 * Julian_year])
 # Load durations that EN 16612 names [s], from memory.
 _ROWS = (0.06, 0.35, 0.65, 0.94)
 

@@ -114,7 +114,7 @@ class _Ground:
         ax.add_patch(whole)
         self.skin = Rectangle((-_WIDE / 2, 0), _WIDE, 0, lw=0, **look.fill("squeeze"))
         self.ground = Rectangle((-_WIDE / 2, -_DOWN), _WIDE, 0, facecolor=PALE, lw=0)
-        self.ground.set(edgecolor=GREY, hatch=_HATCH[floor])
+        self.ground.set(edgecolor=GREY, hatch=_HATCH.get(floor, ""))
         self.grain = Circle((0, 0), self.radius, facecolor=ORANGE, edgecolor=INK, lw=1.2)
         self.crack = Polygon(np.zeros((3, 2)), facecolor=INK, edgecolor=INK, lw=0.8)
         for patch in (self.skin, self.grain, self.ground, self.crack):

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.spatial import Voronoi
 
-from glasskit.breakage import SQUARE
-from glasskit.quantities import FloatArray, finite, positive, require
+from glasskit.quantities import FloatArray, positive, require
 
 _MOST_CELLS = 20000  # a square metre of fine crumbs; more is slow to draw and looks no better
 
@@ -28,30 +27,6 @@ class BreakPattern:
     width: float
     height: float
     cells: tuple[FloatArray, ...]
-
-    def count_in_square(self, centre: tuple[float, float], side: float = SQUARE) -> float:
-        """Count pieces as testers do: whole ones as one, cut ones as a half.
-
-        Parameters
-        ----------
-        centre : pair of float
-            Middle of the square [m].
-        side : float
-            Side of the square [m].
-
-        Returns
-        -------
-        float
-            Pieces [-].
-
-        """
-        middle = finite("centre", centre, "m")
-        half = positive("side", side, "m").item() / 2
-        starts = np.cumsum([0] + [len(cell) for cell in self.cells[:-1]])
-        held = (np.abs(np.concatenate(self.cells) - middle) <= half).all(axis=1)
-        touched = np.logical_or.reduceat(held, starts).sum()
-        whole = np.logical_and.reduceat(held, starts).sum()
-        return float(touched + whole) / 2
 
 
 def break_pattern(
@@ -86,6 +61,7 @@ def break_pattern(
 
     Examples
     --------
+    >>> from glasskit.breakage import SQUARE
     >>> pane = break_pattern(0.1, 0.1, 40 / SQUARE**2, np.random.default_rng(1))
     >>> len(pane.cells)
     160

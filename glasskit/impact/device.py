@@ -44,7 +44,7 @@ from glasskit.quantities import (
 from glasskit.tables import Value, read, sourced_value
 
 ATTITUDES = ("flat", "edge", "corner")
-FLOORS = ("hardwood", "steel", "tile", "concrete")
+FLOORS = tuple(row["subject"] for row in read("floors") if row["property"] == "hold")
 _SAMPLES = 512
 _INPUTS = (
     ("floor", "hold"),
@@ -62,7 +62,7 @@ _INPUTS = (
     ("screen", "backing"),
     ("screen", "strength"),
 )
-_LEVEL = 0.1  # slope from which a landing is on edge or corner [rad], a judgement
+LEVEL = 0.1  # slope from which a landing is on edge or corner [rad], a judgement
 _PLAIN_START = 1.0  # load on a Vickers point that starts a crack in plain glass [N], memory
 _SQUEEZED = 700e6 * 40e-6  # squeeze times depth of the skin whose start the table gives [N/m]
 _FLOWING = 0.4  # contact over tip radius at which a ball dents like a pyramid: Tabor, memory
@@ -213,7 +213,7 @@ def inputs() -> Mapping[tuple[str, str], Value]:
     (100, 1000, 'common practice')
 
     """
-    rows = read("drops")
+    rows = read("floors")
     return MappingProxyType({(r["subject"], r["property"]): sourced_value(r) for r in rows})
 
 
@@ -242,10 +242,10 @@ def _down(attitude: str, lean: FloatArray, turn: FloatArray) -> FloatArray:
     if attitude == "flat":
         return np.tile([0.0, 0.0, 1.0], (lean.size, 1))
     if attitude == "edge":
-        angle = _LEVEL + lean * (np.pi - 2 * _LEVEL)
+        angle = LEVEL + lean * (np.pi - 2 * LEVEL)
         return np.stack([np.zeros_like(angle), np.sin(angle), np.cos(angle)], axis=-1)
-    out = np.sin(_LEVEL) + np.abs(2 * lean - 1) * (1 - 2 * np.sin(_LEVEL))
-    angle = _LEVEL + turn * (np.pi / 2 - 2 * _LEVEL)
+    out = np.sin(LEVEL) + np.abs(2 * lean - 1) * (1 - 2 * np.sin(LEVEL))
+    angle = LEVEL + turn * (np.pi / 2 - 2 * LEVEL)
     across = np.sqrt(1 - out**2)
     sign = np.where(lean < 0.5, -1.0, 1.0)
     return np.stack([across * np.cos(angle), across * np.sin(angle), sign * out], axis=-1)

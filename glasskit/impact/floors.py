@@ -6,13 +6,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from glasskit.damage import Range
-from glasskit.impact.device import ATTITUDES, Device, Landing, attitude_odds, land
+from glasskit.impact.device import ATTITUDES, LEVEL, Device, Landing, attitude_odds, land
 from glasskit.quantities import FloatArray, of_type, one_of
 
 FALLS = (*ATTITUDES, "tumble")
 """Ways to fall: guided so that it lands in one attitude, or tumbling freely."""
-
-_LEVEL = 0.1  # from level that still counts as flat or on edge [rad], a judgement
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -142,7 +140,7 @@ def drop_on(device: Device, floor: str, height: float, fall: str) -> FloorDrop:
 
     References
     ----------
-    Ranges with their sources in ``data/drops.csv``; own method.
+    Ranges with their sources in ``data/floors.csv``; own method.
 
     Examples
     --------
@@ -160,7 +158,7 @@ def drop_on(device: Device, floor: str, height: float, fall: str) -> FloorDrop:
     of_type("device", device, Device)
     one_of("fall", fall, FALLS)
     tumbles = fall == "tumble"
-    odds = attitude_odds(_LEVEL)
+    odds = attitude_odds(LEVEL)
     weights = {name: odds[name].item() for name in ATTITUDES} if tumbles else {fall: 1.0}
     landings = {name: land(device, floor, height, name) for name in weights}
     deep = device.screen.case_depth

@@ -10,6 +10,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from glasskit.demonstration import FallingPane, Plan, moved, plan
+from glasskit.demonstration.planning import LEAST_FALL
 from glasskit.draw.odds import OddsScene, Outlook
 from glasskit.files import next_free
 from glasskit.live.breaklog import LogForm
@@ -39,7 +40,7 @@ from glasskit.words.demonstration import (
 LOG = "demonstration/break-log.csv"
 """Where the break log is kept, beside the notebook."""
 
-_LEAST, _MOST = 0.05, 6.0  # ends of the slider of heights [m]
+_HIGHEST = 6.0  # upper end of the slider of heights [m]
 
 _WIDE = "<style>.glasskit .glasskit-said li { margin-bottom: 0.3em; }</style>"
 
@@ -79,7 +80,9 @@ class Planner(Explorer[Outlook]):
         for group in (self.rig, self.wish):
             group.on_change(self._told)
         axes = {"equal factors": False, "equal steps": True}
-        height = Slider("height", "height of fall", "height", _LEAST, _MOST, 1.0, log=True)
+        height = Slider(
+            "height", "height of fall", "height", LEAST_FALL, _HIGHEST, 1.0, log=True
+        )
         self._seen = self.log.read().entries
         self.plan = self._planned()
         self._rest()

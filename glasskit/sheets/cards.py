@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Cards with the questions an audience asks, answered for a child, the curious and the expert.
 
-The questions stand in ``glasskit/data/questions.csv``. A number in braces there is computed
-here, so that the cards say what the package says.
+The questions stand in ``glasskit/data/audience_questions.csv``. A number in braces there is
+computed here, so that the cards say what the package says.
 """
 
 import datetime
@@ -144,7 +144,7 @@ def _numbers(system: System) -> dict[str, str]:
 
 def question_names() -> tuple[str, ...]:
     """Return the keys of all questions."""
-    return tuple(row["key"] for row in read("questions"))
+    return tuple(row["key"] for row in read("audience_questions"))
 
 
 def questions(
@@ -162,8 +162,8 @@ def questions(
     Returns
     -------
     list of dict
-        Columns of ``questions.csv``: question, short, child, curious, expert, number, source,
-        status.
+        Columns of ``audience_questions.csv``: question, short, child, curious, expert, number,
+        source, status.
 
     Raises
     ------
@@ -176,7 +176,7 @@ def questions(
     'Radius with six neighbours: sodium 102 pm, potassium 138 pm.'
 
     """
-    known = {row["key"]: row for row in read("questions")}
+    known = {row["key"]: row for row in read("audience_questions")}
     wanted = list(known) if names is None else list(names)
     for name in wanted:
         one_of("question", name, known)

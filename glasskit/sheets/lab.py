@@ -30,7 +30,6 @@ PLOT = Size(9.0, 2.7, 150)
 def laboratory_report(
     outcome: Outcome,
     fields: Mapping[str, str] | None = None,
-    title: str = "Test report",
     system: System = "metric",
     on: datetime.date | None = None,
 ) -> str:
@@ -42,8 +41,6 @@ def laboratory_report(
         From `outcome.reduce_series`.
     fields : mapping, optional
         What is known of `FIELDS`.
-    title : str
-        Headline.
     system : {"metric", "us"}
         Units.
     on : date, optional
@@ -78,7 +75,7 @@ def laboratory_report(
     return render(
         "laboratory.html",
         on,
-        title=title,
+        title="Test report",
         fields=filled(FIELDS, fields),
         sentence=outcome_sentence(outcome, system),
         method=method,

@@ -86,7 +86,6 @@ def plan_sheet(
     plan: Plan,
     *,
     fields: Mapping[str, str] | None = None,
-    title: str = "Plan for the day",
     system: System = "metric",
     on: datetime.date | None = None,
 ) -> str:
@@ -98,8 +97,6 @@ def plan_sheet(
         From `glasskit.demonstration.plan`.
     fields : mapping, optional
         Text by a name of `FIELDS`; the others stay empty lines.
-    title : str
-        Heading.
     system : {"metric", "us"}
         Units.
     on : date, optional
@@ -129,7 +126,7 @@ def plan_sheet(
     return render(
         "plan.html",
         on,
-        title=title,
+        title="Plan for the day",
         fields=filled(FIELDS, fields),
         deed=_DEED[demo],
         mass=show(mass, "small_mass" if mass < 1 else "mass", system),

@@ -8,7 +8,6 @@ proof test promises.
 
 from glasskit.strength.area import (
     bending_area,
-    effective_area,
     patch_area,
     ring_area,
     size_factor,
@@ -18,12 +17,11 @@ from glasskit.strength.population import FlawPopulation, lasting_toughness, pane
 from glasskit.strength.ranks import POSITIONS, fit_line, paper_height, plotting_positions
 from glasskit.strength.sizes import (
     modulus_spread,
-    proof_life,
     proof_survival,
     sample_size,
     zero_failure_size,
 )
-from glasskit.strength.weibull import WeibullFit, fit_origins, fit_weibull, unbiasing_factor
+from glasskit.strength.weibull import WeibullFit, fit_weibull, unbiasing_factor
 
 __all__ = [
     "POSITIONS",
@@ -31,9 +29,7 @@ __all__ = [
     "FlawPopulation",
     "WeibullFit",
     "bending_area",
-    "effective_area",
     "fit_line",
-    "fit_origins",
     "fit_weibull",
     "lasting_toughness",
     "modulus_spread",
@@ -41,7 +37,6 @@ __all__ = [
     "paper_height",
     "patch_area",
     "plotting_positions",
-    "proof_life",
     "proof_survival",
     "ring_area",
     "sample_size",

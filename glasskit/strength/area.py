@@ -15,7 +15,7 @@ directions has twice its area.
 import numpy as np
 from numpy.typing import ArrayLike
 
-from glasskit.quantities import FloatArray, finite, in_range, non_negative, positive, require
+from glasskit.quantities import FloatArray, in_range, non_negative, positive, require
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(64)
 _NODES, _WEIGHTS = (_NODES + 1) / 2, _WEIGHTS / 2
@@ -61,54 +61,6 @@ def size_factor(area: ArrayLike, reference_area: ArrayLike, modulus: ArrayLike) 
     """
     ratio = positive("reference_area", reference_area, "m^2") / positive("area", area, "m^2")
     return np.asarray(ratio ** (1 / positive("modulus", modulus)))
-
-
-def effective_area(stresses: ArrayLike, areas: ArrayLike, modulus: ArrayLike) -> FloatArray:
-    """Return the effective area of any stress field given cell by cell.
-
-    Parameters
-    ----------
-    stresses : array_like, shape (..., n)
-        Tension at each cell [Pa]; list a cell twice for its two principal stresses.
-        Compression does not count.
-    areas : array_like, shape (..., n)
-        Area of each cell [m^2].
-    modulus : array_like, shape (...)
-        Weibull modulus [-].
-
-    Returns
-    -------
-    ndarray, shape (...)
-        Effective area at the highest stress [m^2].
-
-    Raises
-    ------
-    ValueError
-        If no cell is in tension, or an area or the modulus is not positive.
-
-    Notes
-    -----
-    Flaws of one population, the same all over the surface; cells small against the change of
-    stress.
-
-    References
-    ----------
-    [Weibull1951]
-
-    Examples
-    --------
-    An even pull over two square metres:
-
-    >>> effective_area([30e6, 30e6], [1.0, 1.0], 7.0).item()
-    2.0
-
-    """
-    tension = np.maximum(finite("stresses", stresses, "Pa"), 0.0)
-    highest = tension.max(-1, keepdims=True)
-    require(highest > 0, "stresses", highest, "be tension somewhere", "Pa")
-    power = positive("modulus", modulus)[..., None]
-    cells = non_negative("areas", areas, "m^2")
-    return np.asarray(((tension / highest) ** power * cells).sum(-1))
 
 
 def bending_area(

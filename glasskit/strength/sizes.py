@@ -9,13 +9,10 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy.special import ndtri
 
-from glasskit import crack
-from glasskit.crack import growth
 from glasskit.quantities import (
     FloatArray,
     in_range,
     non_negative,
-    of_type,
     positive,
     require,
     whole,
@@ -212,49 +209,3 @@ def proof_survival(
     load = non_negative("stress", stress, "Pa") / size
     proved = non_negative("proof_stress", proof_stress, "Pa") / size
     return np.asarray(np.exp(np.minimum(proved**power - load**power, 0.0)))
-
-
-def proof_life(
-    stress: ArrayLike, proof_stress: ArrayLike, law: growth.GrowthLaw
-) -> FloatArray:
-    """Return how long a steady tension is borne at least after a proof test.
-
-    Parameters
-    ----------
-    stress : array_like
-        Steady tension in service [Pa].
-    proof_stress : array_like
-        Stress that the pane has just borne for an instant [Pa].
-    law : growth.GrowthLaw
-        How fast cracks creep.
-
-    Returns
-    -------
-    ndarray of float
-        Time for the deepest flaw that the proof let pass [s]; the inputs' broadcast shape.
-
-    Raises
-    ------
-    ValueError
-        If `proof_stress` is not positive or `stress` not finite.
-
-    Notes
-    -----
-    The proof must go quickly up and down, or flaws grow while it lasts; no damage afterwards.
-
-    References
-    ----------
-    [Evans1974]
-
-    Examples
-    --------
-    Proved to 60 MPa, bearing 25 MPa, in hours:
-
-    >>> proof_life(25e6, 60e6, growth.ENVIRONMENTS["half humid"]).item() / 3600
-    4.2
-
-    """
-    of_type("law", law, growth.GrowthLaw)
-    proof = positive("proof_stress", proof_stress, "Pa")
-    deepest = crack.griffith_depth(proof, law.toughness)
-    return growth.time_to_failure(stress, deepest, law)

@@ -12,7 +12,6 @@ long.
 Every function takes many sets of specimens at once, the specimens along the last axis.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -120,10 +119,6 @@ class WeibullFit:
         """Return the chance that a specimen breaks at or below a stress [Pa]."""
         load = positive("stress", stress, "Pa")
         return np.asarray(-np.expm1(-((load / self.scale) ** self.modulus)))
-
-    def survival(self, stress: ArrayLike) -> FloatArray:
-        """Return the chance that a specimen bears a stress [Pa]."""
-        return np.asarray(1 - self.failure_chance(stress))
 
     def quantile(self, chance: ArrayLike) -> FloatArray:
         """Return the strength that a share `chance` of specimens does not reach [Pa]."""
@@ -358,47 +353,3 @@ def _modulus(height: FloatArray, mean: FloatArray) -> FloatArray:
         if settled:
             break
     return np.asarray(modulus)
-
-
-def fit_origins(strengths: ArrayLike, origins: Sequence[str]) -> dict[str, WeibullFit]:
-    """Fit each population of flaws by itself, the others censored.
-
-    Parameters
-    ----------
-    strengths : array_like, shape (n,)
-        All specimens of the test [Pa].
-    origins : sequence of str, length n
-        Where each one started to break, such as "edge" or "surface"; empty where unknown or
-        unbroken, which censors it everywhere.
-
-    Returns
-    -------
-    dict of str to WeibullFit
-        By origin, in order of first appearance. A specimen survives a stress if every
-        population lets it: multiply their `survival`.
-
-    Raises
-    ------
-    ValueError
-        As for `fit_weibull`; so if fewer than two specimens share an origin.
-
-    Notes
-    -----
-    The populations must be independent, and each be present in every specimen.
-
-    References
-    ----------
-    [C1239]
-
-    Examples
-    --------
-    >>> strengths = np.array([52, 61, 70, 74, 83, 90]) * 1e6
-    >>> fits = fit_origins(strengths, ["edge", "face", "edge", "face", "face", "edge"])
-    >>> {name: round(fit.scale.item() / 1e6) for name, fit in fits.items()}
-    {'edge': 86, 'face': 85}
-
-    """
-    names = np.asarray(origins, dtype=np.str_)
-    known = [name for name in dict.fromkeys(names.tolist()) if name]
-    require(len(known) > 0, "origins", len(known), "name one origin or more")
-    return {name: fit_weibull(strengths, names != name) for name in known}

@@ -2,6 +2,7 @@
 """Say in plain words how fast a flaw creeps, and when the pane breaks."""
 
 import numpy as np
+from scipy.constants import Julian_year, day, hour, inch, mil, minute
 
 from glasskit.crack import ENVIRONMENTS, Clock, time_to_failure
 from glasskit.quantities import System, show, show_number
@@ -13,42 +14,39 @@ AIRS = {
 }
 """What the reader calls the surroundings of `glasskit.crack.growth.ENVIRONMENTS`."""
 
-_MINUTE, _HOUR, _DAY, _YEAR = 60.0, 3600.0, 86400.0, 31557600.0
-
 MARKS = (
     (1.0, "a second"),
-    (_MINUTE, "a minute"),
-    (_HOUR, "an hour"),
-    (_DAY, "a day"),
-    (_YEAR / 12, "a month"),
-    (_YEAR, "a year"),
-    (80 * _YEAR, "a lifetime"),
-    (4500 * _YEAR, "since the\npyramids"),
+    (minute, "a minute"),
+    (hour, "an hour"),
+    (day, "a day"),
+    (Julian_year / 12, "a month"),
+    (Julian_year, "a year"),
+    (80 * Julian_year, "a lifetime"),
+    (4500 * Julian_year, "since the\npyramids"),
 )
 """Everyday times [s]; the age of the pyramids is general knowledge, without a source."""
 
 _UNITS = (
-    (_YEAR, "year"),
-    (_DAY, "day"),
-    (_HOUR, "hour"),
-    (_MINUTE, "minute"),
+    (Julian_year, "year"),
+    (day, "day"),
+    (hour, "hour"),
+    (minute, "minute"),
     (1.0, "second"),
 )
 _SPEEDS = (
     (1e-3, "mm a second"),
     (1e-6, "µm a second"),
     (1e-9, "nm a second"),
-    (1e-6 / _HOUR, "µm an hour"),
-    (1e-9 / _HOUR, "nm an hour"),
-    (1e-9 / _YEAR, "nm a year"),
+    (1e-6 / hour, "µm an hour"),
+    (1e-9 / hour, "nm an hour"),
+    (1e-9 / Julian_year, "nm a year"),
 )
-_INCH, _MIL = 25.4e-3, 25.4e-6
 _US_SPEEDS = (
-    (_INCH, "in a second"),
-    (_MIL, "mil a second"),
-    (_MIL / _HOUR, "mil an hour"),
-    (_MIL / _YEAR, "mil a year"),
-    (1e-9 / _YEAR, "nm a year"),
+    (inch, "in a second"),
+    (mil, "mil a second"),
+    (mil / hour, "mil an hour"),
+    (mil / Julian_year, "mil a year"),
+    (1e-9 / Julian_year, "nm a year"),
 )
 
 
@@ -141,8 +139,8 @@ def clock_numbers(result: Clock, system: System) -> list[tuple[str, str]]:
     bears = result.bearing
     held = {
         "a second": 1.0,
-        "a day": _DAY,
-        "fifty years": 50 * _YEAR,
+        "a day": day,
+        "fifty years": 50 * Julian_year,
     }
     rows = [
         ("K at the tip", show(result.intensity, "toughness", system, 2)),
@@ -155,7 +153,7 @@ def clock_numbers(result: Clock, system: System) -> list[tuple[str, str]]:
         ),
         (
             "rule of the standards, fifty years",
-            show(bears.by_rule(50 * _YEAR), "stress", system, 2),
+            show(bears.by_rule(50 * Julian_year), "stress", system, 2),
         ),
     ]
     for name, law in ENVIRONMENTS.items():

@@ -2,29 +2,29 @@
 """Say how long glass takes to flow, in times that people know."""
 
 import numpy as np
+from scipy.constants import Julian_year, day, hour, minute
 
 from glasskit.materials import FlowState, flow, melt
-from glasskit.quantities import System, from_display, show, show_number
+from glasskit.quantities import System, show, show_number
 from glasskit.words.tables import SURE, markdown
 
-YEAR = from_display(1.0, "years").item()
 LANDMARKS = {
     "a second": 1.0,
-    "a day": 86400.0,
-    "since the first glass": 4000 * YEAR,
-    "age of the universe": 13.8e9 * YEAR,
+    "a day": day,
+    "since the first glass": 4000 * Julian_year,
+    "age of the universe": 13.8e9 * Julian_year,
 }
 _CLOCK = {
-    "years": YEAR,
-    "days": 86400.0,
-    "hours": 3600.0,
-    "minutes": 60.0,
+    "years": Julian_year,
+    "days": day,
+    "hours": hour,
+    "minutes": minute,
     "s": 1.0,
     "ms": 1e-3,
     "µs": 1e-6,
     "ns": 1e-9,
 }
-_MILLENNIUM = 1000 * YEAR
+_MILLENNIUM = 1000 * Julian_year
 _HEIGHT, _PANE = 1.0, 3e-3  # [m], an old pane
 
 
@@ -37,8 +37,8 @@ def duration(time: float) -> str:
     ('3 ms', '2 hours', '1000 years', '10³³ years')
 
     """
-    if time >= 1e6 * YEAR:
-        return f"10{_raised(np.log10(time / YEAR))} years"
+    if time >= 1e6 * Julian_year:
+        return f"10{_raised(np.log10(time / Julian_year))} years"
     unit, size = next((pair for pair in _CLOCK.items() if time >= pair[1]), ("ns", 1e-9))
     return f"{float(f'{time / size:.2g}'):g} {unit}"
 
@@ -58,7 +58,7 @@ def sentence(state: FlowState, system: System = "metric") -> str:
     if not state.frozen:
         doing = "sags under its own weight" if state.viscosity < 1e9 else "yields slowly"
         return f"At {heat} {name} {doing}: a stress in it fades in {fades}."
-    if state.relaxation_time < 100 * YEAR:
+    if state.relaxation_time < 100 * Julian_year:
         return f"At {heat} {name} is solid to the hand, yet a stress in it fades in {fades}."
     return (
         f"At {heat} {name} is a solid: a stress in it would take about {fades} to fade, and "
@@ -123,6 +123,6 @@ def flow_verdict(state: FlowState, system: System) -> str:
             "sags under its own weight" if state.viscosity < 1e9 else "yields, but only slowly"
         )
         return f"At {heat} it {way}"
-    if state.relaxation_time < 100 * YEAR:
+    if state.relaxation_time < 100 * Julian_year:
         return f"Solid to the hand, yet stress fades in {fades}"
     return f"A solid: a stress takes {fades} to fade"

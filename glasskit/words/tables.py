@@ -4,7 +4,7 @@
 from collections.abc import Iterable, Sequence
 
 from glasskit.materials import glasses
-from glasskit.quantities import one_of, show_number
+from glasskit.quantities import Unit, one_of, show_number, unit
 from glasskit.tables import Value
 
 JUDGED = "our judgement"
@@ -40,26 +40,28 @@ def sure(source: str, status: str) -> str:
     return JUDGED if source == "no source" else SURE[status]
 
 
-# Units in which a reader expects a property, with their size in SI.
-_SHOWN: dict[str, tuple[str, float, float]] = {
-    "modulus": ("GPa", 1e9, 0.0),
-    "hardness": ("GPa", 1e9, 0.0),
-    "intrinsic_strength": ("GPa", 1e9, 0.0),
-    "practical_strength": ("MPa", 1e6, 0.0),
-    "characteristic_strength": ("MPa", 1e6, 0.0),
-    "design_strength": ("MPa", 1e6, 0.0),
-    "toughened_strength": ("MPa", 1e6, 0.0),
-    "drop_squeeze": ("MPa", 1e6, 0.0),
-    "fatal_inclusion": ("µm", 1e-6, 0.0),
-    "bond": ("pm", 1e-12, 0.0),
-    "toughness": ("MPa√m", 1e6, 0.0),
-    "growth_threshold": ("MPa√m", 1e6, 0.0),
-    "growth_speed": ("mm/s", 1e-3, 0.0),
-    "expansion": ("10⁻⁶/K", 1e-6, 0.0),
-    "stress_optic": ("10⁻¹²/Pa", 1e-12, 0.0),
-    "strain_point": ("°C", 1.0, 273.15),
-    "annealing_point": ("°C", 1.0, 273.15),
-    "softening_point": ("°C", 1.0, 273.15),
+# Units in which a reader expects a property.
+_SHOWN = {
+    **dict.fromkeys(("modulus", "hardness", "intrinsic_strength"), unit("stiffness")),
+    **dict.fromkeys(("toughness", "growth_threshold"), unit("toughness")),
+    **dict.fromkeys(
+        (
+            "practical_strength",
+            "characteristic_strength",
+            "design_strength",
+            "toughened_strength",
+            "drop_squeeze",
+        ),
+        unit("stress"),
+    ),
+    **dict.fromkeys(
+        ("strain_point", "annealing_point", "softening_point"), unit("temperature")
+    ),
+    "fatal_inclusion": unit("depth"),
+    "bond": unit("atom"),
+    "growth_speed": Unit("mm/s", 1e-3),
+    "expansion": Unit("10⁻⁶/K", 1e-6),
+    "stress_optic": Unit("10⁻¹²/Pa", 1e-12),
 }
 _PLAIN = {"-": "", "kg/m^3": "kg/m³", "J/m^2": "J/m²"}
 
@@ -114,13 +116,12 @@ def number(property_: str, value: Value) -> tuple[str, str]:
     ('70 GPa', '70 to 74 GPa')
 
     """
-    plain = _PLAIN.get(value.unit, value.unit)
-    unit, scale, offset = _SHOWN.get(property_, (plain, 1.0, 0.0))
+    to = _SHOWN.get(property_, Unit(_PLAIN.get(value.unit, value.unit), 1.0))
     shown, low, high = (
-        _short((si - offset) / scale) for si in (value.value, value.low, value.high)
+        _short((si - to.offset) / to.scale) for si in (value.value, value.low, value.high)
     )
-    span = f"{low} to {high} {unit}".rstrip() if low != high else ""
-    return f"{shown} {unit}".rstrip(), span
+    span = f"{low} to {high} {to.symbol}".rstrip() if low != high else ""
+    return f"{shown} {to.symbol}".rstrip(), span
 
 
 def _short(value: float) -> str:

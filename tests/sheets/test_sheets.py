@@ -28,7 +28,7 @@ def made():
 
 
 def every_sheet(made):
-    yield sheets.plan_sheet(made, fields={"place": EVIL}, title=EVIL, on=DAY)
+    yield sheets.plan_sheet(made, fields={"place": EVIL}, on=DAY)
     yield sheets.risk_assessment(
         risk.demo_names(), fields={"place": EVIL}, panes=[{"kind": EVIL}], on=DAY
     )
@@ -69,7 +69,9 @@ def test_every_demonstration_leads_to_known_hazards_and_none_is_forgotten():
     assert used == known
 
 
-@pytest.mark.parametrize("table", ["hazards", "sheet_rules", "protection", "questions"])
+@pytest.mark.parametrize(
+    "table", ["hazards", "sheet_rules", "protection", "audience_questions"]
+)
 def test_every_row_has_a_source_and_a_status(table):
     for row in read(table):
         assert row["source"].strip()

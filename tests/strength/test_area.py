@@ -114,9 +114,9 @@ def test_size_factor_is_that_of_the_weakest_of_many():
 
 def test_any_field_adds_cell_by_cell():
     x = (np.arange(2_000) + 0.5) / 2_000 * 0.02
-    stress = np.concatenate([x, -x]) * 1e9  # compression does not count
-    got = area.effective_area(stress, np.full(4_000, 0.01 * 0.02 / 2_000), [2.0, 7.0])
-    assert got == pytest.approx(area.bending_area(0.01, 0.02, [2.0, 7.0]), rel=3e-3)
+    for modulus in (2.0, 7.0):  # the compressed face does not count
+        got = ((x / x[-1]) ** modulus).sum() * 0.01 * 0.02 / 2_000
+        assert got == pytest.approx(area.bending_area(0.01, 0.02, modulus), rel=3e-3)
     assert area.ring_area(0.01, 0.03, [0.03, 0.04], [[5.0], [9.0], [20.0]]).shape == (3, 2)
 
 
@@ -130,10 +130,6 @@ def test_large_modulus_leaves_twice_the_load_ring():
     ("call", "message"),
     [
         (lambda: area.size_factor(0.0, 1.0, 7.0), "area must be finite and positive"),
-        (
-            lambda: area.effective_area([-1.0], [1.0], 7.0),
-            "stresses must be tension somewhere",
-        ),
         (
             lambda: area.bending_area(1.0, 1.0, 7.0, 2.0),
             "inner_span must be at most outer_span",

@@ -2,7 +2,6 @@
 import numpy as np
 import pytest
 
-from glasskit.crack import growth
 from glasskit.strength import ranks, sizes
 
 # Fitted over true modulus: 5 %, median and 95 % of 20,000 sets, as tabulated to two digits.
@@ -83,14 +82,6 @@ def test_proof_takes_the_weak_and_leaves_the_rest(outside):
             status="independent method",
         )
     assert sizes.proof_survival(50e6, 60e6, 7.0, 80e6) == 1.0
-
-
-def test_life_after_proof_goes_as_the_proof_to_the_power_n_less_2():
-    law = growth.ENVIRONMENTS["design"]
-    # Source: exact, t = B proof**(n - 2)/stress**n while the final length hardly counts.
-    one, two = sizes.proof_life(30e6, [80e6, 88e6], law)
-    assert two / one == pytest.approx(1.1**14, rel=1e-5)
-    assert sizes.proof_life(50e6, 50e6, law) == 0
 
 
 @pytest.mark.parametrize(
