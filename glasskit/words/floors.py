@@ -138,14 +138,7 @@ def drop_numbers(drop: FloorDrop, system: System = "metric") -> list[tuple[str, 
 
 
 def inputs_table() -> str:
-    """Write every input of the drop with its range, source and status.
-
-    Returns
-    -------
-    str
-        Markdown table.
-
-    """
+    """Write every input of the drop with its range, source and status."""
     rows = []
     for (subject, name), value in inputs().items():
         symbol, scale = _UNITS.get(value.unit, (value.unit, 1.0))
