@@ -31,6 +31,9 @@ STYLE = """<style>
   height: auto; }
 .glasskit .glasskit-sentence { font-size: 1.1em; }
 .glasskit .glasskit-message .widget-html-content { color: #8a3c00; font-weight: 600; }
+.glasskit .glasskit-stopped { display: none; }
+.glasskit .glasskit-stopped.jupyter-widgets-disconnected { display: block; }
+.glasskit .glasskit-stopped .widget-html-content { color: #8a3c00; font-weight: 600; }
 .glasskit table { border-collapse: collapse; }
 .glasskit th, .glasskit td { padding: 2px 1.2em 2px 0; text-align: left; font-weight: 400;
   background: none; font-size: var(--jp-widgets-font-size); }
