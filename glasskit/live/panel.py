@@ -12,7 +12,9 @@ from typing import Any
 
 import ipywidgets as widgets
 from IPython.core.getipython import get_ipython
-from IPython.display import HTML, display
+from IPython.display import display
+
+_display: Any = display  # it says no types
 
 _ASLEEP = "Run this page to make this part live: menu Run, Run All Cells."
 _STOPPED = "What computes for this page has stopped: menu Run, Run All Cells."
@@ -51,8 +53,9 @@ class Panel:
         live.layout.display = "none"
         shown = widgets.VBox([live, self.widget])
         _close_former(self, shown)
-        display(shown)
-        display(HTML(_STILL.format(name=name, still=self.still, asleep=_ASLEEP)))
+        _display(shown)
+        still = _STILL.format(name=name, still=self.still, asleep=_ASLEEP)
+        _display({"text/html": still, "text/plain": _ASLEEP}, raw=True)
 
 
 _shown: dict[str, tuple[str, list[tuple[Panel, Any]]]] = {}
@@ -61,7 +64,7 @@ _shown: dict[str, tuple[str, list[tuple[Panel, Any]]]] = {}
 
 def _close_former(panel: Panel, box: Any) -> None:
     """Close what an earlier run of this cell has shown; nothing of it is on the page."""
-    shell = get_ipython()
+    shell: Any = get_ipython()
     if not hasattr(shell, "get_parent"):  # a script, or a terminal
         return
     request = shell.get_parent()

@@ -185,21 +185,21 @@ def test_sentences_are_never_taken_for_markup():
 
 def test_as_last_line_of_a_cell_it_shows_itself_and_leaves_a_still(explorer, monkeypatch):
     shown = []
-    monkeypatch.setattr(panel, "display", shown.append)
+    monkeypatch.setattr(panel, "_display", lambda it, **_: shown.append(it))
     DisplayFormatter().format(explorer)
     alive, still = shown
     assert explorer.widget in alive.children
-    assert 'alt="Pulled with 2.00 N the spring is 0.133 m long."' in still.data
-    assert "Run this page to make this part live" in still.data
-    name = re.search(r'id="([^"]+)"', still.data)[1]
+    assert 'alt="Pulled with 2.00 N the spring is 0.133 m long."' in still["text/html"]
+    assert "Run this page to make this part live" in still["text/html"]
+    name = re.search(r'id="([^"]+)"', still["text/html"])[1]
     assert alive.children[0].value == f"<style>#{name} {{ display: none; }}</style>"
 
 
 def test_a_prediction_leaves_a_still_that_gives_nothing_away(explorer, monkeypatch):
     shown = []
-    monkeypatch.setattr(panel, "display", shown.append)
+    monkeypatch.setattr(panel, "_display", lambda it, **_: shown.append(it))
     DisplayFormatter().format(Prediction("How long?", [("a", "b"), ("c", "d")], 0, explorer))
-    assert "<img" not in shown[1].data
+    assert "<img" not in shown[1]["text/html"]
 
 
 class Shell:
@@ -221,7 +221,7 @@ class Shell:
 def test_a_cell_that_runs_again_gives_back_what_it_had_shown(monkeypatch):
     shell = Shell()
     monkeypatch.setattr(panel, "get_ipython", lambda: shell)
-    monkeypatch.setattr(panel, "display", lambda _: None)
+    monkeypatch.setattr(panel, "_display", lambda *_, **__: None)
     before = set(_instances)
     first, second = spring_explorer(), spring_explorer()
     shell.run("one", [first, second])
