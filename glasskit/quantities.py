@@ -314,6 +314,10 @@ class Unit:
         """Return a number in this unit as SI."""
         return number * self.scale + self.offset
 
+    def from_si(self, number: float) -> float:
+        """Return a number in SI in this unit."""
+        return (number - self.offset) / self.scale
+
 
 _POUND = 0.45359237  # [kg], exact: international yard and pound agreement, 1959
 _FOOT = 0.3048  # [m], exact, same agreement

@@ -59,6 +59,9 @@ class Trouble:
     text: str
     words: str
 
+    def __str__(self) -> str:
+        return f"line {self.line}: {self.words}"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rows:

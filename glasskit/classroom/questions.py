@@ -21,7 +21,7 @@ from typing import Literal
 import numpy as np
 
 from glasskit.quantities import one_of, require, show, typed, whole
-from glasskit.rows import load
+from glasskit.rows import Trouble, load
 from glasskit.tables import read
 
 LEVELS = (1, 2)
@@ -99,29 +99,6 @@ class Question:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fault:
-    """One line of a table that could not be used, and why.
-
-    Attributes
-    ----------
-    line : int
-        Line in the file, counted from 1, on which the row ends.
-    text : str
-        The row as it stands there.
-    what : str
-        What is wrong, in words.
-
-    """
-
-    line: int
-    text: str
-    what: str
-
-    def __str__(self) -> str:
-        return f"line {self.line}: {self.what}"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Bank:
     """What a table holds: questions that can be asked, and lines that cannot.
 
@@ -129,13 +106,13 @@ class Bank:
     ----------
     questions : tuple of Question
         In the order of the table.
-    faults : tuple of Fault
+    troubles : tuple of Trouble
         In the order of the table; empty for a sound one.
 
     """
 
     questions: tuple[Question, ...]
-    faults: tuple[Fault, ...] = ()
+    troubles: tuple[Trouble, ...] = ()
 
     def select(self, notebook: str = "", topic: str = "", level: int = 0) -> "Bank":
         """Return the questions of one page, topic or level; all where it is left empty."""
@@ -202,7 +179,7 @@ def read_bank(path: str | os.PathLike[str]) -> Bank:
     Returns
     -------
     Bank
-        Every question without a fault, and a `Fault` for every other line. A question with
+        Every question without a fault, and a `Trouble` for every other line. A question with
         one faulty line is left out as a whole: it would be asked with an answer missing.
 
     Raises
@@ -218,7 +195,7 @@ def read_bank(path: str | os.PathLike[str]) -> Bank:
     ...     path = Path(folder) / "mine.csv"
     ...     _ = path.write_text("key\n")
     ...     mine = read_bank(path)
-    >>> len(mine.questions), len(mine.faults) > 0
+    >>> len(mine.questions), len(mine.troubles) > 0
     (0, True)
 
     """
@@ -232,7 +209,7 @@ def bank() -> Bank:
     Returns
     -------
     Bank
-        All questions; a table of the package has no faults.
+        All questions; a table of the package has no troubles.
 
     """
     text = files("glasskit").joinpath("data", "questionbank.csv").read_text(encoding="utf-8")
@@ -322,12 +299,14 @@ def _parsed(text: str, ideas: dict[str, str]) -> Bank:
         lines = [(reader.line_num, cells) for cells in reader if any(map(str.strip, cells))]
     except csv.Error as fault:
         what = f"the file cannot be read on from here: {fault}"
-        return Bank(questions=(), faults=(Fault(line=reader.line_num, text="", what=what),))
+        return Bank(
+            questions=(), troubles=(Trouble(line=reader.line_num, text="", words=what),)
+        )
     header = [cell.strip() for cell in lines[0][1]] if lines else []
     missing = [name for name in _COLUMNS if name not in header]
     if missing:
         what = f"the first line must name the columns {', '.join(missing)}"
-        return Bank(questions=(), faults=(Fault(line=1, text=first, what=what),))
+        return Bank(questions=(), troubles=(Trouble(line=1, text=first, words=what),))
     rows = [
         _Row(line, mark.join(cells), dict(zip(header, map(str.strip, cells), strict=False)))
         for line, cells in lines[1:]
@@ -344,7 +323,7 @@ def _parsed(text: str, ideas: dict[str, str]) -> Bank:
 
 def _grouped(rows: list[_Row], wrong: dict[int, str], ideas: dict[str, str]) -> Bank:
     questions: list[Question] = []
-    faults: list[Fault] = []
+    troubles: list[Trouble] = []
     seen: set[str] = set()
     for key, together in groupby(rows, lambda row: row.cells.get("key", "")):
         group = list(together)
@@ -357,11 +336,11 @@ def _grouped(rows: list[_Row], wrong: dict[int, str], ideas: dict[str, str]) -> 
             questions.append(_question(group, ideas))
             continue
         other = f"left out with line {min(found)} of the same question"
-        faults += [
-            Fault(line=row.line, text=row.text, what=found.get(row.line, other))
+        troubles += [
+            Trouble(line=row.line, text=row.text, words=found.get(row.line, other))
             for row in group
         ]
-    return Bank(questions=tuple(questions), faults=tuple(faults))
+    return Bank(questions=tuple(questions), troubles=tuple(troubles))
 
 
 def _faults(group: list[_Row], ideas: dict[str, str]) -> dict[int, str]:

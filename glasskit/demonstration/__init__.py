@@ -7,7 +7,7 @@ the employer's risk assessment and licensed practice.
 
 from glasskit.demonstration.advice import Change
 from glasskit.demonstration.approval import Approval, approvals
-from glasskit.demonstration.breaklog import Entry, Log, Trouble, read_log
+from glasskit.demonstration.breaklog import Entry, Log, read_log
 from glasskit.demonstration.chances import Odds, odds
 from glasskit.demonstration.drop_records import (
     RECORDS,
@@ -81,7 +81,6 @@ __all__ = [
     "Specimen",
     "Struck",
     "SwungHammer",
-    "Trouble",
     "Wish",
     "annealed",
     "approvals",

@@ -13,7 +13,7 @@ withstood tell nothing more, for they weaken it only through new flaws.
 
 import csv
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
@@ -23,6 +23,7 @@ import numpy as np
 
 from glasskit.files import replace_file
 from glasskit.quantities import FloatArray, plain_number, positive
+from glasskit.rows import Trouble, cells
 
 COLUMNS = ("date", "pane", "height_m", "surface", "broke", "origin")
 """First line of the file."""
@@ -79,26 +80,6 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Trouble:
-    """A line that could not be read.
-
-    Attributes
-    ----------
-    line : int
-        Number of the line, from 1.
-    text : str
-        The line as it stands in the file.
-    why : str
-        What is wrong with it.
-
-    """
-
-    line: int
-    text: str
-    why: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Log:
     """What a file holds.
 
@@ -143,8 +124,8 @@ def read_log(path: str | Path) -> Log:
             continue
         try:
             entries.append(_entry(text))
-        except (ValueError, csv.Error) as error:
-            troubles.append(Trouble(line=number, text=text, why=str(error)))
+        except ValueError as error:
+            troubles.append(Trouble(line=number, text=text, words=str(error)))
     return Log(entries=tuple(entries), troubles=tuple(troubles))
 
 
@@ -194,18 +175,14 @@ def _lines(content: bytes) -> list[str]:
     return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
 
 
-def _fields(text: str) -> list[str]:
+def _fields(text: str) -> Sequence[str]:
     """Return the fields of one line, parted by whatever parts it into the right number."""
-    found: list[str] = []
-    for mark in ",;":
-        found = next(csv.reader([text], delimiter=mark, strict=True))
-        if len(found) == len(COLUMNS):
-            break
-    return [field.strip() for field in found]
+    found = cells(text, ";")
+    return found if len(found) == len(COLUMNS) else cells(text, ",")
 
 
 def _is_header(text: str) -> bool:
-    with suppress(csv.Error):
+    with suppress(ValueError):
         return _fields(text)[0].lower() == COLUMNS[0]
     return False
 
@@ -213,7 +190,6 @@ def _is_header(text: str) -> bool:
 def _entry(text: str) -> Entry:
     fields = _fields(text)
     if len(fields) != len(COLUMNS):
-        fields = next(csv.reader([text]))
         raise ValueError(f"line must have {len(COLUMNS)} fields; got {len(fields)}")
     day, pane, height, surface, broke, origin = fields
     said = broke.lower()

@@ -109,6 +109,17 @@ class Explorer(Panel, Generic[Result]):
         verdict, said = self.scene.verdict(self.result, self.look.system), self.said
         return said if said.startswith(verdict) else f"{verdict.rstrip('.')}. {said}"
 
+    @property
+    def still(self) -> str:
+        """Picture, sentence and numbers as they stand."""
+        title = html.escape(self.title)
+        return f"<strong>{title}</strong>{self.image.value}{self.words.value}"
+
+    def close(self) -> None:
+        """Give back widgets and figure; the result stays."""
+        super().close()
+        del self._picture
+
     def _laid_out(self) -> Any:
         self.units = button("Show US units", self.switch_units)
         self.type = button("Larger type", self.switch_type)

@@ -1,10 +1,26 @@
 # SPDX-License-Identifier: MIT
-"""What every panel is made of: boxes for words, buttons in a row, controls side by side."""
+"""What every panel is made of: boxes for words, buttons in a row, controls side by side.
 
-from collections.abc import Callable, Iterable
+A panel gives back what it held when its cell runs again, says so when nothing computes for it
+any more, and leaves a still behind: a page that is opened again, or kept as a file, shows the
+still until it is run.
+"""
+
+import uuid
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 import ipywidgets as widgets
+from IPython.core.getipython import get_ipython
+from IPython.display import display
+
+_display: Any = display  # it says no types
+
+_ASLEEP = "Run this page to make this part live: menu Run, Run All Cells."
+_STOPPED = "What computes for this page has stopped: menu Run, Run All Cells."
+# JupyterLab's own words in place of a panel that no longer lives give way to the still.
+_STILL = """<style>.jp-OutputArea-output.jupyter-widgets {{ display: none; }}</style>
+<div id="{name}" class="glasskit-asleep">{still}<p>{asleep}</p></div>"""
 
 
 class Panel:
@@ -19,13 +35,76 @@ class Panel:
 
     widget: Any
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        return self.widget._repr_mimebundle_(**kwargs)
+    @property
+    def still(self) -> str:
+        """What a page shows in place of the panel before it is run, as HTML; may be empty."""
+        return ""
+
+    def close(self) -> None:
+        """Give back the widgets, and whatever else takes memory."""
+        for part in vars(self).values():
+            if isinstance(part, Panel):
+                part.close()
+        _close(self.widget)
+
+    def _ipython_display_(self) -> None:
+        name = f"glasskit-{uuid.uuid4()}"
+        live = widgets.HTML(f"<style>#{name} {{ display: none; }}</style>")
+        live.layout.display = "none"
+        shown = widgets.VBox([live, self.widget])
+        _close_former(self, shown)
+        _display(shown)
+        still = _STILL.format(name=name, still=self.still, asleep=_ASLEEP)
+        _display({"text/html": still, "text/plain": _ASLEEP}, raw=True)
+
+
+_shown: dict[str, tuple[str, list[tuple[Panel, Any]]]] = {}
+"""By cell: which run of it, and the panels it has shown, each with the box it stands in."""
+
+
+def _close_former(panel: Panel, box: Any) -> None:
+    """Close what an earlier run of this cell has shown; nothing of it is on the page."""
+    shell: Any = get_ipython()
+    if not hasattr(shell, "get_parent"):  # a script, or a terminal
+        return
+    request = shell.get_parent()
+    cell = request.get("metadata", {}).get("cellId")
+    if cell is None:
+        return
+    run = request["header"]["msg_id"]
+    before, shown = _shown.get(cell, ("", []))
+    if before != run:
+        for former, stood_in in shown:
+            if former is panel:
+                stood_in.children = stood_in.children[:1]
+            else:
+                former.close()
+            _close(stood_in)
+        shown = []
+    _shown[cell] = (run, [*shown, (panel, box)])
+
+
+def _close(widget: Any) -> None:
+    """Close a widget and all that hangs on it."""
+    for part in list(_parts(widget)):
+        part.close()
+
+
+def _parts(widget: Any) -> Iterator[Any]:
+    """Yield a widget and all that hangs on it, innermost first."""
+    for name in ("children", "layout", "style"):
+        below = getattr(widget, name, ())
+        for part in below if isinstance(below, tuple) else (below,):
+            if isinstance(part, widgets.Widget):
+                yield from _parts(part)
+    yield widget
 
 
 def framed(*parts: Any) -> Any:
     """Return parts below each other in the style of the kit."""
-    whole = widgets.VBox(list(parts))
+    stopped = widgets.HTML(f'<div role="alert">{_STOPPED}</div>')
+    stopped.add_class("glasskit-stopped")
+    whole = widgets.VBox([stopped, *parts])
     whole.add_class("glasskit")
     return whole
 

@@ -22,13 +22,18 @@ class _Asked(Panel):
     """A question, room for answers, and what is shown once one has been given."""
 
     def __init__(self, question: str, answers: Sequence[Any], then: _Shown) -> None:
-        self._then = then
+        self._then, self._asked = then, question
         self.shown = False
         asked = widgets.HTML(f"{STYLE}<strong>{hover(question)}</strong>")
         self.skip = button("Skip: we have predicted aloud", self.reveal)
         self.skip.add_class("glasskit-skip")
         self.reply = widgets.HTML()
         self.widget = widgets.VBox([framed(asked, *answers, self.skip, self.reply)])
+
+    @property
+    def still(self) -> str:
+        """The question alone: the picture would give the answer away."""
+        return f"<p><strong>{html.escape(self._asked)}</strong></p>"
 
     def _say(self, words: str) -> None:
         self.reply.value = f'<div role="status">{html.escape(words)}</div>'

@@ -41,6 +41,9 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
   height: auto; box-sizing: border-box; background: #fff; border: 1px solid #595959; }
 .glasskit .glasskit-sentence { font-size: 1.1em; }
 .glasskit .glasskit-message .widget-html-content { font-weight: 600; }
+.glasskit .glasskit-stopped { display: none; }
+.glasskit .glasskit-stopped.jupyter-widgets-disconnected { display: block; }
+.glasskit .glasskit-stopped .widget-html-content { font-weight: 600; }
 .glasskit table { border-collapse: collapse; }
 .glasskit th, .glasskit td { padding: 2px 1.2em 2px 0; text-align: left; font-weight: 400;
   background: none; color: inherit; font-size: var(--jp-widgets-font-size); }

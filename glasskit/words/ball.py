@@ -88,19 +88,7 @@ def _rim(struck: Struck, system: System) -> str:
 
 
 def falls_table(system: System = "metric") -> str:
-    """Write the falls of 1876, each last one held and first one that broke, as a table.
-
-    Parameters
-    ----------
-    system : {"metric", "us"}
-        Metric or US customary.
-
-    Returns
-    -------
-    str
-        Markdown table: plate, what struck, height, outcome, predicted pull on the far face.
-
-    """
+    """Write the falls of 1876, each last one held and first one that broke, as a table."""
     rows = []
     for kind, struck in product(("ordinary", "toughened"), (True, False)):
         falls = [

@@ -303,7 +303,7 @@ def log_sentences(log: Log, names: Sequence[str]) -> list[str]:
         said.append(f"Others name panes that are not in this plan: {listed}.")
     if log.troubles:
         said.append("Lines that cannot be read stay as they are; mend them in the file:")
-    said += [f"line {item.line}: “{item.text}”, {item.why}." for item in log.troubles]
+    said += [f"line {item.line}: “{item.text}”, {item.words}." for item in log.troubles]
     return said
 
 

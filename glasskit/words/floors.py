@@ -7,7 +7,7 @@ import numpy as np
 
 from glasskit.impact import FloorDrop
 from glasskit.impact.device import inputs
-from glasskit.quantities import FloatArray, System, show, show_number
+from glasskit.quantities import FloatArray, System, Unit, show, show_number, unit
 from glasskit.words.tables import markdown, sure
 
 FLOOR_WORDS = {
@@ -39,11 +39,11 @@ _INPUT_WORDS = {
     "strength": "the flaws that the screen has already",
 }
 _UNITS = {
-    "Pa": ("MPa", 1e6),
-    "m": ("mm", 1e-3),
-    "N/m": ("N/µm", 1e6),
-    "-": ("", 1.0),
-    "N": ("N", 1.0),
+    "Pa": unit("stress"),
+    "m": unit("length"),
+    "N/m": Unit("N/µm", 1e6),
+    "-": unit("number"),
+    "N": unit("force"),
 }
 
 
@@ -138,22 +138,18 @@ def drop_numbers(drop: FloorDrop, system: System = "metric") -> list[tuple[str, 
 
 
 def inputs_table() -> str:
-    """Write every input of the drop with its range, source and status.
-
-    Returns
-    -------
-    str
-        Markdown table.
-
-    """
+    """Write every input of the drop with its range, source and status."""
     rows = []
     for (subject, name), value in inputs().items():
-        symbol, scale = _UNITS.get(value.unit, (value.unit, 1.0))
-        low, high = (show_number(end / scale, 2) for end in (value.low, value.high))
+        to = _UNITS[value.unit]
+        middle, low, high = (
+            show_number(to.from_si(number), 2)
+            for number in (value.value, value.low, value.high)
+        )
         rows.append(
             [
                 f"{subject}: {name.replace('_', ' ')}",
-                f"{show_number(value.value / scale, 2)} ({low} to {high}) {symbol}".rstrip(),
+                f"{middle} ({low} to {high}) {to.symbol}".rstrip(),
                 value.conditions,
                 value.source,
                 sure(value.source, value.status),

@@ -118,18 +118,6 @@ def network_gives_way(swap: Swap) -> str:
 def sentence(swap: Swap, system: System = "metric") -> str:
     """Say what the swap does to the neighbours.
 
-    Parameters
-    ----------
-    swap : Swap
-        What to describe.
-    system : {"metric", "us"}
-        Units; radii are in picometres in both.
-
-    Returns
-    -------
-    str
-        One sentence.
-
     Examples
     --------
     >>> print(sentence(ions.swap("Na", "K")))
@@ -162,21 +150,7 @@ def _sized(radius: Radius) -> str:
 
 
 def numbers(swap: Swap, system: System = "metric") -> list[tuple[str, str]]:
-    """Return the numbers of a swap, pairs of label and text.
-
-    Parameters
-    ----------
-    swap : Swap
-        What to describe.
-    system : {"metric", "us"}
-        Units; radii are in picometres in both, a millimetre becomes an inch.
-
-    Returns
-    -------
-    list of (str, str)
-        Radii with how sure they are, then ratios.
-
-    """
+    """Return radii with how sure they are, then ratios, label and text."""
     span, metres = ("1 inch", 0.0254) if system == "us" else ("1 mm", 1e-3)
     count = metres / (2 * swap.incoming.value.value) / 1e6
     radii = [

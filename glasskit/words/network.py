@@ -34,21 +34,7 @@ def size(swap: Swap) -> str:
 
 
 def sentence(swap: Swap, system: System = "metric") -> str:
-    """Say in a sentence or two what is seen.
-
-    Parameters
-    ----------
-    swap : Swap
-        What was done and what came of it.
-    system : {"metric", "us"}
-        Metric or US customary.
-
-    Returns
-    -------
-    str
-        Plain words.
-
-    """
+    """Say in a sentence or two what is seen."""
     depth = show(swap.layer, "nanometre", system, digits=2)
     if not swap.count:
         return "No ion is swapped yet: the glass is at rest and nothing is squeezed."

@@ -31,21 +31,7 @@ def grade(squeeze: float) -> str:
 
 
 def sentence(quench: Quench, system: System = "metric") -> str:
-    """Say what the quench left, and the pull on the way.
-
-    Parameters
-    ----------
-    quench : Quench
-        What to describe.
-    system : {"metric", "us"}
-        Units.
-
-    Returns
-    -------
-    str
-        Two short sentences.
-
-    """
+    """Say what the quench left, and the pull on the way."""
     left = quench.profile
     size = left.thickness
     squeeze, skin = show(-left.surface, "stress", system, 2), left.case_depth
@@ -64,21 +50,7 @@ def sentence(quench: Quench, system: System = "metric") -> str:
 
 
 def numbers(quench: Quench, system: System = "metric") -> list[tuple[str, str]]:
-    """Return the numbers of a quench, pairs of label and text.
-
-    Parameters
-    ----------
-    quench : Quench
-        What to describe.
-    system : {"metric", "us"}
-        Units.
-
-    Returns
-    -------
-    list of (str, str)
-        Label and formatted number.
-
-    """
+    """Return the numbers of a quench, label and text."""
     left, history = quench.profile, quench.cooling
     lag = (history.temperature[:, -1] - history.temperature[:, 0]).max()
     ratio = -left.surface / left.centre
@@ -99,21 +71,7 @@ def numbers(quench: Quench, system: System = "metric") -> list[tuple[str, str]]:
 def kinds_sentence(
     kinds: tuple[StressProfile, StressProfile], system: System = "metric"
 ) -> str:
-    """Say how the skin of a salt bath and that of a quench compare.
-
-    Parameters
-    ----------
-    kinds : (StressProfile, StressProfile)
-        From the salt bath, and from the quench, of the same thickness.
-    system : {"metric", "us"}
-        Units.
-
-    Returns
-    -------
-    str
-        One sentence.
-
-    """
+    """Say how the skin of a salt bath and that of a quench compare."""
     bath, quench = kinds
     times = show(quench.case_depth / bath.case_depth, "number", digits=2)
     return (
@@ -128,21 +86,7 @@ def kinds_sentence(
 def kinds_numbers(
     kinds: tuple[StressProfile, StressProfile], system: System = "metric"
 ) -> list[tuple[str, str]]:
-    """Return the numbers of both kinds, pairs of label and text.
-
-    Parameters
-    ----------
-    kinds : (StressProfile, StressProfile)
-        From the salt bath, and from the quench.
-    system : {"metric", "us"}
-        Units.
-
-    Returns
-    -------
-    list of (str, str)
-        Label and formatted number.
-
-    """
+    """Return the numbers of bath and quench, label and text."""
     rows = []
     for name, left in zip(("Salt bath", "Quench"), kinds, strict=True):
         share = show(left.case_depth / left.thickness, "percent", digits=2)

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: MIT
 """Say what a salt bath did to glass."""
 
-from glasskit.quantities import FloatArray, System, show, show_number
+from glasskit.quantities import FloatArray, System, Unit, show, show_number, unit
 from glasskit.toughening import SaltBath, bath_glass
 from glasskit.words.tables import SURE, markdown
 
@@ -9,14 +9,14 @@ GLASS_NAMES = {
     "soda-lime": "window glass",
     "aluminosilicate": "cover glass",
 }
-# Property: name, unit shown, size and zero of that unit in SI.
+# Property: name, and the unit shown.
 _SHOWN = {
-    "diffusivity": ("diffusivity", "m²/s", 1.0, 0.0),
-    "reference": ("at the temperature", "°C", 1.0, 273.15),
-    "activation_energy": ("its activation energy", "kJ/mol", 1e3, 0.0),
-    "dilation": ("dilation for each mol% of K₂O", "10⁻³", 0.1, 0.0),
-    "slowness": ("relaxation time over that of the frozen melt", "", 1.0, 0.0),
-    "alkali": ("Na₂O to be swapped", "mol%", 0.01, 0.0),
+    "diffusivity": ("diffusivity", Unit("m²/s", 1.0)),
+    "reference": ("at the temperature", unit("temperature")),
+    "activation_energy": ("its activation energy", Unit("kJ/mol", 1e3)),
+    "dilation": ("dilation for each mol% of K₂O", Unit("10⁻³", 0.1)),
+    "slowness": ("relaxation time over that of the frozen melt", unit("number")),
+    "alkali": ("Na₂O to be swapped", Unit("mol%", 0.01)),
 }
 
 
@@ -104,14 +104,13 @@ def coefficient_table() -> str:
     rows = []
     for glass, name in GLASS_NAMES.items():
         for key, value in bath_glass(glass).values.items():
-            label, unit, size, zero = _SHOWN[key]
+            label, to = _SHOWN[key]
             used, low, high = (
-                f"{(number - zero) / size:.3g}"
-                for number in (value.value, value.low, value.high)
+                f"{to.from_si(number):.3g}" for number in (value.value, value.low, value.high)
             )
             spread = f"{low} to {high}" if low != high else ""
             rows.append(
-                [name, label, f"{used} {unit}", spread, value.source, SURE[value.status]]
+                [name, label, f"{used} {to.symbol}", spread, value.source, SURE[value.status]]
             )
     return markdown(["glass", "coefficient", "used", "range", "source", "how sure"], rows)
 

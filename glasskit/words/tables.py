@@ -117,9 +117,7 @@ def number(property_: str, value: Value) -> tuple[str, str]:
 
     """
     to = _SHOWN.get(property_, Unit(_PLAIN.get(value.unit, value.unit), 1.0))
-    shown, low, high = (
-        _short((si - to.offset) / to.scale) for si in (value.value, value.low, value.high)
-    )
+    shown, low, high = (_short(to.from_si(si)) for si in (value.value, value.low, value.high))
     span = f"{low} to {high} {to.symbol}".rstrip() if low != high else ""
     return f"{shown} {to.symbol}".rstrip(), span
 

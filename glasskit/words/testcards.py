@@ -20,25 +20,7 @@ def card_names() -> tuple[str, ...]:
 
 
 def card_rows(name: str) -> list[tuple[str, str]]:
-    """Return label and text of each line of one test card.
-
-    Parameters
-    ----------
-    name : str
-        One of `card_names`.
-
-    Returns
-    -------
-    list of (str, str)
-        Purpose, standard with the status of its number, formula, limits, specimens, what to
-        write down, usual mistake.
-
-    Raises
-    ------
-    ValueError
-        If there is no such card.
-
-    """
+    """Return label and text of each line of one test card."""
     cards = {row["test"]: row for row in read("test_cards")}
     if name not in cards:
         raise ValueError(f"name must be one of {', '.join(cards)}; got {name!r}")

@@ -27,7 +27,7 @@ KEYS = [item.key for item in bank().questions]
 
 
 def test_the_bank_is_whole_and_large_enough():
-    assert bank().faults == ()
+    assert bank().troubles == ()
     assert len(KEYS) >= 40
     assert {item.level for item in bank().questions} == {1, 2}
     for level in (1, 2):
@@ -141,14 +141,14 @@ def edited(tmp_path, old, new, encoding="utf-8"):
 def test_a_slip_is_told_with_its_line_and_the_rest_is_asked(tmp_path, old, new, what):
     made = edited(tmp_path, old, new)
     assert len(made.questions) == len(KEYS) - 1
-    assert len(made.faults) == 4
-    told = [fault for fault in made.faults if what in fault.what]
+    assert len(made.troubles) == 4
+    told = [fault for fault in made.troubles if what in fault.words]
     assert len(told) == 1
     place = next(i for i, line in enumerate(TABLE.splitlines(), 1) if old in line)
     if "one answer" not in what and "level" not in what:
         assert told[0].line == place
         assert str(told[0]).startswith(f"line {place}: ")
-    others = [fault.what for fault in made.faults if fault is not told[0]]
+    others = [fault.words for fault in made.troubles if fault is not told[0]]
     assert all(f"left out with line {told[0].line}" in other for other in others)
 
 
@@ -158,7 +158,7 @@ def test_spreadsheets_that_write_semicolons_and_old_code_pages_are_read(tmp_path
     with path.open("w", newline="", encoding="cp1252") as file:
         csv.writer(file, delimiter=";").writerows(rows)
     made = read_bank(path)
-    assert made.faults == ()
+    assert made.troubles == ()
     assert made.questions == bank().questions
     path.write_text(TABLE, encoding="utf-8-sig")
     assert read_bank(path).questions == bank().questions
@@ -167,9 +167,9 @@ def test_spreadsheets_that_write_semicolons_and_old_code_pages_are_read(tmp_path
 def test_a_table_without_its_columns_says_which(tmp_path):
     path = tmp_path / "wrong.csv"
     path.write_text("a,b\n1,2\n", encoding="utf-8")
-    assert str(read_bank(path).faults[0]).startswith("line 1: the first line must name the")
+    assert str(read_bank(path).troubles[0]).startswith("line 1: the first line must name the")
     path.write_text("", encoding="utf-8")
-    assert len(read_bank(path).faults) == 1
+    assert len(read_bank(path).troubles) == 1
 
 
 @given(st.data())
@@ -182,7 +182,7 @@ def test_no_line_is_lost_however_a_table_is_spoilt(data):
         cells[cell] = data.draw(st.sampled_from(["", "yes", "x", "Ω,", "2", "nick"]))
         lines[place] = ",".join(cells)
     made = questions._parsed("\n".join(lines), questions._ideas())
-    used = sum(len(item.options) for item in made.questions) + len(made.faults)
+    used = sum(len(item.options) for item in made.questions) + len(made.troubles)
     rows = [row for row in csv.reader(lines[1:]) if any(map(str.strip, row))]
     assert used == len(rows)
 

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from invent_class import ASSET, BLANK_AFTER, EACH, MISTAKES, MODULUS, PUPILS, SCALE, invented
+from pictures import LOOKS, MONO, comes_back, drawn, faults
 
 from glasskit.classroom import (
     class_result,
@@ -17,14 +18,10 @@ from glasskit.classroom import (
     save_table,
     strength_of,
 )
-from glasskit.draw.look import Look
-from glasskit.draw.picture import SCREEN, LivePicture, layout_faults, still
 from glasskit.draw.results import ClassScene
 from glasskit.live.results import HEADER, class_explorer
 from glasskit.quantities import OutsideValidityWarning
 from glasskit.words.results import class_numbers, class_sentence, row_sentences
-
-LARGE = Look(large=True)
 
 
 def typed(masses, header="mass / g; span / mm; diameter / mm"):
@@ -273,19 +270,15 @@ def test_numbers_and_rows_in_words():
 # --- picture --------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
-    "look", [Look(), LARGE, Look(system="us", large=True, mono=True), Look(mono=True)]
-)
+@pytest.mark.parametrize("look", [*LOOKS, MONO])
 @pytest.mark.parametrize("name", RESULTS)
 def test_nothing_is_cut_off_and_no_words_overlap(name, look):
-    assert layout_faults(still(ClassScene(), RESULTS[name], look, SCREEN)) == []
+    assert faults(ClassScene(), RESULTS[name], look) == []
 
 
 def test_there_is_a_dot_and_a_point_for_every_stick():
-    scene, result = ClassScene(), RESULTS["two kinds"]
-    figure = still(ClassScene(), result, Look(), SCREEN)
-    scene.build(figure, Look(), result)
-    scene.update(result, Look())
+    result = RESULTS["two kinds"]
+    scene = drawn(ClassScene(), result)
     strengths = result.strengths / 1e6
     assert scene.dots.get_xdata() == pytest.approx(strengths)
     height = scene.points.get_ydata()
@@ -299,10 +292,7 @@ def test_there_is_a_dot_and_a_point_for_every_stick():
 
 
 def test_a_picture_that_returns_to_a_class_is_the_same():
-    picture = LivePicture(ClassScene())
-    first = picture.draw(RESULTS["two kinds"], Look())
-    assert picture.draw(RESULTS["none"], Look()) != first
-    assert picture.draw(RESULTS["two kinds"], Look()) == first
+    assert comes_back(ClassScene(), RESULTS["two kinds"], RESULTS["none"])
 
 
 # --- explorer -------------------------------------------------------------------------------

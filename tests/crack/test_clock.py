@@ -4,12 +4,11 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from pictures import LOOKS, faults
 
 from glasskit import materials
 from glasskit.crack import ENVIRONMENTS, clock, growth
 from glasskit.draw.clock import PULL, ClockScene
-from glasskit.draw.look import Look
-from glasskit.draw.picture import SCREEN, layout_faults, still
 from glasskit.live.clock import clock_explorer
 from glasskit.stress import annealed, tempered
 from glasskit.words.clock import clock_numbers, clock_sentence, speed_words, time_words
@@ -17,7 +16,6 @@ from glasskit.words.clock import clock_numbers, clock_sentence, speed_words, tim
 PLAIN, TOUGH = annealed(12e-3), tempered(100e6, 12e-3)
 DESIGN = ENVIRONMENTS["design"]
 GLASS = materials.glass("soda-lime")
-LOOKS = [Look(), Look(large=True), Look(system="us"), Look(system="us", large=True, mono=True)]
 YEAR = 31557600.0
 
 STATES = {
@@ -36,8 +34,7 @@ STATES = {
 @pytest.mark.parametrize("look", LOOKS, ids=str)
 @pytest.mark.parametrize("state", STATES)
 def test_no_text_of_the_clock_is_cut_off_or_overlaps(state, look):
-    figure = still(ClockScene(), clock.run_clock(*STATES[state]), look, SCREEN)
-    assert layout_faults(figure) == []
+    assert faults(ClockScene(), clock.run_clock(*STATES[state]), look) == []
 
 
 def test_life_in_plain_glass_is_that_of_the_closed_form(outside):

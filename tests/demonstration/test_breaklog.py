@@ -64,7 +64,7 @@ def test_damaged_lines_are_reported_one_by_one_and_spoil_no_other(tmp_path):
     assert [trouble.text for trouble in log.troubles] == [
         DAMAGED.splitlines()[trouble.line - 1] for trouble in log.troubles
     ]
-    why = [trouble.why for trouble in log.troubles]
+    why = [trouble.words for trouble in log.troubles]
     assert why[2] == "height_m must be a number in m; got 'high'"
     assert why[3] == "height must be finite and positive; got -1 m"
     assert why[4] == "broke must be yes or no; got 'perhaps'"

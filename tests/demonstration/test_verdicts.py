@@ -4,13 +4,13 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
+from pictures import LOOKS, MONO, faults
 
 from glasskit.demonstration.breaking import break_chance
 from glasskit.demonstration.rigs import DroppedBall, annealed, toughened
 from glasskit.demonstration.verdicts import _worlds, blow_strengths, strike
 from glasskit.draw.ball import StruckScene
-from glasskit.draw.look import Look
-from glasskit.draw.picture import PAGE, SCREEN, layout_faults, still
+from glasskit.draw.picture import PAGE
 from glasskit.impact import EDGES, Pane, ball_of_mass
 from glasskit.live.ball import HELD, SUPPORTS, struck_explorer
 from glasskit.materials import glass, solid
@@ -18,7 +18,6 @@ from glasskit.quantities import OutsideValidityWarning
 from glasskit.words.ball import falls_table, struck_numbers, struck_sentence, verdict
 
 WINDOW, STEEL = glass("soda-lime"), solid("steel")
-LOOKS = [Look(), Look(large=True), Look(system="us"), Look(system="us", large=True, mono=True)]
 
 
 def pane(side=0.3, thickness=4e-3, support="hard edge", edges="pinned"):
@@ -199,11 +198,11 @@ def test_the_table_of_1876_has_a_last_one_held_and_a_first_one_broken():
 @pytest.mark.parametrize("look", LOOKS, ids=str)
 @pytest.mark.parametrize("state", STATES)
 def test_no_text_of_the_struck_pane_is_cut_off_or_overlaps(state, look):
-    assert layout_faults(still(StruckScene(), STATES[state], look, SCREEN)) == []
+    assert faults(StruckScene(), STATES[state], look) == []
 
 
 def test_the_struck_pane_fits_a_page():
-    assert layout_faults(still(StruckScene(), STATES["start"], Look(mono=True), PAGE)) == []
+    assert faults(StruckScene(), STATES["start"], MONO, PAGE) == []
 
 
 def test_moving_the_height_changes_picture_sentence_and_numbers():

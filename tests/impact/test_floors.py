@@ -1,10 +1,10 @@
 # SPDX-License-Identifier: MIT
 import numpy as np
 import pytest
+from pictures import LOOKS, MONO, faults
 
 from glasskit.draw.floors import Floors, FloorScene
-from glasskit.draw.look import Look
-from glasskit.draw.picture import PAGE, SCREEN, layout_faults, still
+from glasskit.draw.picture import PAGE
 from glasskit.impact import (
     ATTITUDES,
     FALLS,
@@ -21,7 +21,6 @@ from glasskit.materials import glass
 from glasskit.words.floors import drop_numbers, drop_sentence, inputs_table
 
 BATH, DEEP, PLAIN = SKINS.values()
-LOOKS = [Look(), Look(large=True), Look(system="us"), Look(system="us", large=True, mono=True)]
 
 
 def drop(floor="concrete", height=2.4, fall="flat", screen=BATH, mass=0.2):
@@ -125,12 +124,12 @@ def test_every_input_is_listed_with_its_status():
 @pytest.mark.parametrize("state", STATES)
 def test_no_text_of_the_drop_is_cut_off_or_overlaps(state, look):
     row = on_every_floor(STATES[state])
-    assert layout_faults(still(FloorScene(), row, look, SCREEN)) == []
+    assert faults(FloorScene(), row, look) == []
 
 
 def test_the_drop_fits_a_page():
     row = on_every_floor(STATES["wood"])
-    assert layout_faults(still(FloorScene(), row, Look(mono=True), PAGE)) == []
+    assert faults(FloorScene(), row, MONO, PAGE) == []
 
 
 def test_every_floor_and_every_fall_can_be_chosen():

@@ -1,10 +1,11 @@
 # SPDX-License-Identifier: MIT
 import numpy as np
 import pytest
+from pictures import LOOKS, MONO, faults
 from scipy.integrate import solve_ivp, trapezoid
 
 from glasskit.draw.look import Look
-from glasskit.draw.picture import PAGE, SCREEN, LivePicture, layout_faults, still
+from glasskit.draw.picture import PAGE, SCREEN, LivePicture, still
 from glasskit.draw.stopping import StopScene
 from glasskit.impact import knock_pulse, stop_on, stop_within
 from glasskit.live.stopping import stop_explorer
@@ -12,7 +13,6 @@ from glasskit.materials import glass, solid
 from glasskit.words.stopping import EVERYDAY, energy_likeness, stop_numbers, stop_sentence
 
 WINDOW, STEEL, WOOD = glass("soda-lime"), solid("steel"), solid("hardwood")
-LOOKS = [Look(), Look(large=True), Look(system="us"), Look(system="us", large=True, mono=True)]
 STATES = {
     "glass": stop_on(0.227, 1.2, STEEL, WINDOW),
     "wood": stop_on(0.227, 1.2, STEEL, WOOD),
@@ -177,11 +177,11 @@ def test_numbers_of_a_block_tell_of_the_contact_and_those_of_a_way_do_not():
 @pytest.mark.parametrize("look", LOOKS, ids=str)
 @pytest.mark.parametrize("state", STATES)
 def test_no_text_of_the_stop_is_cut_off_or_overlaps(state, look):
-    assert layout_faults(still(StopScene(), STATES[state], look, SCREEN)) == []
+    assert faults(StopScene(), STATES[state], look) == []
 
 
 def test_the_stop_fits_a_page():
-    assert layout_faults(still(StopScene(), STATES["glass"], Look(mono=True), PAGE)) == []
+    assert faults(StopScene(), STATES["glass"], MONO, PAGE) == []
 
 
 def test_ball_and_height_share_one_scale():

@@ -1,11 +1,10 @@
 # SPDX-License-Identifier: MIT
 import pytest
+from pictures import LOOKS, faults
 
 from glasskit import crack, materials, stress
 from glasskit.draw.crack import PressedCrackScene
 from glasskit.draw.flaw import FlawScene
-from glasskit.draw.look import Look
-from glasskit.draw.picture import SCREEN, layout_faults, still
 from glasskit.live.crack import flaw_explorer, pressed_crack_explorer
 from glasskit.words.crack import crack_sentence, flaw_sentence, likeness
 
@@ -14,7 +13,6 @@ PANE = materials.glass("soda-lime")
 BATH = stress.exchanged(700e6, 40e-6, 0.7e-3)
 QUENCHED = stress.tempered(100e6, 6e-3)
 PLAIN = stress.annealed(6e-3)
-LOOKS = [Look(), Look(large=True), Look(system="us"), Look(system="us", large=True, mono=True)]
 
 STATES = {
     "pressed": (BATH, 50e6, 60e-6, COVER),
@@ -30,15 +28,13 @@ STATES = {
 @pytest.mark.parametrize("look", LOOKS, ids=str)
 @pytest.mark.parametrize("state", STATES)
 def test_no_text_of_the_pressed_crack_is_cut_off_or_overlaps(state, look):
-    figure = still(PressedCrackScene(), crack.load_crack(*STATES[state]), look, SCREEN)
-    assert layout_faults(figure) == []
+    assert faults(PressedCrackScene(), crack.load_crack(*STATES[state]), look) == []
 
 
 @pytest.mark.parametrize("look", LOOKS, ids=str)
 @pytest.mark.parametrize("depth", [1e-8, 20e-6, 2e-3])
 def test_no_text_of_the_flaw_is_cut_off_or_overlaps(depth, look):
-    figure = still(FlawScene(), crack.Flaw(depth=depth, glass=PANE), look, SCREEN)
-    assert layout_faults(figure) == []
+    assert faults(FlawScene(), crack.Flaw(depth=depth, glass=PANE), look) == []
 
 
 @pytest.mark.parametrize(

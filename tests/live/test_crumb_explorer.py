@@ -3,18 +3,15 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from matplotlib.figure import Figure
+from pictures import VIEWS, comes_back, drawn, faults
 
 from glasskit import materials, stress
 from glasskit.breakage import Breakage, core_energy, crumbs
 from glasskit.draw.crumbs import CrumbScene, tiles
-from glasskit.draw.look import Look
-from glasskit.draw.picture import PAGE, SCREEN, SLIDE, LivePicture, layout_faults, still
 from glasskit.live.crumbs import crumb_explorer
 from glasskit.words.crumbs import HONEST, breakage_numbers, breakage_sentence
 
 WINDOW, COVER = materials.glass("soda-lime"), materials.glass("aluminosilicate")
-LARGE = Look(large=True)
 
 
 def quenched(squeeze=100e6, thickness=6e-3):
@@ -166,31 +163,19 @@ def test_numbers_give_every_source_of_the_minimum_and_the_trap_of_the_mirror():
 # --- picture --------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
-    ("size", "look"),
-    [
-        (SCREEN, Look()),
-        (SCREEN, LARGE),
-        (SCREEN, Look(system="us", large=True, mono=True)),
-        (SLIDE, Look(system="us")),
-        (PAGE, Look(mono=True)),
-    ],
-)
+@pytest.mark.parametrize(("look", "size"), VIEWS)
 @pytest.mark.parametrize("name", PANES)
-def test_nothing_is_cut_off_and_no_words_overlap(size, look, name):
-    assert layout_faults(still(CrumbScene(), PANES[name], look, size)) == []
+def test_nothing_is_cut_off_and_no_words_overlap(look, size, name):
+    assert faults(CrumbScene(), PANES[name], look, size) == []
 
 
-def drawn(pane):
-    scene, figure = CrumbScene(), Figure((12.8, 5.4), 100)
-    scene.build(figure, Look(), pane)
-    scene.update(pane, Look())
-    return scene
+def shown(pane):
+    return drawn(CrumbScene(), pane)
 
 
 def test_the_drawn_density_is_the_predicted_one():
     pane = quenched(140e6)  # 234 pieces
-    corners = np.array([path.vertices[:-1] for path in drawn(pane).crumbs.get_paths()])
+    corners = np.array([path.vertices[:-1] for path in shown(pane).crumbs.get_paths()])
     x, y = corners[..., 0], corners[..., 1]
     area = 0.5 * np.abs((x * np.roll(y, -1, -1) - y * np.roll(x, -1, -1)).sum(axis=-1))
     # Testers' way: a whole piece counts one, a piece cut by the edge of the square a half.
@@ -202,7 +187,7 @@ def test_the_drawn_density_is_the_predicted_one():
 
 def test_crumbs_shrink_without_jumping():
     assert tiles() is tiles()
-    coarse, fine = (drawn(pane).crumbs.get_paths() for pane in (quenched(), quenched(101e6)))
+    coarse, fine = (shown(pane).crumbs.get_paths() for pane in (quenched(), quenched(101e6)))
     scale = np.sqrt(quenched().count / quenched(101e6).count)
     kept = (coarse[0].vertices - 25) * scale
     gaps = [np.abs(path.vertices - 25 - kept).max() for path in fine]
@@ -210,16 +195,13 @@ def test_crumbs_shrink_without_jumping():
 
 
 def test_a_pane_without_crumbs_shows_blades():
-    assert drawn(PANES["bath"]).blades.get_visible()
-    assert not drawn(PANES["bath"]).crumbs.get_visible()
-    assert drawn(PANES["crumbs"]).crumbs.get_visible()
+    assert shown(PANES["bath"]).blades.get_visible()
+    assert not shown(PANES["bath"]).crumbs.get_visible()
+    assert shown(PANES["crumbs"]).crumbs.get_visible()
 
 
 def test_a_scene_that_returns_to_a_pane_draws_the_same_picture():
-    picture = LivePicture(CrumbScene())
-    first = picture.draw(PANES["crumbs"], Look())
-    assert picture.draw(PANES["bath"], Look()) != first
-    assert picture.draw(PANES["crumbs"], Look()) == first
+    assert comes_back(CrumbScene(), PANES["crumbs"], PANES["bath"])
 
 
 # --- explorer -------------------------------------------------------------------------------

@@ -2,15 +2,20 @@
 import asyncio
 import html
 import re
+import uuid
 import warnings
+import weakref
 
 import pytest
 from IPython.core.formatters import DisplayFormatter
+from ipywidgets.widgets.widget import _instances
 from PIL import Image
 from spring import SpringScene, numbers, sentence, spring_explorer, stretch
 
+from glasskit.live import panel
 from glasskit.live.controls import Slider
 from glasskit.live.explorer import Explorer
+from glasskit.live.predict import Prediction
 from glasskit.quantities import OutsideValidityWarning
 
 
@@ -178,6 +183,66 @@ def test_sentences_are_never_taken_for_markup():
     assert "&lt;i&gt;" in explorer.words.value
 
 
-def test_as_last_line_of_a_cell_it_shows_itself(explorer):
-    data, _ = DisplayFormatter().format(explorer)
-    assert "application/vnd.jupyter.widget-view+json" in data
+def test_as_last_line_of_a_cell_it_shows_itself_and_leaves_a_still(explorer, monkeypatch):
+    shown = []
+    monkeypatch.setattr(panel, "_display", lambda it, **_: shown.append(it))
+    DisplayFormatter().format(explorer)
+    alive, still = shown
+    assert explorer.widget in alive.children
+    assert 'alt="Pulled with 2.00 N the spring is 0.133 m long."' in still["text/html"]
+    assert "Run this page to make this part live" in still["text/html"]
+    name = re.search(r'id="([^"]+)"', still["text/html"])[1]
+    assert alive.children[0].value == f"<style>#{name} {{ display: none; }}</style>"
+
+
+def test_a_prediction_leaves_a_still_that_gives_nothing_away(explorer, monkeypatch):
+    shown = []
+    monkeypatch.setattr(panel, "_display", lambda it, **_: shown.append(it))
+    DisplayFormatter().format(Prediction("How long?", [("a", "b"), ("c", "d")], 0, explorer))
+    assert "<img" not in shown[1]["text/html"]
+
+
+class Shell:
+    """What a panel asks of the kernel: which cell runs, and which run of it this is."""
+
+    def __init__(self):
+        self.request = {}
+
+    def run(self, cell, made):
+        message = str(uuid.uuid4())
+        self.request = {"metadata": {"cellId": cell}, "header": {"msg_id": message}}
+        for one in made:
+            DisplayFormatter().format(one)
+
+    def get_parent(self):
+        return self.request
+
+
+def test_a_cell_that_runs_again_gives_back_what_it_had_shown(monkeypatch):
+    shell = Shell()
+    monkeypatch.setattr(panel, "get_ipython", lambda: shell)
+    monkeypatch.setattr(panel, "_display", lambda *_, **__: None)
+    before = set(_instances)
+    first, second = spring_explorer(), spring_explorer()
+    shell.run("one", [first, second])
+    after = set(_instances)
+    assert len(after - before) > 20
+    other = spring_explorer()
+    shell.run("two", [other])
+    figure = weakref.ref(first._picture)
+    shell.run("one", [second])  # shown again itself
+    assert first.widget.comm is None
+    assert second.widget.comm is not None
+    assert figure() is None
+    second.controls["force"].value = 3.0
+    assert alt(second).startswith("Pulled with 3.00 N")
+    shell.run("one", [Prediction("How long?", [("a", "b"), ("c", "d")], 0, spring_explorer())])
+    hidden = panel._shown["one"][1][0][0]._then
+    shell.run("one", [])
+    shell.run("one", [spring_explorer()])
+    assert hidden.widget.comm is None
+    shell.run("two", [spring_explorer()])
+    for _ in range(4):
+        shell.run("one", [spring_explorer()])
+        shell.run("two", [spring_explorer()])
+    assert len(_instances) - len(before) <= len(after - before) + 4

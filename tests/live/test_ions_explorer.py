@@ -3,18 +3,16 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from matplotlib.figure import Figure
+from pictures import LARGE, MONO, PLAIN, VIEWS, drawn, faults
 
 from glasskit.draw.ions import SwapScene
-from glasskit.draw.look import Look
-from glasskit.draw.picture import PAGE, SCREEN, SLIDE, layout_faults, still
+from glasskit.draw.picture import SLIDE
 from glasskit.live.ions import swap_explorer
 from glasskit.materials import ions
 from glasskit.words import ions as words
 from glasskit.words import tables
 
 SIX_FOLD = st.sampled_from(["Li", "Na", "K", "Rb", "Cs", "Ag"])
-LARGE = Look(large=True)
 
 
 # --- words ----------------------------------------------------------------------------------
@@ -82,10 +80,7 @@ def test_an_unknown_material_lists_the_known_ones():
 # --- picture --------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
-    ("look", "size"),
-    [(Look(), SCREEN), (LARGE, SCREEN), (LARGE, SLIDE), (Look(mono=True), PAGE)],
-)
+@pytest.mark.parametrize(("look", "size"), [*VIEWS, (LARGE, SLIDE)])
 @pytest.mark.parametrize(
     ("outgoing", "incoming", "coordination", "scale"),
     [
@@ -99,19 +94,16 @@ def test_an_unknown_material_lists_the_known_ones():
 )
 def test_no_text_is_cut_off_or_overlaps(outgoing, incoming, coordination, scale, look, size):
     swap = ions.swap(outgoing, incoming, coordination, scale)
-    assert layout_faults(still(SwapScene(), swap, look, size)) == []
+    assert faults(SwapScene(), swap, look, size) == []
 
 
-def drawn(incoming, look):
+def made_room(incoming, look=PLAIN):
     """Return the scene of sodium making room for another ion."""
-    scene, swap = SwapScene(), ions.swap("Na", incoming)
-    scene.build(Figure(), look, swap)
-    scene.update(swap, look)
-    return scene
+    return drawn(SwapScene(), ions.swap("Na", incoming), look)
 
 
 def test_circles_are_drawn_to_one_scale():
-    scene = drawn("K", Look())
+    scene = made_room("K")
     # Source: Shannon 1976, see test_ions.
     assert scene.old.get_radius() == scene.place.get_radius() == pytest.approx(102)
     assert scene.rim.get_radius() == pytest.approx(138)
@@ -119,14 +111,13 @@ def test_circles_are_drawn_to_one_scale():
 
 
 def test_a_larger_newcomer_is_squeezed_and_a_smaller_leaves_a_gap_in_pull():
-    mono = Look(mono=True)
-    hatches = {ion: drawn(ion, mono).rim.get_hatch() for ion in ("K", "Cs", "Li")}
-    assert hatches["K"] == hatches["Cs"] == mono.fill("squeeze")["hatch"]
-    assert hatches["Li"] == mono.fill("pull")["hatch"]
-    small = drawn("Li", mono)
+    hatches = {ion: made_room(ion, MONO).rim.get_hatch() for ion in ("K", "Cs", "Li")}
+    assert hatches["K"] == hatches["Cs"] == MONO.fill("squeeze")["hatch"]
+    assert hatches["Li"] == MONO.fill("pull")["hatch"]
+    small = made_room("Li", MONO)
     assert small.core.get_visible()
     assert small.core.get_radius() < small.place.get_radius() == small.rim.get_radius()
-    large = drawn("K", mono)
+    large = made_room("K", MONO)
     assert not large.core.get_visible()
     assert large.place.get_radius() < large.rim.get_radius()
 
@@ -143,7 +134,7 @@ def gaps(scene, cage):
 
 @pytest.mark.parametrize(("incoming", "way"), [("K", 1), ("Cs", 1), ("Li", -1)])
 def test_oxygens_touch_the_ion_and_a_wider_one_opens_the_cage(incoming, way):
-    scene = drawn(incoming, Look())
+    scene = made_room(incoming)
     closed, open_ = (gaps(scene, cage) for cage in (0, 1))
     assert closed[0] == pytest.approx(np.zeros(6), abs=1e-9)
     assert open_[0] == pytest.approx(np.zeros(6), abs=1e-9)
@@ -156,7 +147,7 @@ def test_oxygens_touch_the_ion_and_a_wider_one_opens_the_cage(incoming, way):
 
 
 def test_ten_in_a_row_touch_and_are_as_much_longer_as_one_is_wider():
-    scene = drawn("K", Look())
+    scene = made_room("K")
     lengths = []
     for row, radius in zip(scene.rows, (102, 138), strict=True):
         # Source: Shannon 1976, see test_ions.
@@ -167,14 +158,12 @@ def test_ten_in_a_row_touch_and_are_as_much_longer_as_one_is_wider():
     assert lengths[1] / lengths[0] == pytest.approx(138 / 102)
     assert scene.longer.get_text() == "35% longer"
     assert "far less" in scene.truth.get_text()
-    assert drawn("Na", Look()).truth.get_text() == ""
+    assert made_room("Na").truth.get_text() == ""
 
 
 @pytest.mark.parametrize("neighbours", [4, 6.4, 6.6, 12])
 def test_the_cage_has_as_many_oxygens_as_the_ion_has_neighbours(neighbours):
-    scene, swap = SwapScene(), ions.swap("Na", "K", neighbours)
-    scene.build(Figure(), Look(), swap)
-    scene.update(swap, Look())
+    scene = drawn(SwapScene(), ions.swap("Na", "K", neighbours))
     for discs in scene.oxygens:
         assert len(discs.get_offsets()) == round(neighbours)
 

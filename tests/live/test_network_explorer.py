@@ -3,17 +3,15 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from matplotlib.figure import Figure
+from pictures import LARGE, VIEWS, comes_back, drawn, faults
 
-from glasskit.draw.look import Look
 from glasskit.draw.network import SwapScene
-from glasskit.draw.picture import PAGE, SCREEN, SLIDE, LivePicture, layout_faults, still
+from glasskit.draw.picture import SLIDE
 from glasskit.live.network import network_explorer
 from glasskit.network import IONS, glass, swap_ions
 from glasskit.network.swapping import DEEPEST, OUTGOING
 from glasskit.words import network as words
 
-LARGE = Look(large=True)
 SWAPS = {
     "incoming": st.sampled_from(IONS),
     "fraction": st.floats(0.0, 1.0),
@@ -83,36 +81,23 @@ def test_numbers_say_that_the_number_of_ions_stays():
 # --- picture --------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
-    ("size", "look"),
-    [
-        (SCREEN, Look()),
-        (SCREEN, LARGE),
-        (SLIDE, Look(system="us")),
-        (SLIDE, LARGE),
-        (PAGE, Look(mono=True)),
-    ],
-)
+@pytest.mark.parametrize(("look", "size"), [*VIEWS, (LARGE, SLIDE)])
 @pytest.mark.parametrize("incoming", ["Li", "K", "Cs"])
-def test_nothing_is_cut_off_and_no_words_overlap(size, look, incoming):
-    figure = still(SwapScene(), swap_ions(incoming, 0.6, 3e-9), look, size)
-    assert layout_faults(figure) == []
+def test_nothing_is_cut_off_and_no_words_overlap(look, size, incoming):
+    assert faults(SwapScene(), swap_ions(incoming, 0.6, 3e-9), look, size) == []
 
 
 def sheets(incoming="K", fraction=1.0):
-    scene, figure = SwapScene(), Figure((12.8, 5.4), 100)
     swap = swap_ions(incoming, fraction, 2.5e-9)
-    scene.build(figure, Look(), swap)
-    scene.update(swap, Look())
-    return scene, swap
+    return drawn(SwapScene(), swap), swap
 
 
 def test_ions_are_drawn_to_scale_and_newcomers_stand_out():
     scene, swap = sheets(fraction=0.5)
     numbers = scene.sheet.ions
     # In nanometres across, as on the axes: twice the radius.
-    drawn = scene.sheet.discs.get_widths()
-    assert drawn == pytest.approx(2e9 * swap.result.after.radii[numbers])
+    widths = scene.sheet.discs.get_widths()
+    assert widths == pytest.approx(2e9 * swap.result.after.radii[numbers])
     colours = {
         tuple(c) for c in scene.sheet.discs.get_facecolor()[swap.result.swapped[numbers]]
     }
@@ -137,11 +122,8 @@ def test_arrows_show_the_way_each_former_went():
 
 
 def test_picture_changes_with_the_share_swapped_and_stays_for_the_same_result():
-    picture = LivePicture(SwapScene())
     few, many = (swap_ions("K", share, 2e-9) for share in (0.2, 0.9))
-    first = picture.draw(few, Look())
-    assert picture.draw(many, Look()) != first
-    assert picture.draw(few, Look()) == first
+    assert comes_back(SwapScene(), few, many)
 
 
 # --- explorer -------------------------------------------------------------------------------

@@ -5,11 +5,12 @@ from dataclasses import replace
 
 import pytest
 
-from glasskit.demonstration import CAUTIONS, Log, Trouble, moved, read_log
+from glasskit.demonstration import CAUTIONS, Log, moved, read_log
 from glasskit.draw.look import Look
 from glasskit.draw.odds import OddsScene, Outlook
 from glasskit.draw.picture import SCREEN, SLIDE, layout_faults, still
 from glasskit.live.demonstration import planner_explorer
+from glasskit.rows import Trouble
 from glasskit.words import demonstration as words
 
 LOOKS = [Look(), Look(large=True), Look(system="us"), Look(system="us", large=True)]
@@ -269,7 +270,7 @@ def test_a_height_outside_the_window_is_told_where_the_window_is(planner):
 
 
 def test_the_log_says_what_does_not_count():
-    empty = Log(entries=(), troubles=(Trouble(line=3, text="x", why="no"),))
+    empty = Log(entries=(), troubles=(Trouble(line=3, text="x", words="no"),))
     said = words.log_sentences(empty, ["ordinary"])
     assert said[0] == "No blow in the log counts here."
     assert said[-1] == "line 3: “x”, no."

@@ -3,19 +3,18 @@ import colorsys
 
 import numpy as np
 import pytest
-from matplotlib.figure import Figure
+from pictures import VIEWS, comes_back, drawn, faults
 
 from glasskit import materials
 from glasskit.bending import bars
 from glasskit.draw.light import PolariserScene
 from glasskit.draw.look import Look
-from glasskit.draw.picture import PAGE, SCREEN, SLIDE, LivePicture, layout_faults, still
+from glasskit.draw.picture import LivePicture
 from glasskit.light import Sight, interference_colour, tristimulus
 from glasskit.light.polariscope import DEEP, SPAN, WAVE
 from glasskit.live.light import polariser_explorer
 from glasskit.words.light import colour_name, sight_numbers, sight_sentence
 
-LARGE = Look(large=True)
 GLASS = materials.glass("soda-lime")
 
 
@@ -187,30 +186,18 @@ def test_numbers_give_the_lag_the_load_and_the_doubt():
 # --- picture --------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
-    ("size", "look"),
-    [
-        (SCREEN, Look()),
-        (SCREEN, LARGE),
-        (SCREEN, Look(system="us", large=True, mono=True)),
-        (SLIDE, Look(system="us")),
-        (PAGE, Look(mono=True)),
-    ],
-)
+@pytest.mark.parametrize(("look", "size"), VIEWS)
 @pytest.mark.parametrize("name", SIGHTS)
-def test_nothing_is_cut_off_and_no_words_overlap(size, look, name):
-    assert layout_faults(still(PolariserScene(), SIGHTS[name], look, size)) == []
+def test_nothing_is_cut_off_and_no_words_overlap(look, size, name):
+    assert faults(PolariserScene(), SIGHTS[name], look, size) == []
 
 
-def drawn(name):
-    scene, figure = PolariserScene(), Figure((12.8, 5.4), 100)
-    scene.build(figure, Look(), SIGHTS[name])
-    scene.update(SIGHTS[name], Look())
-    return scene
+def shown(name):
+    return drawn(PolariserScene(), SIGHTS[name])
 
 
 def test_the_glass_is_drawn_in_the_computed_colours_and_said_in_orders():
-    scene = drawn("edge")
+    scene = shown("edge")
     assert np.asarray(scene.seen.get_array())[:, 0] == pytest.approx(SIGHTS["edge"].colours)
     assert scene.curve.get_xdata() == pytest.approx(SIGHTS["edge"].orders)
     words = [text.get_text() for text in scene.orders]
@@ -218,13 +205,13 @@ def test_the_glass_is_drawn_in_the_computed_colours_and_said_in_orders():
 
 
 def test_marks_stand_in_the_key_at_the_lag_and_leave_it_beyond():
-    assert drawn("edge").marks.get_ydata() == pytest.approx([1179, 589.5])
-    assert np.isnan(drawn("many").marks.get_ydata()).all()
+    assert shown("edge").marks.get_ydata() == pytest.approx([1179, 589.5])
+    assert np.isnan(shown("many").marks.get_ydata()).all()
 
 
 def test_the_polarisers_stay_crossed_while_they_turn():
     for name in ("edge", "along", "badly turned"):
-        scene = drawn(name)
+        scene = shown(name)
         first, second = (
             np.diff(line.get_xydata(), axis=0)[0] for line in (scene.first, scene.second)
         )
@@ -234,15 +221,12 @@ def test_the_polarisers_stay_crossed_while_they_turn():
 
 
 def test_dark_is_written_on_dark_glass_only():
-    assert drawn("face").dark_word.get_visible()
-    assert not drawn("edge").dark_word.get_visible()
+    assert shown("face").dark_word.get_visible()
+    assert not shown("edge").dark_word.get_visible()
 
 
 def test_a_scene_that_returns_to_a_sight_draws_the_same_picture():
-    picture = LivePicture(PolariserScene())
-    first = picture.draw(SIGHTS["edge"], Look())
-    assert picture.draw(SIGHTS["bar"], Look()) != first
-    assert picture.draw(SIGHTS["edge"], Look()) == first
+    assert comes_back(PolariserScene(), SIGHTS["edge"], SIGHTS["bar"])
 
 
 def test_the_axis_follows_when_the_fringes_become_many():

@@ -3,17 +3,15 @@ import time
 
 import numpy as np
 import pytest
+from pictures import LOOKS, faults
 
 from glasskit.crack import breaking_stress
 from glasskit.damage import retained_strength, scratcher, scratchers, scratches
-from glasskit.draw.look import Look
-from glasskit.draw.picture import SCREEN, layout_faults, still
 from glasskit.draw.scratches import LOADS, ScratchScene
 from glasskit.live.scratches import scratch_explorer
 from glasskit.words.scratches import scratch_numbers, scratch_sentence
 
 PLAIN, QUENCHED, BATH = scratches.PANES.values()
-LOOKS = [Look(), Look(large=True), Look(system="us"), Look(system="us", large=True, mono=True)]
 
 
 def drawn(thing, load, pane):
@@ -36,7 +34,7 @@ def drawn(thing, load, pane):
 )
 def test_no_text_of_the_scratch_is_cut_off_or_overlaps(thing, load, pane, look):
     result = drawn(thing, load, scratches.PANES[pane])
-    assert layout_faults(still(ScratchScene(), result, look, SCREEN)) == []
+    assert faults(ScratchScene(), result, look) == []
 
 
 def test_plain_glass_keeps_what_the_indentation_formula_says(outside):

@@ -27,7 +27,7 @@ def test_seven_pictures_each_with_one_or_two_sliders_that_it_has(stage):
 
 
 def test_one_key_steps_through_and_the_buttons_stay(stage):
-    head = stage.widget.children[1]
+    head = stage.widget.children[2]
     titles = []
     for number in range(1, 8):
         titles.append(re.sub(r"<[^>]*>", "", stage._title.value))

@@ -1,0 +1,83 @@
+# SPDX-License-Identifier: MIT
+"""A page that stays open, loses what computes for it, or is opened again another day."""
+
+import pytest
+from browser.lab import SPRING, OpenNotebook, why_no_browser
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.skipif(bool(why_no_browser()), reason=f"browser tests: {why_no_browser()}"),
+]
+
+STOPPED = "What computes for this page has stopped: menu Run, Run All Cells."
+CURRENT = "jupyterapp.shell.currentWidget"
+
+
+@pytest.fixture
+def opened(page):
+    notebook = OpenNotebook(page, SPRING)
+    yield notebook
+    notebook.close()
+
+
+def test_a_page_says_that_nothing_computes_any_more(opened):
+    stopped = opened.explorer.get_by_text(STOPPED)
+    assert not stopped.is_visible()
+    opened.page.evaluate(f"async () => {CURRENT}.sessionContext.session.kernel.restart()")
+    stopped.wait_for(state="visible")
+    assert opened.image.is_visible()
+
+
+def test_a_page_whose_computation_dies_says_so(opened):
+    opened.page.evaluate(
+        f"""() => {{ {CURRENT}.sessionContext.session.kernel.requestExecute(
+          {{code: 'import os, signal; os.kill(os.getpid(), signal.SIGKILL)'}}); }}"""
+    )
+    opened.explorer.get_by_text(STOPPED).wait_for(state="visible")
+    # JupyterLab tells of it in a dialog of its own.
+    opened.page.locator(".jp-Dialog button").first.click()
+
+
+def test_a_page_kept_and_opened_again_shows_its_still_until_it_runs(page):
+    notebook = OpenNotebook(page, SPRING)
+    still = page.locator(".glasskit-asleep:visible")
+    assert still.count() == 0
+    page.evaluate(f"async () => {CURRENT}.context.save()")
+    notebook.close()
+    page.evaluate(
+        "async path => { await jupyterapp.commands.execute('docmanager:open', {path}); }",
+        f"notebooks/{SPRING}",
+    )
+    page.wait_for_function(f"{CURRENT}.context?.path.endsWith('{SPRING}')")
+    still.get_by_text("Run this page to make this part live").wait_for()
+    assert "spring" in still.inner_text()
+    notebook.picture_of_page("asleep", still)
+    page.wait_for_timeout(3000)  # JupyterLab looks for the live part for two seconds
+    assert not page.get_by_text("model not found").is_visible()
+    page.evaluate("async () => jupyterapp.commands.execute('notebook:run-all-cells')")
+    page.locator(".glasskit-skip:visible").click()
+    page.locator(".glasskit .glasskit-picture img:visible").wait_for()
+    assert still.count() == 0
+
+
+def test_a_cell_run_again_and_again_keeps_one_explorer(opened):
+    for _ in range(3):
+        opened.page.evaluate(
+            "async () => jupyterapp.commands.execute('notebook:run-all-cells')"
+        )
+    models = opened.page.evaluate(
+        f"""async () => {{
+          const kernel = {CURRENT}.sessionContext.session.kernel;
+          const reply = await kernel.requestCommInfo({{target_name: 'jupyter.widget'}});
+          return Object.keys(reply.content.comms).length;
+        }}"""
+    )
+    opened.page.evaluate("async () => jupyterapp.commands.execute('notebook:run-all-cells')")
+    again = opened.page.evaluate(
+        f"""async () => {{
+          const kernel = {CURRENT}.sessionContext.session.kernel;
+          const reply = await kernel.requestCommInfo({{target_name: 'jupyter.widget'}});
+          return Object.keys(reply.content.comms).length;
+        }}"""
+    )
+    assert again == models

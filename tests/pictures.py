@@ -1,0 +1,31 @@
+# SPDX-License-Identifier: MIT
+"""What tests ask of every picture: no fault in any look or size, and the same way back."""
+
+from matplotlib.figure import Figure
+
+from glasskit.draw.look import Look
+from glasskit.draw.picture import PAGE, SCREEN, SLIDE, LivePicture, layout_faults, still
+
+PLAIN, LARGE, US, MONO = Look(), Look(large=True), Look(system="us"), Look(mono=True)
+LARGEST = Look(system="us", large=True, mono=True)
+LOOKS = [PLAIN, LARGE, US, LARGEST]
+VIEWS = [(PLAIN, SCREEN), (LARGE, SCREEN), (LARGEST, SCREEN), (US, SLIDE), (MONO, PAGE)]
+
+
+def faults(scene, result, look, size=SCREEN):
+    """Return what is wrong with the words of a picture, see `layout_faults`."""
+    return layout_faults(still(scene, result, look, size))
+
+
+def drawn(scene, result, look=PLAIN):
+    """Return a scene that shows a result, with its artists to be asked."""
+    scene.build(Figure((12.8, 5.4), 100), look, result)
+    scene.update(result, look)
+    return scene
+
+
+def comes_back(scene, one, other):
+    """Tell whether a picture changes with its result, and is the same when that returns."""
+    picture = LivePicture(scene)
+    first = picture.draw(one, PLAIN)
+    return picture.draw(other, PLAIN) != first and picture.draw(one, PLAIN) == first
