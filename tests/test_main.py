@@ -118,5 +118,7 @@ def test_a_script_beside_the_clone_finds_the_package_and_not_the_folder(tmp_path
         "import glasskit\nfrom glasskit import materials\n"
         "print(glasskit.__version__, materials.glass('soda-lime').name)\n"
     )
-    said = subprocess.run([sys.executable, script], capture_output=True, text=True, check=False)
+    said = subprocess.run(
+        [sys.executable, script], capture_output=True, text=True, check=False
+    )
     assert said.stdout.split() == [__version__, "soda-lime"], said.stderr
