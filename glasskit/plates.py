@@ -5,12 +5,13 @@ The rows stand in ``data/plates.csv``, ``data/supports.csv`` and ``data/strikers
 and sheets take from here what they start from, so that a usual size is written once.
 """
 
+import warnings
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
 from glasskit.materials import Glass, glass
-from glasskit.quantities import non_negative, one_of
+from glasskit.quantities import OutsideValidityWarning, non_negative, one_of, show
 from glasskit.stress import StressProfile, annealed, exchanged, tempered
 from glasskit.tables import Value, read, sourced_value
 
@@ -77,10 +78,20 @@ class Plate:
         ValueError
             If `squeeze` is negative, or the skin too deep for the plate.
 
+        Warns
+        -----
+        OutsideValidityWarning
+            If `squeeze` is more than a quench leaves; the profile is then imagined.
+
         """
         if not non_negative("squeeze", squeeze, "Pa"):
             return annealed(self["thickness"])
         if "skin" not in self.values:
+            usual = self.values.get("squeeze")
+            if usual and squeeze > usual.high:
+                most = show(usual.high, "stress", digits=2)
+                said = f"a quench in air leaves at most about {most}"
+                warnings.warn(said, OutsideValidityWarning, stacklevel=2)
             return tempered(squeeze, self["thickness"])
         return exchanged(squeeze, self["skin"] if skin is None else skin, self["thickness"])
 

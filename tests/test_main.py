@@ -109,3 +109,16 @@ def test_the_wheel_holds_all_modules_tables_pages_and_pictures(tmp_path):
     for path in source.glob("glasskit/**/*.*"):
         assert path.relative_to(source).as_posix() in names
     assert __version__ in wheel.name
+
+
+def test_a_script_beside_the_clone_finds_the_package_and_not_the_folder(tmp_path):
+    (tmp_path / "glasskit").mkdir()  # the clone's folder, which holds the package in turn
+    script = tmp_path / "mine.py"
+    script.write_text(
+        "import glasskit\nfrom glasskit import materials\n"
+        "print(glasskit.__version__, materials.glass('soda-lime').name)\n"
+    )
+    said = subprocess.run(
+        [sys.executable, script], capture_output=True, text=True, check=False
+    )
+    assert said.stdout.split() == [__version__, "soda-lime"], said.stderr

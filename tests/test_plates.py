@@ -3,6 +3,7 @@ import numpy as np
 import pytest
 
 from glasskit import plates
+from glasskit.quantities import OutsideValidityWarning
 from glasskit.tables import STATUSES, read
 
 NAMES = sorted({row["plate"] for row in read("plates")})
@@ -30,6 +31,12 @@ def test_another_squeeze_changes_nothing_else():
     assert usual.squeezed(usual["squeeze"], 2 * usual["skin"]).centre > usual.profile.centre
     with pytest.raises(ValueError, match=r"^squeeze must be finite and zero or more"):
         usual.squeezed(-1.0)
+
+
+def test_more_than_a_quench_leaves_is_doubted():
+    with pytest.warns(OutsideValidityWarning, match="leaves at most about 250 MPa$"):
+        hard = plates.plate("window pane, quenched").squeezed(300e6)
+    assert hard.surface == pytest.approx(-300e6)
 
 
 def test_a_hard_edge_does_not_give():

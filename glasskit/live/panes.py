@@ -173,9 +173,7 @@ class KindForm(Asked):
             except ValueError as refusal:
                 set_message(self.note, str(refusal))
                 raise
-        if self["treatment"] == "heat" and self["squeeze"] > _PANE.values["squeeze"].high:
-            set_message(self.note, "a quench in air leaves at most about 250 MPa")
-        elif doubts:
+        if doubts:
             set_message(self.note, str(doubts[-1].message))
         return made
 
@@ -183,6 +181,7 @@ class KindForm(Asked):
         if self["treatment"] == "plain":
             return annealed(name, pane)
         if self["treatment"] == "heat":
+            _PANE.squeezed(self["squeeze"])  # doubts what no quench leaves
             return toughened(name, pane, self["squeeze"])
         return chemically(name, pane, self["squeeze"], self["skin"])
 

@@ -10,7 +10,7 @@ so the stress sums to zero through the thickness and has no moment.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Protocol
 
 import numpy as np
@@ -46,7 +46,67 @@ class Elastic(Protocol):
         """Poisson ratio [-]."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+# Shapes are small classes and not lambdas, so that profiles can be compared and sent to
+# another process.
+
+
+@dataclass(frozen=True, slots=True)
+class _Parabola:
+    squeeze: float
+    size: float
+
+    def __call__(self, depth: FloatArray) -> FloatArray:
+        return np.asarray(self.squeeze / 2 * (1 - 3 * (1 - 2 * depth / self.size) ** 2))
+
+
+@dataclass(frozen=True, slots=True)
+class _Swapped:
+    """Share of swapped ions less its mean, scaled to what the faces are squeezed."""
+
+    squeeze: float
+    size: float
+    length: float
+    level: float
+    rise: float
+
+    def __call__(self, depth: FloatArray) -> FloatArray:
+        share = _swapped(depth, self.length, self.size)
+        return np.asarray(-self.squeeze * (share - self.level) / self.rise)
+
+
+@dataclass(frozen=True, slots=True)
+class _Curve:
+    """Curve through points, less the mean and the tilt that its sampling left."""
+
+    points: tuple[tuple[float, float], ...]
+    mean: float
+    tilt: float
+    through: PchipInterpolator = field(compare=False)
+
+    def __call__(self, depth: FloatArray) -> FloatArray:
+        place = depth / self.points[-1][0]
+        return np.asarray(self.through(depth) - self.mean - self.tilt * (1 - 2 * place))
+
+
+@dataclass(frozen=True, slots=True)
+class _Loaded:
+    """Another shape under uniform tension, and bending that stretches the face at zero."""
+
+    base: Callable[[FloatArray], FloatArray]
+    tension: float
+    bending: float
+    size: float
+
+    def __call__(self, depth: FloatArray) -> FloatArray:
+        extra = self.tension + self.bending * (1 - 2 * depth / self.size)
+        return np.asarray(self.base(depth) + extra)
+
+
+def _swapped(depth: FloatArray, length: float, size: float) -> FloatArray:
+    return np.asarray(erfc(depth / length) + erfc((size - depth) / length))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StressProfile:
     """Stress in the plane of a plate as a function of depth; call it with a depth.
 
@@ -67,7 +127,7 @@ class StressProfile:
     kind: str
     thickness: float
     shape: Callable[[FloatArray], FloatArray]
-    edges: FloatArray
+    edges: FloatArray = field(compare=False)  # where the shape has its joints
 
     def __call__(self, depth: ArrayLike) -> FloatArray:
         """Return the stress at `depth` [Pa], of the shape of `depth` [m]."""
@@ -127,8 +187,7 @@ class StressProfile:
 
     def with_tension(self, tension: float) -> "StressProfile":
         """Return this profile with a uniform stress added, tension positive [Pa]."""
-        pull = finite("tension", tension, "Pa")
-        return self._loaded(lambda depth: np.broadcast_to(pull, depth.shape))
+        return self._loaded(finite("tension", tension, "Pa").item(), 0.0)
 
     def with_bending(self, moment: float) -> "StressProfile":
         """Return this profile with a bending moment added.
@@ -145,15 +204,13 @@ class StressProfile:
             Linear stress on top: ``6 moment / thickness**2`` at the face.
 
         """
-        face = 6 * finite("moment", moment, "N") / self.thickness**2
-        return self._loaded(lambda depth: face * (1 - 2 * depth / self.thickness))
+        return self._loaded(0.0, 6 * finite("moment", moment, "N").item() / self.thickness**2)
 
-    def _loaded(self, extra: Callable[[FloatArray], FloatArray]) -> "StressProfile":
-        base = self.shape
+    def _loaded(self, tension: float, bending: float) -> "StressProfile":
         return StressProfile(
             kind=f"{self.kind}, loaded",
             thickness=self.thickness,
-            shape=lambda depth: np.asarray(base(depth) + extra(depth)),
+            shape=_Loaded(self.shape, tension, bending, self.thickness),
             edges=self.edges,
         )
 
@@ -243,7 +300,7 @@ def tempered(surface_compression: float, thickness: float) -> StressProfile:
     return StressProfile(
         kind="tempered",
         thickness=size,
-        shape=lambda depth: squeeze / 2 * (1 - 3 * (1 - 2 * depth / size) ** 2),
+        shape=_Parabola(squeeze, size),
         edges=read_only([0.0, size])[0],
     )
 
@@ -301,27 +358,24 @@ def exchanged(
     doubt("thickness", size, "thickness")
     require(skin <= 0.21 * size, "case_depth", skin, f"be at most {0.21 * size:g} m", "m")
 
-    def swapped(depth: FloatArray, length: float) -> FloatArray:
-        return np.asarray(erfc(depth / length) + erfc((size - depth) / length))
-
     def mean(length: float) -> float:
         ratio = size / length
         one_face = erfc(ratio) + (1 - np.exp(-(ratio**2))) / (np.sqrt(np.pi) * ratio)
         return float(2 * one_face)
 
     def excess_at_skin(length: float) -> float:
-        return float(swapped(np.asarray(skin), length) - mean(length))
+        return float(_swapped(np.asarray(skin), length, size) - mean(length))
 
     # Below, the skin would lie deeper than five diffusion lengths; above, it is a parabola.
     length = float(brentq(excess_at_skin, skin / 5, 4 * size, xtol=1e-14))
     level = mean(length)
-    rise = (swapped(np.asarray(0.0), length) - level).item()
+    rise = (_swapped(np.asarray(0.0), length, size) - level).item()
     layers = length * np.array([0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0])
     layers = layers[layers < 0.49 * size]
     return StressProfile(
         kind="exchanged",
         thickness=size,
-        shape=lambda depth: -squeeze * (swapped(depth, length) - level) / rise,
+        shape=_Swapped(squeeze, size, length, level, rise),
         edges=read_only(
             np.concatenate(([0], layers, [size / 2], size - layers[::-1], [size]))
         )[0],
@@ -378,6 +432,7 @@ def sampled(depth: ArrayLike, stress: ArrayLike, *, kind: str = "sampled") -> St
     require(place[0] == 0, "depth", place[0], "start at zero", "m")
     require(np.diff(place) > 0, "depth", place[1:], "ascend", "m")
     curve = PchipInterpolator(place, level)
+    points = tuple(zip(place.tolist(), level.tolist(), strict=True))
     edges, size = read_only(place)[0], float(place[-1])
     raw = StressProfile(kind=kind, thickness=size, shape=curve, edges=edges)
     mean = raw.net_force() / size
@@ -393,6 +448,6 @@ def sampled(depth: ArrayLike, stress: ArrayLike, *, kind: str = "sampled") -> St
     return StressProfile(
         kind=kind,
         thickness=size,
-        shape=lambda depth: curve(depth) - mean - tilt * (1 - 2 * depth / size),
+        shape=_Curve(points, mean, tilt, curve),
         edges=edges,
     )

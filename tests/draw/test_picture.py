@@ -59,6 +59,29 @@ def test_only_what_moves_is_drawn_anew():
     assert len(scene.built) == 1
 
 
+class NamedSpring(SpringScene):
+    """Words of its user in a label, a legend, a tick and the verdict."""
+
+    words = r"$\frac{1}{0$ and a$b$c"
+
+    def build(self, figure, look, result):
+        moving = super().build(figure, look, result)
+        curve = figure.axes[1]
+        curve.set_title(self.words)
+        curve.set_yticks([0.1, 0.2], [self.words, "b"])
+        curve.plot([1, 2], [0.1, 0.2], label=self.words)
+        curve.legend()
+        return moving
+
+    def verdict(self, result, system):
+        return self.words
+
+
+def test_dollars_in_a_users_words_make_no_formula():
+    still(NamedSpring(), stretch(1.0, 60.0))
+    assert LivePicture(NamedSpring()).draw(stretch(1.0, 60.0), Look())
+
+
 def test_a_new_frame_or_look_builds_anew():
     scene = CountedScene()
     live = LivePicture(scene)

@@ -1,4 +1,5 @@
 # SPDX-License-Identifier: MIT
+import pickle
 import re
 from types import SimpleNamespace
 
@@ -246,3 +247,26 @@ def test_a_plate_squeezed_all_through_has_a_skin_to_its_middle():
 def test_bad_input_is_refused_in_one_sentence(call, message):
     with pytest.raises(ValueError, match=message):
         call()
+
+
+def made_again():
+    depth = np.linspace(0, 6e-3, 41)
+    return {
+        "annealed": lambda: stress.annealed(4e-3),
+        "tempered": lambda: stress.tempered(100e6, 6e-3),
+        "exchanged": lambda: stress.exchanged(700e6, 40e-6, 0.7e-3),
+        "sampled": lambda: stress.sampled(depth, stress.tempered(100e6, 6e-3)(depth)),
+        "loaded": lambda: stress.tempered(100e6, 6e-3).with_tension(2e7).with_bending(30.0),
+    }
+
+
+@pytest.mark.parametrize("make", made_again().values(), ids=made_again())
+def test_profiles_are_compared_by_what_they_are_and_go_to_another_process(make):
+    one = make()
+    sent = pickle.loads(pickle.dumps(one))
+    assert sent == one == make()
+    assert hash(sent) == hash(one)
+    places = np.linspace(0, one.thickness, 7)
+    assert np.array_equal(sent(places), one(places))
+    assert one.with_tension(1.0) != one
+    assert one != stress.tempered(101e6, 6e-3)
