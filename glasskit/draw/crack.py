@@ -217,7 +217,7 @@ class PressedCrackScene(Scene[LoadedCrack]):
         self.ghost.set_visible(apart)
         self.ghost_word.set_visible(apart)
         self.share_word.set_text(f"{_percent(share)} of what\nit can bear")
-        self.ghost_word.set_text(f"dashed: {_percent(overlapping)}, if\nfaces could overlap")
+        self.ghost_word.set_text(f"dashed:\n{_percent(overlapping)}, if\nfaces could overlap")
 
 
 def _angle(share: float) -> float:

@@ -32,6 +32,15 @@ def test_no_text_of_the_pressed_crack_is_cut_off_or_overlaps(state, look):
 
 
 @pytest.mark.parametrize("look", LOOKS, ids=str)
+def test_the_words_fit_whatever_plate_is_chosen(look):
+    explorer = pressed_crack_explorer()
+    menu = explorer.controls["toughening"].menu
+    for option in menu.options:
+        menu.value = option
+        assert faults(explorer.scene, explorer.result, look) == [], option
+
+
+@pytest.mark.parametrize("look", LOOKS, ids=str)
 @pytest.mark.parametrize("depth", [1e-8, 20e-6, 2e-3])
 def test_no_text_of_the_flaw_is_cut_off_or_overlaps(depth, look):
     assert faults(FlawScene(), crack.Flaw(depth=depth, glass=PANE), look) == []
