@@ -123,7 +123,7 @@ def panes_to_bring(chance: ArrayLike, wanted: int, confidence: float = 0.95) -> 
     Returns
     -------
     int or None
-        Panes to bring, those that do as asked among them; None where more than `MOST` are needed.
+        Panes to bring, with those that do as asked; None where more than `MOST` are needed.
 
     Raises
     ------

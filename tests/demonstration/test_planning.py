@@ -50,7 +50,7 @@ def test_the_show_that_everybody_does_has_a_height(works):
     assert low == pytest.approx(works.prospects[0].bound, rel=0.02)
 
 
-def test_the_lowest_height_that_meets_the_wish_is_advised(works):
+def test_the_lowest_height_that_meets_the_target_is_advised(works):
     assert works.height == works.best
     assert works.window[0] <= works.height < 1.1 * works.window[0]
     for prospect in works.prospects:

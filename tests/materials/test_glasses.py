@@ -182,7 +182,7 @@ def test_vickers_number_of_the_table_is_the_hardness_in_pascals(outside):
         540 * 9.80665e-3,
         rel=0.01,
         source="unsigned materials table, 540 HV",
-        status="trade",
+        status="memory",
     )
 
 
