@@ -26,7 +26,7 @@ from glasskit.demonstration.posterior import (
     knowledge,
     reckonings,
 )
-from glasskit.demonstration.prospects import Prospect, Wish
+from glasskit.demonstration.prospects import Prospect, Target
 from glasskit.demonstration.reach import Place
 from glasskit.demonstration.rigs import (
     DroppedBall,
@@ -81,7 +81,7 @@ __all__ = [
     "Specimen",
     "Struck",
     "SwungHammer",
-    "Wish",
+    "Target",
     "annealed",
     "approvals",
     "chemically",

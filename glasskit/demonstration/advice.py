@@ -59,7 +59,7 @@ class Change:
     rig : Rig
         The rig after the change.
     height : float
-        Height at which it meets the wish [m]; not a number before that is known.
+        Height at which it meets the target [m]; not a number before that is known.
 
     """
 
@@ -71,7 +71,7 @@ class Change:
     height: float = np.nan
 
     def at(self, height: float) -> "Change":
-        """Return the change with the height at which it does what is wished [m]."""
+        """Return the change with the height at which it does what is asked [m]."""
         return replace(self, height=height)
 
 

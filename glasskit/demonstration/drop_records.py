@@ -75,6 +75,8 @@ class KnownDrop:
     ----------
     name : str
         Short name of the record.
+    label : str
+        Where it stands, in a few words that a reader can look for.
     kind : str
         One of `KINDS`.
     length, width, thickness : float
@@ -106,6 +108,7 @@ class KnownDrop:
     """
 
     name: str
+    label: str
     kind: str
     length: float
     width: float
@@ -223,6 +226,7 @@ def _known_drop(row: dict[str, str]) -> KnownDrop:
 
     return KnownDrop(
         name=row["id"],
+        label=row["label"],
         kind=row["kind"],
         length=number("length_m"),
         width=number("width_m"),

@@ -20,7 +20,7 @@ from glasskit.demonstration.breaking import Striking
 from glasskit.demonstration.breaklog import Entry
 from glasskit.demonstration.chances import Odds, odds_in, worlds_of
 from glasskit.demonstration.learning import Lesson, lessons
-from glasskit.demonstration.prospects import Prospect, Wish, prospect, rights
+from glasskit.demonstration.prospects import Prospect, Target, prospect, rights
 from glasskit.demonstration.reach import WAIST, Place
 from glasskit.demonstration.rehearsal import NextBlow, Told, next_blow, told
 from glasskit.demonstration.rigs import (
@@ -38,7 +38,7 @@ from glasskit.quantities import FloatArray, in_range, of_type, require, whole
 from glasskit.tables import standing
 
 PROOF = 0.95
-"""Confidence with which rehearsals shall prove the wished share [-]."""
+"""Confidence with which rehearsals shall prove the target share [-]."""
 
 LEAST_FALL, STEPS = 0.05, 40  # least fall looked at [m], and heights looked at
 
@@ -63,25 +63,25 @@ class Plan:
         Where the pane lies and how high the rig lets go.
     shows : int
         Number of shows [-].
-    wish : Wish
-        What was wished.
+    target : Target
+        What was asked for.
     heights : ndarray
         Heights looked at, up to what rig and ceiling allow [m], shape (h,).
     height : float
-        Height to use [m]: the lowest that meets the wish, or where none does the nearest;
+        Height to use [m]: the lowest that meets the target, or where none does the nearest;
         another one if the plan was `moved`.
     best : float
         The height that the plan advises [m].
     surest : float
         Height at which a show goes right most often [m].
     window : tuple of float or None
-        Lowest and highest height that meet the wish [m]; None if there is no such height.
+        Lowest and highest height that meet the target [m]; None if there is no such height.
     joint : float
-        Chance that a show goes right: one fresh pane of each kind, all as wished [-].
+        Chance that a show goes right: one fresh pane of each kind, all as asked [-].
     joint_low, joint_high : float
         Band of that chance that holds nine worlds in ten [-].
     kept : float
-        Share of the worlds in which every kind does at least its wished share [-].
+        Share of the worlds in which every kind does at least its target share [-].
     suffices : float
         Chance that the panes brought suffice for all shows, all kinds together [-]; of the
         most that is sensible where no number does.
@@ -96,7 +96,7 @@ class Plan:
     heavier : Change or None
         A heavier ball that does as well from waist height; None if that is no gain.
     knowable : float
-        Chance that the panes have a height that meets the wish: share of the worlds in which
+        Chance that the panes have a height that meets the target: share of the worlds in which
         one does [-].
     next_blow : NextBlow
         The rehearsal that would tell most of whether a show goes right.
@@ -111,7 +111,7 @@ class Plan:
     rig: Rig
     place: Place
     shows: int
-    wish: Wish
+    target: Target
     heights: FloatArray
     height: float
     best: float
@@ -137,11 +137,11 @@ class Plan:
 
     @property
     def rehearsals(self) -> tuple[int, int, int]:
-        """Rehearsals of each kind that prove its wished share, with 0, 1 and 2 failures [-].
+        """Rehearsals of each kind that prove its target share, with 0, 1 and 2 failures [-].
 
         On fresh panes, and decided beforehand.
         """
-        share = max(self.wish.break_share, self.wish.survive_share)
+        share = max(self.target.break_share, self.target.survive_share)
         first, second, third = (
             rehearsals_needed(share, failures, PROOF) for failures in range(3)
         )
@@ -154,7 +154,7 @@ class Plan:
 
     @property
     def fits(self) -> bool:
-        """Whether the height meets the wish."""
+        """Whether the height meets the target."""
         return self.window is not None and self.window[0] <= self.height <= self.window[1]
 
 
@@ -188,7 +188,7 @@ def plan(
     panes: Sequence[Specimen],
     rig: Rig,
     shows: int,
-    wish: Wish | None = None,
+    target: Target | None = None,
     *,
     place: Place | None = None,
     seed: int = 0,
@@ -205,8 +205,8 @@ def plan(
     rig : Rig
         What strikes.
     shows : int
-        In each show one pane of each kind shall do as wished [-].
-    wish : Wish, optional
+        In each show one pane of each kind shall do as asked [-].
+    target : Target, optional
         Shares and confidence.
     place : Place, optional
         Where the pane lies and how high the rig lets go.
@@ -229,7 +229,7 @@ def plan(
 
     Notes
     -----
-    The height advised is the lowest at which every kind does its wished share on average over
+    The height advised is the lowest at which every kind does its target share on average over
     all that is not known; where there is none, the one whose worst kind misses it by least.
 
     Examples
@@ -245,10 +245,10 @@ def plan(
     (True, True)
 
     """
-    wish = Wish() if wish is None else wish
+    target = Target() if target is None else target
     place = Place() if place is None else place
     of_type("rig", rig, Rig)
-    of_type("wish", wish, Wish)
+    of_type("target", target, Target)
     of_type("place", place, Place)
     tell = progress or (lambda share, doing: None)
     names = [pane.name for pane in panes]
@@ -263,14 +263,14 @@ def plan(
     heights.flags.writeable = False
     found = [odds_in(after.worlds, pane, rig, heights) for pane in panes]
     tell(0.5, "heights")
-    height, window = _advised(panes, found, wish)
+    height, window = _advised(panes, found, target)
     draft = _at(
         Plan(
             prospects=(),
             rig=rig,
             place=place,
             shows=shows,
-            wish=wish,
+            target=target,
             heights=heights,
             height=height,
             best=height,
@@ -281,10 +281,10 @@ def plan(
             joint_high=0.0,
             kept=0.0,
             suffices=0.0,
-            reason="" if window else _reason(panes, rig, found, wish),
+            reason="" if window else _reason(panes, rig, found, target),
             change=None,
             heavier=None,
-            knowable=_knowable(panes, found, wish),
+            knowable=_knowable(panes, found, target),
             next_blow=_NOTHING,
             told=after,
             cautions=(),
@@ -351,17 +351,17 @@ def moved(made: Plan, height: float) -> Plan:
 
 def _at(made: Plan, panes: Sequence[Specimen], found: Sequence[Odds], height: float) -> Plan:
     """Return the plan with all that hangs on the height worked out."""
-    wish, shows = made.wish, made.shows
+    target, shows = made.target, made.shows
     right = [rights(pane, odds.at(height)) for pane, odds in zip(panes, found, strict=True)]
     show = np.prod(right, axis=0)
-    bring, suffices = panes_for_all(right, shows, wish.confidence, most_sensible(shows))
-    least = [share >= wish.share(pane) for pane, share in zip(panes, right, strict=True)]
+    bring, suffices = panes_for_all(right, shows, target.confidence, most_sensible(shows))
+    least = [share >= target.share(pane) for pane, share in zip(panes, right, strict=True)]
     numbers = bring or (None,) * len(panes)
     there = replace(
         made,
         height=height,
         prospects=tuple(
-            prospect(pane, odds, height, shows, wish, number)
+            prospect(pane, odds, height, shows, target, number)
             for pane, odds, number in zip(panes, found, numbers, strict=True)
         ),
         joint=float(show.mean()),
@@ -413,23 +413,23 @@ def _lessons(made: Plan) -> tuple[Lesson, ...]:
 
 
 def _margins(
-    panes: Sequence[Specimen], chances: Sequence[FloatArray], wish: Wish
+    panes: Sequence[Specimen], chances: Sequence[FloatArray], target: Target
 ) -> FloatArray:
-    """Return by how much the worst kind exceeds its wished share; shape of one `chances`."""
+    """Return by how much the worst kind exceeds its target share; shape of one `chances`."""
     over = [
-        rights(pane, chance) - wish.share(pane)
+        rights(pane, chance) - target.share(pane)
         for pane, chance in zip(panes, chances, strict=True)
     ]
     return np.asarray(np.min(over, axis=0))
 
 
 def _advised(
-    panes: Sequence[Specimen], found: Sequence[Odds], wish: Wish
+    panes: Sequence[Specimen], found: Sequence[Odds], target: Target
 ) -> tuple[float, tuple[float, float] | None]:
-    """Return the height to advise, and the window of those that meet the wish."""
+    """Return the height to advise, and the window of those that meet the target."""
     known = np.log(found[0].heights)
     fine = np.linspace(known[0], known[-1], _FINE)
-    margin = _margins(panes, [np.interp(fine, known, item.chance) for item in found], wish)
+    margin = _margins(panes, [np.interp(fine, known, item.chance) for item in found], target)
     fits = np.exp(fine[margin >= 0])
     if fits.size:
         return _round_up(fits), (float(fits[0]), float(fits[-1]))
@@ -445,27 +445,29 @@ def _surest(panes: Sequence[Specimen], found: Sequence[Odds]) -> float:
 
 
 def _round_up(fits: FloatArray) -> float:
-    """Return the lowest height rounded up to two digits, if that still meets the wish."""
+    """Return the lowest height rounded up to two digits, if that still meets the target."""
     digit = 10.0 ** (np.floor(np.log10(fits[0])) - 1)
     round_one = float(np.round(np.ceil(fits[0] / digit - 1e-9) * digit, 6))
     return round_one if round_one <= fits[-1] else float(fits[0])
 
 
-def _knowable(panes: Sequence[Specimen], found: Sequence[Odds], wish: Wish) -> float:
-    """Return the share of the worlds in which some height meets the wish."""
-    margin = _margins(panes, [item.chances for item in found], wish)
+def _knowable(panes: Sequence[Specimen], found: Sequence[Odds], target: Target) -> float:
+    """Return the share of the worlds in which some height meets the target."""
+    margin = _margins(panes, [item.chances for item in found], target)
     return float((margin.max(axis=1) >= 0).mean())
 
 
-def _reason(panes: Sequence[Specimen], rig: Rig, found: Sequence[Odds], wish: Wish) -> Reason:
+def _reason(
+    panes: Sequence[Specimen], rig: Rig, found: Sequence[Odds], target: Target
+) -> Reason:
     ordinary = [
         item for pane, item in zip(panes, found, strict=True) if pane.kind == "annealed"
     ]
-    if any(item.chance.max() < wish.break_share for item in ordinary):
+    if any(item.chance.max() < target.break_share for item in ordinary):
         return "reach"
     # What is likeliest to be true: the median of each chance over the worlds.
     likely = [np.median(item.chances, axis=0) for item in found]
-    return "ignorance" if _margins(panes, likely, wish).max() >= 0 else "scatter"
+    return "ignorance" if _margins(panes, likely, target).max() >= 0 else "scatter"
 
 
 def _tried(
@@ -477,7 +479,7 @@ def _tried(
     found = [
         odds_in(worlds, pane, change.rig, made.heights, like=like) for pane in change.panes
     ]
-    height, window = _advised(change.panes, found, made.wish)
+    height, window = _advised(change.panes, found, made.target)
     right = [
         rights(pane, item.at(height)) for pane, item in zip(change.panes, found, strict=True)
     ]
@@ -491,7 +493,7 @@ def _like(panes: Sequence[Specimen], rig: Rig) -> tuple[Pane, Striking] | None:
 def _change(
     panes: Sequence[Specimen], made: Plan, tell: Callable[[float, str], None]
 ) -> Change | None:
-    """Return the nearest change that meets the wish."""
+    """Return the nearest change that meets the target."""
     worth = candidates(panes, made.rig)
     for done, change in enumerate(worth):
         tell(0.5 + 0.5 * done / len(worth), f"another {change.what}")

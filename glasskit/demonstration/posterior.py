@@ -81,6 +81,8 @@ class Case:
     ----------
     name : str
         Short name of the record.
+    label : str
+        Where it stands, in a few words that a reader can look for.
     specimen : Specimen
         The panes, at the likeliest of what is told of them.
     pieces : tuple of tuple of Hit
@@ -97,6 +99,7 @@ class Case:
     """
 
     name: str
+    label: str
     specimen: Specimen
     pieces: tuple[tuple[Hit, ...], ...]
     rule: Rule | None
@@ -177,6 +180,7 @@ def plates_of_1876() -> tuple[Case, ...]:
         found.append(
             Case(
                 name=f"barff_{1000 * first.thickness:.0f}_{kind}",
+                label="Barff 1876",
                 specimen=_panes(
                     kind, (first.length, first.width, first.thickness), "frame", squeeze
                 ),
@@ -218,6 +222,7 @@ def _of_drop(drop: KnownDrop) -> Case:
     size = (drop.length, drop.width, drop.thickness)
     return Case(
         name=drop.name,
+        label=drop.label,
         specimen=_panes(drop.kind, size, drop.support, squeeze),
         pieces=pieces,
         rule=rule,

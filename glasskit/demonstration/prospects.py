@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""What a show wishes of its panes, and what one kind of pane has in store at a height."""
+"""What a show asks of its panes, and what one kind of pane has in store at a height."""
 
 from dataclasses import dataclass
 
@@ -12,7 +12,7 @@ from glasskit.quantities import FloatArray, of_type, whole, within
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wish:
+class Target:
     """What the demonstration shall show, and how surely.
 
     Attributes
@@ -39,7 +39,7 @@ class Wish:
             within(name, getattr(self, name), 0, 1)
 
     def share(self, specimen: Specimen) -> float:
-        """Return the share of a kind that shall do as wished [-]."""
+        """Return the share of a kind that shall do as asked [-]."""
         return self.break_share if specimen.kind == "annealed" else self.survive_share
 
 
@@ -54,9 +54,9 @@ class Prospect:
     odds : Odds
         Chance of breaking against height, with its band.
     shall_break : bool
-        Whether it is wished to break; ordinary panes are, toughened ones are to survive.
+        Whether it is to break; ordinary panes are, toughened ones are to survive.
     bound : float
-        Lowest height at which the wished share breaks, or highest at which the wished share
+        Lowest height at which the target share breaks, or highest at which the target share
         survives [m]; infinite, or the lowest height of the plan, where there is none.
     chance, low, high : float
         Chance of breaking at the plan's height, and its band [-].
@@ -64,7 +64,7 @@ class Prospect:
         Chance that its struck face cracks in a ring [-]: a bruise, from which the next blow
         may break it.
     expected : float
-        Panes used up on average, n over the share that does as wished [-].
+        Panes used up on average, n over the share that does as asked [-].
     bring : int or None
         Panes to bring so that those of all kinds together suffice, so much being unknown;
         None where no sensible number does.
@@ -87,12 +87,12 @@ class Prospect:
 
     @property
     def share(self) -> float:
-        """Share that does as wished at the plan's height [-]."""
+        """Share that does as asked at the plan's height [-]."""
         return self.chance if self.shall_break else 1.0 - self.chance
 
 
 def rights(specimen: Specimen, chances: FloatArray) -> FloatArray:
-    """Return the chance that a pane does as wished, from the chance that it breaks.
+    """Return the chance that a pane does as asked, from the chance that it breaks.
 
     Parameters
     ----------
@@ -122,7 +122,7 @@ def rights(specimen: Specimen, chances: FloatArray) -> FloatArray:
 
 
 def prospect(
-    pane: Specimen, found: Odds, height: float, shows: int, wish: Wish, bring: int | None
+    pane: Specimen, found: Odds, height: float, shows: int, target: Target, bring: int | None
 ) -> Prospect:
     """Return what one kind of pane has in store at the height, and how many panes it takes.
 
@@ -135,9 +135,9 @@ def prospect(
     height : float
         Height of the plan [m].
     shows : int
-        How often it shall do as wished [-].
-    wish : Wish
-        What is wished.
+        How often it shall do as asked [-].
+    target : Target
+        What is asked for.
     bring : int or None
         Panes to bring, from `glasskit.demonstration.spares.panes_for_all` [-].
 
@@ -169,29 +169,29 @@ def prospect(
     >>> from glasskit.demonstration.chances import odds
     >>> pane = annealed("ordinary", window)
     >>> found = odds(pane, ball, [0.2, 1.0, 5.0])
-    >>> prospect(pane, found, 5.0, 6, Wish(), None).shall_break
+    >>> prospect(pane, found, 5.0, 6, Target(), None).shall_break
     True
 
     """
     of_type("pane", pane, Specimen)
     of_type("found", found, Odds)
-    of_type("wish", wish, Wish)
+    of_type("target", target, Target)
     sets, shows = found.at(height), whole("shows", shows, 1, MOST)
     if bring is not None:
         bring = whole("bring", bring, 0, MOST)
     share = float(rights(pane, sets).mean())
-    wished = wish.share(pane)
+    asked = target.share(pane)
     shall_break = pane.kind == "annealed"
     return Prospect(
         specimen=pane,
         odds=found,
         shall_break=shall_break,
-        bound=found.height(wished if shall_break else 1.0 - wished),
+        bound=found.height(asked if shall_break else 1.0 - asked),
         chance=float(sets.mean()),
         low=float(np.quantile(sets, 0.05)),
         high=float(np.quantile(sets, 0.95)),
         ring=float(np.interp(np.log(height), np.log(found.heights), found.rings)),
         expected=expected_panes(share, shows).item() if share > 0 else np.inf,
         bring=bring,
-        bring_if_known=panes_to_bring(share, shows, wish.confidence),
+        bring_if_known=panes_to_bring(share, shows, target.confidence),
     )

@@ -21,19 +21,19 @@ _HALF = 0.005
 
 
 def expected_panes(chance: ArrayLike, wanted: ArrayLike) -> FloatArray:
-    r"""Return how many panes are struck on average until enough did as wished, n/p.
+    r"""Return how many panes are struck on average until enough did as asked, n/p.
 
     Parameters
     ----------
     chance : array_like
-        Chance that one pane does as wished [-].
+        Chance that one pane does as asked [-].
     wanted : array_like
         How many shall do so [-].
 
     Returns
     -------
     ndarray
-        Mean of the negative binomial distribution, the wished ones among them [-].
+        Mean of the negative binomial distribution, those that do as asked among them [-].
 
     Raises
     ------
@@ -62,14 +62,14 @@ def expected_panes(chance: ArrayLike, wanted: ArrayLike) -> FloatArray:
 
 
 def enough(count: ArrayLike, chance: ArrayLike, wanted: int) -> FloatArray:
-    """Return the chance that at least `wanted` of `count` panes do as wished [-].
+    """Return the chance that at least `wanted` of `count` panes do as asked [-].
 
     Parameters
     ----------
     count : array_like
         Panes brought [-].
     chance : array_like
-        Chance that one pane does as wished [-]; broadcasts against `count`.
+        Chance that one pane does as asked [-]; broadcasts against `count`.
     wanted : int
         How many shall do so, 1 or more [-].
 
@@ -94,7 +94,7 @@ def enough(count: ArrayLike, chance: ArrayLike, wanted: int) -> FloatArray:
 
     Examples
     --------
-    Eight panes for six shows, three panes in four do as wished:
+    Eight panes for six shows, three panes in four do as asked:
 
     >>> enough(8, 0.75, 6).item()
     0.6785
@@ -108,12 +108,12 @@ def enough(count: ArrayLike, chance: ArrayLike, wanted: int) -> FloatArray:
 
 
 def panes_to_bring(chance: ArrayLike, wanted: int, confidence: float = 0.95) -> int | None:
-    """Return the least number of panes that suffices with a wished confidence.
+    """Return the least number of panes that suffices with the confidence asked for.
 
     Parameters
     ----------
     chance : array_like, shape () or (sets,)
-        Chance that one pane does as wished; a row stands for what is not known, all its
+        Chance that one pane does as asked; a row stands for what is not known, all its
         entries equally likely [-].
     wanted : int
         How many shall do so [-].
@@ -123,7 +123,7 @@ def panes_to_bring(chance: ArrayLike, wanted: int, confidence: float = 0.95) -> 
     Returns
     -------
     int or None
-        Panes to bring, the wished ones among them; None where more than `MOST` are needed.
+        Panes to bring, with those that do as asked; None where more than `MOST` are needed.
 
     Raises
     ------
@@ -173,7 +173,7 @@ def panes_for_all(
     Parameters
     ----------
     chances : sequence of ndarray, shape (worlds,)
-        For each kind the chance in each world that one pane does as wished [-].
+        For each kind the chance in each world that one pane does as asked [-].
     wanted : int
         How many of each kind shall do so [-].
     confidence : float
@@ -215,8 +215,8 @@ def panes_for_all(
     number = np.arange(wanted, max(most, wanted) + 1)
     tails = [enough(number[:, None], share, wanted) for share in chances]
     full = float(np.prod([tail[-1] for tail in tails], axis=0).mean())
-    wished = confidence - _HALF  # met once it is met in whole per cent, as it is shown
-    if full < wished:
+    asked = confidence - _HALF  # met once it is met in whole per cent, as it is shown
+    if full < asked:
         return None, full
     at = [0] * len(tails)
 
@@ -225,7 +225,7 @@ def panes_for_all(
         return float(np.prod(together, axis=0).mean())
 
     sure = suffices(at)
-    while sure < wished:
+    while sure < asked:
         room = [kind for kind, step in enumerate(at) if step < len(number) - 1]
         tried = [[*at[:kind], at[kind] + 1, *at[kind + 1 :]] for kind in room]
         reached = [suffices(steps) for steps in tried]
@@ -234,21 +234,21 @@ def panes_for_all(
 
 
 def proved_share(successes: ArrayLike, confidence: ArrayLike = 0.95) -> FloatArray:
-    r"""Return the share that is proved when every rehearsal did as wished.
+    r"""Return the share that is proved when every rehearsal did as asked.
 
     .. math:: p \ge (1 - C)^{1/n}
 
     Parameters
     ----------
     successes : array_like
-        Rehearsals, all of which did as wished [-].
+        Rehearsals, all of which did as asked [-].
     confidence : array_like
         One-sided confidence :math:`C` [-].
 
     Returns
     -------
     ndarray
-        Least share of all panes that does as wished [-].
+        Least share of all panes that does as asked [-].
 
     Raises
     ------
@@ -257,7 +257,7 @@ def proved_share(successes: ArrayLike, confidence: ArrayLike = 0.95) -> FloatArr
 
     Notes
     -----
-    Each rehearsal on a fresh pane. How many rehearsals prove a wished share is
+    Each rehearsal on a fresh pane. How many rehearsals prove a target share is
     `glasskit.strength.sizes.zero_failure_size` of what is left to one.
 
     References
@@ -283,7 +283,7 @@ def rehearsals_needed(share: float, failures: int = 0, confidence: float = 0.95)
     Parameters
     ----------
     share : float
-        Share of all panes that shall do as wished, between 0 and 1 [-].
+        Share of all panes that shall do as asked, between 0 and 1 [-].
     failures : int
         Rehearsals that went wrong [-].
     confidence : float
@@ -292,7 +292,7 @@ def rehearsals_needed(share: float, failures: int = 0, confidence: float = 0.95)
     Returns
     -------
     int
-        Least number :math:`n`, failures among them: panes that do as wished only with the
+        Least number :math:`n`, failures among them: panes that do as asked only with the
         chance `share` would show no more failures in a share :math:`1 - C` of such series.
 
     Raises

@@ -75,7 +75,7 @@ class OddsScene(Scene[Outlook]):
             for item in result.plan.prospects
         )
         plan = result.plan
-        fixed = (plan.window, plan.wish.break_share, plan.wish.survive_share)
+        fixed = (plan.window, plan.target.break_share, plan.target.survive_share)
         rig = type(plan.rig).__name__
         return (
             self._top(plan),
@@ -160,7 +160,7 @@ class OddsScene(Scene[Outlook]):
             ax.set_title(f"{style[3]} {short}", pad=24 * look.scale)
             count = ax.text(0.5, 1.02, "", transform=ax.transAxes, ha="center", va="bottom")
             self.counts.append(count)
-            share = 100 * plan.wish.share(item.specimen)
+            share = 100 * plan.target.share(item.specimen)
             least = f"{share:.0f} or more"
             most = f"{100 - share:.0f} or fewer"
             ax.set_xlabel(f"target: {least if item.shall_break else most}")

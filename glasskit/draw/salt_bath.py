@@ -60,7 +60,7 @@ class BathScene(Scene[SaltBath]):
             self.word,
             self.patch,
             *self.depths,
-            self.wish,
+            self.wanted,
             self.way,
             self.mark,
         ]
@@ -162,7 +162,7 @@ class BathScene(Scene[SaltBath]):
         chosen: dict[str, Any] = {"facecolor": "none", "hatch": "\\", "linewidth": 3.0}
         self.patch = Polygon([[0, 0]], edgecolor=INK if look.mono else GREEN, **chosen)
         ax.add_patch(self.patch)
-        self.wish = ax.text(
+        self.wanted = ax.text(
             0.02, 0.03, "", transform=ax.transAxes, va="bottom", backgroundcolor=WHITE
         )
         (self.way,) = ax.plot([], [], "o-", color=INK, markersize=5, linewidth=1.6)
@@ -200,7 +200,7 @@ class BathScene(Scene[SaltBath]):
         self.deep.set_ydata([look.shown(end, "depth").item() for end in result.depth_range])
         self.word.set_y(case)
         self.patch.set_xy(self._wanted(result, look))
-        self.wish.set_text(f"striped: {wanted(result, look.system)}")
+        self.wanted.set_text(f"striped: {wanted(result, look.system)}")
         hour = look.shown(result.time, "hours").item()
         heat = look.shown(result.temperature, "temperature").item()
         passed = np.append(_STEPS[hour > _STEPS], hour)

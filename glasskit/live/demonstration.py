@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""The planner: ask for panes, rig and wish, show the odds, save the sheets, keep the log."""
+"""The planner: ask for panes, rig and target, show the odds, save the sheets, keep the log."""
 
 import html
 from collections.abc import Sequence
@@ -17,7 +17,7 @@ from glasskit.live.breaklog import LogForm
 from glasskit.live.controls import Choice, Slider, failing, message, set_message
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, controls, framed, placed, row, text_field
-from glasskit.live.panes import PanesForm, RigForm, WishForm
+from glasskit.live.panes import PanesForm, RigForm, TargetForm
 from glasskit.live.style import STYLE
 from glasskit.quantities import System, show
 from glasskit.sheets import (
@@ -50,7 +50,7 @@ class Planner(Explorer[Outlook]):
 
     Attributes
     ----------
-    panes, rig, wish : PanesForm, RigForm, WishForm
+    panes, rig, target : PanesForm, RigForm, TargetForm
         What is asked.
     work : Button
         Works out the plan.
@@ -76,8 +76,8 @@ class Planner(Explorer[Outlook]):
         self.progress = widgets.FloatProgress(0.0, min=0.0, max=1.0)
         self.doing, self.stale = message(), message()
         self.log = LogForm(LOG, self.replan)
-        self.panes, self.rig, self.wish = PanesForm(self._told), RigForm(), WishForm()
-        for group in (self.rig, self.wish):
+        self.panes, self.rig, self.target = PanesForm(self._told), RigForm(), TargetForm()
+        for group in (self.rig, self.target):
             group.on_change(self._told)
         axes = {"equal factors": False, "equal steps": True}
         height = Slider(
@@ -105,7 +105,7 @@ class Planner(Explorer[Outlook]):
         """Put the form above the picture, what follows from it below."""
         self.work = button("Work out the plan", self.replan)
         line = row(self.work, self.progress)
-        form = [self.panes.widget, self.rig.widget, self.wish.widget]
+        form = [self.panes.widget, self.rig.widget, self.target.widget]
         above = framed(widgets.HTML(STYLE + _WIDE), *form, line, self.doing, self.stale)
         self.said_all = widgets.HTML()
         self.said_all.add_class("glasskit-said")
@@ -131,7 +131,7 @@ class Planner(Explorer[Outlook]):
     def switch_units(self) -> None:
         """Show the same state in the other units, in the forms too."""
         super().switch_units()
-        for group in (self.panes, self.rig, self.wish, self.log):
+        for group in (self.panes, self.rig, self.target, self.log):
             group.use(self.look.system)
         self._say()
 
@@ -147,8 +147,8 @@ class Planner(Explorer[Outlook]):
         return plan(
             self.panes.panes(),
             self.rig.rig(),
-            self.wish.shows(),
-            self.wish.wish(),
+            self.target.shows(),
+            self.target.target(),
             place=self.rig.place(),
             log=self._seen,
             progress=self._report,

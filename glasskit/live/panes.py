@@ -15,7 +15,7 @@ from glasskit.demonstration import (
     Rig,
     Specimen,
     SwungHammer,
-    Wish,
+    Target,
     annealed,
     chemically,
     toughened,
@@ -310,7 +310,7 @@ class RigForm(Asked):
         )
 
 
-class WishForm(Asked):
+class TargetForm(Asked):
     """How many shows, and how surely."""
 
     def __init__(self) -> None:
@@ -329,8 +329,8 @@ class WishForm(Asked):
         count: float = self["shows"]
         return round(count)
 
-    def wish(self) -> Wish:
-        """Return the wish."""
-        return Wish(
+    def target(self) -> Target:
+        """Return the target."""
+        return Target(
             break_share=self["breaks"], survive_share=self["holds"], confidence=self["sure"]
         )

@@ -135,7 +135,7 @@ def plan_sheet(
         shows=plan.shows,
         verdict=verdict(plan, system),
         rows=[_row(prospect, system) for prospect in plan.prospects],
-        wish=plan.wish,
+        target=plan.target,
         release=release_sentence(plan, system),
         joint=show_sentence(plan, system),
         bring=spares_sentence(plan),

@@ -109,7 +109,7 @@ def show_sentence(plan: Plan, system: System = "metric") -> str:
     """Say how often a show goes right at the first try, and what the target means."""
     right = _often(plan.joint)
     low, high = (_often(end) for end in (plan.joint_low, plan.joint_high))
-    target = {item.specimen.name: plan.wish.share(item.specimen) for item in plan.prospects}
+    target = {item.specimen.name: plan.target.share(item.specimen) for item in plan.prospects}
     shares = " and ".join(sorted({_percent(share) for share in target.values()}))
     every = "every pane" if len(target) > 1 else "the pane"
     return (
@@ -175,7 +175,7 @@ def blow_sentence(plan: Plan, system: System = "metric") -> str:
 
 def spares_sentence(plan: Plan) -> str:
     """Say how many panes of every kind to bring, now and once rehearsals have told."""
-    sure = _percent(plan.wish.confidence)
+    sure = _percent(plan.target.confidence)
     shows = f"all {plan.shows} shows" if plan.shows > 1 else "one show"
     bring = [item.bring for item in plan.prospects]
     if None in bring:
@@ -196,7 +196,7 @@ def spares_sentence(plan: Plan) -> str:
 
 def rehearsal_sentence(plan: Plan) -> str:
     """Say how many rehearsals prove the target share, and what to do after a failure."""
-    share = max(plan.wish.break_share, plan.wish.survive_share)
+    share = max(plan.target.break_share, plan.target.survive_share)
     none, one, _ = plan.rehearsals
     return (
         f"{none} rehearsals of each kind on fresh panes, all on target, prove "

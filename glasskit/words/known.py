@@ -25,7 +25,7 @@ def known_label(case: Case, system: System = "metric") -> str:
     kind = "ordinary" if case.specimen.kind == "annealed" else "toughened"
     thick = show(pane.thickness, "thickness", system, 1)
     mass = show(ball.mass, "small_mass", system, 3)
-    return f"{kind}, {thick}, {mass}: {case.name.replace('_', ' ')}"
+    return f"{kind}, {thick}, {mass}: {case.label}"
 
 
 def _happened(case: Case, system: System) -> str:

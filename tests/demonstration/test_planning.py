@@ -24,7 +24,7 @@ PANE = Pane(
 BALL = show.DroppedBall(mass=0.227, solid=solid("steel"))
 PLAIN = show.annealed("ordinary", PANE)
 TOUGH, SALT = show.toughened("toughened", PANE), show.chemically("salt", PANE)
-STRICT = show.Wish(break_share=0.93, survive_share=0.93)
+STRICT = show.Target(break_share=0.93, survive_share=0.93)
 
 
 @pytest.fixture(scope="module")
@@ -50,7 +50,7 @@ def test_the_show_that_everybody_does_has_a_height(works):
     assert low == pytest.approx(works.prospects[0].bound, rel=0.02)
 
 
-def test_the_lowest_height_that_meets_the_wish_is_advised(works):
+def test_the_lowest_height_that_meets_the_target_is_advised(works):
     assert works.height == works.best
     assert works.window[0] <= works.height < 1.1 * works.window[0]
     for prospect in works.prospects:
@@ -165,7 +165,7 @@ def test_where_no_height_does_the_plan_says_why_and_what_would(fails):
     assert "close" in fails.cautions
     change = fails.change
     if change is not None:
-        after = show.plan(change.panes, change.rig, 6, fails.wish)
+        after = show.plan(change.panes, change.rig, 6, fails.target)
         assert after.window is not None
         assert change.height in (
             pytest.approx(after.height, rel=0.25),
@@ -239,7 +239,7 @@ def test_the_planner_is_not_absurd_about_1876():
             lambda: show.plan([PLAIN], BALL, 0),
             "shows must be a whole number, 1 <= shows .* got 0",
         ),
-        (lambda: show.Wish(break_share=1.0), "break_share must lie in 0 < break_share < 1"),
+        (lambda: show.Target(break_share=1.0), "break_share must lie in 0 < break_share < 1"),
     ],
 )
 def test_refusals(call, message):

@@ -60,7 +60,7 @@ def test_hardness_numbers(outside):
         formulas.knoop_hardness(0.0980665 * 10, diagonal) / 1e9,
         5.74,
         abs_=0.005,
-        source="encyclopedia table: 585 kgf/mm2 is 5.74 GPa",
+        source="article Soda-lime glass of an open encyclopedia: 585 kgf/mm2 is 5.74 GPa",
         status="found",
     )
 

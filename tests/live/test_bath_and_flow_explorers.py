@@ -70,7 +70,7 @@ def test_the_patch_holds_the_baths_that_are_as_wanted(look, squeeze):
             assert inside == (other.hard_enough and other.deep_enough), (hours, celsius)
 
 
-def test_a_wish_that_no_bath_grants_leaves_no_patch():
+def test_a_grade_that_no_bath_meets_leaves_no_patch():
     bath = SaltBath(**MILD, wanted_squeeze=900e6, wanted_depth=15e-6)
     (patch,) = still(BathScene(), bath, Look(), SCREEN).axes[2].patches
     assert np.isnan(patch.get_xy()).all()

@@ -85,7 +85,7 @@ def test_bond_strength_lies_near_that_of_pristine_fibres(outside):
         10.0,
         # Tolerance: the estimate is good to a factor of two or three; fibres reach 10 GPa.
         rel=0.3,
-        source="review note on intrinsic inert strength, pristine fibres, 2009",
+        source="weblog Glass Strength, August 2009: inert strength of pristine fibres",
         status="order of magnitude",
     )
 

@@ -181,8 +181,8 @@ def test_vickers_number_of_the_table_is_the_hardness_in_pascals(outside):
         SODA_LIME.hardness / 1e9,
         540 * 9.80665e-3,
         rel=0.01,
-        source="open materials table, 540 HV",
-        status="found",
+        source="unsigned materials table, 540 HV",
+        status="memory",
     )
 
 

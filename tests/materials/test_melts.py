@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from glasskit.materials import melts as v
 
 C = 273.15
-TABLE = "encyclopedia table after Seward and Vascott 2005"
+TABLE = "article Soda-lime glass of an open encyclopedia, after Seward and Vascott 2005"
 FLUEGEL = "Fluegel, Glass Technol. A 48 (2007) 13, Table 12"
 GLASSES = st.sampled_from(v.melt_names())
 
