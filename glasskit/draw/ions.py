@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: MIT
 """Draw ions to scale: a cage of oxygens with the old ion and the new one, ten in a row."""
 
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from typing import Any
 
 import numpy as np
@@ -57,7 +57,7 @@ class SwapScene(Scene[Swap]):
         for ax in (cages, rows):
             ax.set_axis_off()
             ax.set_aspect("equal")
-        return [*self._build_cages(cages, half), *self._build_rows(rows)]
+        return [*self._build_cages(cages, half), *self._build_rows(rows, result)]
 
     def _build_cages(self, ax: Axes, half: float) -> list[Artist]:
         self.centres = np.array([_OLD, _NEW]) * half
@@ -74,8 +74,8 @@ class SwapScene(Scene[Swap]):
         middle: Any = {"ha": "center", "va": "center"}
         self.symbols = [ax.text(centre, 0, "", **middle) for centre in self.centres]
         self.sizes = [ax.text(0, 0, "", va="center") for _ in self.centres]
-        self.note = ax.text(
-            0,
+        ax.text(
+            self.centres[1] + _HALF + _CLEAR,
             -_HALF + _CLEAR,
             "ions to scale; oxygens\n(white) drawn smaller,\ncage laid flat",
             color=GREY,
@@ -90,17 +90,22 @@ class SwapScene(Scene[Swap]):
             width=3,
             minlength=0,
         )
-        words = [*self.symbols, *self.sizes, self.note]
+        words = [*self.symbols, *self.sizes]
         return [*self.oxygens, *circles, self.ways, *words]
 
-    def _build_rows(self, ax: Axes) -> list[Artist]:
+    def _build_rows(self, ax: Axes, result: Swap) -> list[Artist]:
         self.rows = [_discs(ax, PALE) for _ in range(2)]
         heights = (_UPPER, _LOWER)
         before: Any = {"ha": "right", "va": "center"}
-        self.names = [ax.text(_START - _CLEAR, y, "", **before) for y in heights]
+        for row, y in zip((result.outgoing, result.incoming), heights, strict=True):
+            ax.text(_START - _CLEAR, y, f"ten {NAMES[row.ion]}", **before)
         self.longer = ax.text(0, _LOWER, "", va="center")
         self.truth = ax.text(_START, 0.03 * _HIGH, "", va="bottom")
-        return [*self.rows, *self.names, self.longer, self.truth]
+        return [*self.rows, self.longer, self.truth]
+
+    def frame(self, result: Swap, look: Look) -> Hashable:
+        """Return which ions have their names beside the rows."""
+        return result.outgoing.ion, result.incoming.ion
 
     def update(self, result: Swap, look: Look) -> None:
         """Show both ions in the cage of the old one, and rows of them; see `Scene`."""
@@ -141,7 +146,6 @@ class SwapScene(Scene[Swap]):
             _resize(discs, oxygen, neighbours)
             label.set_x(centre + hole + 2 * oxygen + _CLEAR)
         self.sizes[1].set_y(0.3 * _HALF)
-        self.note.set_x(self.sizes[1].get_position()[0])
         tails, ways = np.zeros((2, 12, 2))
         ways[:neighbours] = _PUSH * (radii[1] - radii[0]) * outwards
         tails[:neighbours] = places - ways[:neighbours] / 2
@@ -149,13 +153,10 @@ class SwapScene(Scene[Swap]):
         self.ways.set_UVC(*ways.T)
 
     def _show_rows(self, result: Swap, radii: FloatArray) -> None:
-        ions = (result.outgoing.ion, result.incoming.ion)
-        lines = zip(self.rows, self.names, ions, radii, (_UPPER, _LOWER), strict=True)
-        for discs, name, ion, radius, height in lines:
+        for discs, radius, height in zip(self.rows, radii, (_UPPER, _LOWER), strict=True):
             across = _START + radius * (2 * np.arange(_TEN) + 1)
             discs.set_offsets(np.column_stack([across, np.full(_TEN, height)]))
             _resize(discs, radius, _TEN)
-            name.set_text(f"ten {NAMES[ion]}")
         self.longer.set_x(_START + 2 * _TEN * radii[1] + _CLEAR)
         self.longer.set_text(longer(result))
         self.truth.set_text(network_gives_way(result))
