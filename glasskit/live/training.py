@@ -30,7 +30,7 @@ from glasskit.training import Attempt, Progress, open_progress, practice_set, sa
 from glasskit.training.cases import name_of
 from glasskit.words.training import choice_reply, number_reply, progress_sentence
 
-_UNWRITTEN = "copy your answers, the file cannot be written"
+_UNWRITTEN = "the file cannot be written"
 
 
 class PracticePanel(Panel):
@@ -217,7 +217,7 @@ class PracticePanel(Panel):
         self._show_state()
 
     def _write(self) -> None:
-        with failing(self.note, _UNWRITTEN):
+        with failing(self.note, f"copy your answers, {_UNWRITTEN}"):
             opened = save_progress(self.progress, self.file.value.strip())
             self.progress = opened.progress
             if opened.trouble:

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Kill writers at any moment, and let two write at once: ``python tests/speed/kills.py [500]``.
+"""Kill writers at any moment, let two write at once: ``python tests/speed/kills.py [500]``.
 
 Log and progress are each written by a process that says after every entry that it is kept, and
 that is killed at a random moment. Printed: acknowledged entries that are gone, files that
