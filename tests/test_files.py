@@ -1,9 +1,13 @@
 # SPDX-License-Identifier: MIT
+import multiprocessing
+import os
+import time
 from pathlib import Path
 
 import pytest
 
-from glasskit.files import next_free, replace_file
+from glasskit import files
+from glasskit.files import next_free, replace_file, update
 
 
 def test_new_and_old_files_hold_the_new_content_and_nothing_is_left_beside_them(tmp_path):
@@ -43,3 +47,81 @@ def test_names_written_together_share_the_first_number_that_none_of_them_bears(t
         "plan-03",
         "risk[1]-03",
     ]
+
+
+def add_lines(path, letter):
+    for number in range(100):
+        update(path, lambda old, n=number: (old or b"") + f"{letter}{n}\n".encode())
+
+
+def test_two_writers_keep_what_both_of_them_add(tmp_path):
+    path = tmp_path / "log.txt"
+    spawn = multiprocessing.get_context("spawn")
+    writers = [spawn.Process(target=add_lines, args=(path, letter)) for letter in "ab"]
+    for writer in writers:
+        writer.start()
+    for writer in writers:
+        writer.join(120)
+    lines = path.read_text().splitlines()
+    for letter in "ab":
+        own = [line for line in lines if line.startswith(letter)]
+        assert own == [f"{letter}{number}" for number in range(100)]
+    assert {one.name for one in tmp_path.iterdir()} == {"log.txt", "backups"}
+
+
+def test_a_file_that_another_keeps_is_refused_in_words_and_kept(tmp_path, monkeypatch):
+    path = tmp_path / "log.txt"
+    path.write_bytes(b"old")
+    monkeypatch.setattr(files, "_PATIENCE", 0.05)
+
+    def inner(old):
+        with pytest.raises(TimeoutError, match=r"another window keeps log\.txt locked"):
+            update(path, lambda _: b"lost")
+        return old + b" new"
+
+    update(path, inner)
+    assert path.read_bytes() == b"old new"
+    (tmp_path / ".log.txt.lock").touch()  # of a writer that was killed: it locks nothing
+    update(path, lambda old: old + b" again")
+    assert path.read_bytes() == b"old new again"
+
+
+def test_five_states_ten_minutes_apart_are_kept(tmp_path, monkeypatch):
+    path, start = tmp_path / "log.csv", files.datetime(2030, 5, 31, 9, 0, tzinfo=files.UTC)
+
+    class Clock:
+        @staticmethod
+        def now(_):
+            return start + files.timedelta(minutes=Clock.minutes)
+
+    monkeypatch.setattr(files, "datetime", Clock)
+    for Clock.minutes in range(0, 75, 3):
+        update(path, lambda _, n=Clock.minutes: str(n).encode())
+    # Writes every 3 minutes: a state is put by at 3, then whenever 10 minutes have gone by.
+    kept = [one.name for one in sorted((tmp_path / "backups").iterdir())]
+    assert kept == [
+        f"log-2030-05-31-{at}.csv" for at in ("0915", "0927", "0939", "0951", "1003")
+    ]
+    assert (tmp_path / "backups" / kept[-1]).read_bytes() == b"60"
+
+
+def test_what_killed_writers_left_is_cleared_away_and_what_others_write_is_not(tmp_path):
+    old, fresh = tmp_path / ".log.csv.1.partial", tmp_path / ".log.csv.2.partial"
+    for left in (old, fresh):
+        left.touch()
+    os.utime(old, times=(time.time() - 120,) * 2)
+    replace_file(tmp_path / "log.csv", b"new")
+    assert {one.name for one in tmp_path.iterdir()} == {"log.csv", fresh.name}
+
+
+@pytest.mark.parametrize("name", ["", ".", "..", "/", "a\0b", "\ud800"])
+def test_what_cannot_be_a_name_is_an_error_of_the_system_in_words(name):
+    with pytest.raises(OSError, match="a file must have a name"):
+        update(name, lambda _: b"")
+
+
+def test_a_loop_of_links_is_an_error_of_the_system(tmp_path):
+    (tmp_path / "a").symlink_to(tmp_path / "b")
+    (tmp_path / "b").symlink_to(tmp_path / "a")
+    with pytest.raises(OSError, match="symbolic links"):
+        update(tmp_path / "a", lambda _: b"")

@@ -4,7 +4,7 @@
 One line for each blow: date, pane, height, surface, broke or not, where the break began. The
 log is a CSV file that any spreadsheet opens. A damaged line is reported and left as it is, and
 spoils no other; a new line is added by writing the whole file anew beside the old one and
-putting it in its place in one step. One person writes at a time.
+putting it in its place in one step, under a lock.
 
 A pane that was struck more than once is named with a number, "ordinary #3". It counts once:
 it withstood its highest blow, and broke between that and the blow that broke it. Blows it had
@@ -21,7 +21,7 @@ from pathlib import Path
 
 import numpy as np
 
-from glasskit.files import replace_file
+from glasskit.files import named, update
 from glasskit.quantities import FloatArray, plain_number, positive
 from glasskit.rows import Trouble, cells
 
@@ -119,7 +119,7 @@ def read_log(path: str | Path) -> Log:
 
     """
     entries, troubles = [], []
-    for number, text in enumerate(_lines(_content(Path(path))), start=1):
+    for number, text in enumerate(_lines(_content(named(path))), start=1):
         if not text.strip() or (number == 1 and _is_header(text)):
             continue
         try:
@@ -146,20 +146,23 @@ def add(path: str | Path, *entries: Entry) -> None:
 
     Notes
     -----
-    Whatever the file holds is kept byte for byte, damaged lines too. Two people who add at
-    the same moment can lose one of the lines.
+    Whatever the file holds is kept byte for byte, damaged lines too, and what two people add
+    at the same moment; see `files.update`.
 
     """
-    place = Path(path).resolve()  # a link is kept, and what it points to replaced
-    old = _content(place)
-    rows = io.StringIO(newline="")
-    writer = csv.writer(rows, lineterminator="\n")
-    if not old.strip():
-        writer.writerow(COLUMNS)
-    elif not old.endswith((b"\n", b"\r")):
-        rows.write("\n")  # the last line was cut short: do not write on behind it
-    writer.writerows(_row(entry) for entry in entries)
-    replace_file(place, old + rows.getvalue().encode("utf-8", "surrogateescape"))
+
+    def grown(content: bytes | None) -> bytes:
+        old = content or b""
+        rows = io.StringIO(newline="")
+        writer = csv.writer(rows, lineterminator="\n")
+        if not old.strip():
+            writer.writerow(COLUMNS)
+        elif not old.endswith((b"\n", b"\r")):
+            rows.write("\n")  # the last line was cut short: do not write on behind it
+        writer.writerows(_row(entry) for entry in entries)
+        return old + rows.getvalue().encode("utf-8", "surrogateescape")
+
+    update(path, grown)
 
 
 def _content(path: Path) -> bytes:

@@ -79,7 +79,7 @@ def _kept(path: Path) -> str:
             return f"good: no {path.name} yet, its page will make it"
         with path.open("r+b"):  # refused while another program holds it, or by its rights
             pass
-        copies = [item for item in path.parent.glob(f"{path.stem}*") if item != path]
+        copies = (path.parent / "backups").glob(f"{path.stem}-*{path.suffix}")
         newest = max(copies, key=lambda item: item.stat().st_mtime, default=None)
         copy = f"a copy is {newest.name} of {_day(newest)}" if newest else "it has no copy yet"
         return f"good: {path.name} of {_day(path)} can be changed; {copy}"

@@ -10,6 +10,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from glasskit.files import named
 from glasskit.live.controls import failing, message, set_message
 from glasskit.live.panel import (
     Panel,
@@ -28,6 +29,8 @@ from glasskit.sheets.training import practice_record
 from glasskit.training import Attempt, Progress, open_progress, practice_set, save_progress
 from glasskit.training.cases import name_of
 from glasskit.words.training import choice_reply, number_reply, progress_sentence
+
+_UNWRITTEN = "the file cannot be written"
 
 
 class PracticePanel(Panel):
@@ -193,13 +196,14 @@ class PracticePanel(Panel):
     def open(self) -> None:
         """Read the trainee's file; a damaged one is kept aside and reported."""
         set_message(self.note, "")
+        self.progress = Progress()  # of another file, maybe: it must not get into this one
         with failing(self.note, "the file cannot be read"):
             opened = open_progress(self.file.value.strip())
             self.progress = opened.progress
             if opened.trouble:
                 set_message(self.note, opened.trouble)
-            self.name.value = self.progress.trainee
-            self._show_state()
+        self.name.value = self.progress.trainee
+        self._show_state()
         self._show_hints()
 
     def _named(self) -> None:
@@ -213,13 +217,20 @@ class PracticePanel(Panel):
         self._show_state()
 
     def _write(self) -> None:
-        with failing(self.note, "copy your answers, the file cannot be written"):
-            save_progress(self.progress, self.file.value.strip())
+        with failing(self.note, f"copy your answers, {_UNWRITTEN}"):
+            opened = save_progress(self.progress, self.file.value.strip())
+            self.progress = opened.progress
+            if opened.trouble:
+                set_message(self.note, opened.trouble)
+            elif _UNWRITTEN in self.note.value:
+                set_message(self.note, "the file is written again, with all your answers")
 
     def save_record(self) -> Path | None:
         """Save the record to be signed beside the trainee's file; an older one is replaced."""
-        place, path = Path(self.file.value.strip()).with_suffix(".html"), None
+        path = None
         with failing(self.note, "the record cannot be saved"):
+            mine = named(self.file.value.strip())
+            place = mine.with_name(f"{mine.stem}-record.html")  # never the trainee's file
             path = save(practice_record(self.progress), place)
             set_message(self.note, f"saved {path}: print it and have it signed")
         return path

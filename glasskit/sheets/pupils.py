@@ -34,19 +34,22 @@ def _parts(age: str) -> list[dict[str, object]]:
     stone = stop_on(0.2, 1.0, solid("steel"), glass("soda-lime"))
     return [
         {
-            "title": "A bigger ion in a smaller one’s place",
+            "title": "Ions in hot salt",
+            "shown": "a bigger ion in a smaller one’s place",
             "question": spoken(question("holes"), age),
             "picture": picture(still(SwapScene(), sodium, size=SCREEN)),
             "words": sentence(sodium, "metric"),
         },
         {
-            "title": "A crack pressed shut",
+            "title": "A scratch",
+            "shown": "a crack pressed shut",
             "question": spoken(question("shut"), age),
             "picture": picture(still(PressedCrackScene(), shut, size=SCREEN)),
             "words": crack_sentence(shut, "metric"),
         },
         {
-            "title": "How a fall ends",
+            "title": "A fall",
+            "shown": "how a fall ends",
             "question": spoken(question("floor"), age),
             "picture": picture(still(StopScene(), stone, size=SCREEN)),
             "words": stop_sentence(stone, "metric"),

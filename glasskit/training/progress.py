@@ -1,19 +1,20 @@
 # SPDX-License-Identifier: MIT
 """Keep a trainee's progress in a small file of their own that a crash cannot spoil.
 
-JSON with a version. It is written whole or not at all; a file that cannot be understood is
-never overwritten but kept aside under another name.
+JSON with a version. It is read again before each writing, so that two open pages keep both
+their tries, and written whole or not at all. A file that cannot be understood is never
+overwritten but kept aside under another name; an entry that cannot stays in it as it is.
 """
 
 import json
 import os
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, fields, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
-from glasskit.files import next_free, replace_file
+from glasskit.files import named, next_free, update
 from glasskit.quantities import of_type, one_of, whole
 from glasskit.training.cases import KINDS
 
@@ -104,6 +105,21 @@ class Progress:
         found[attempt.mistake, attempt.seed] = attempt
         return replace(self, attempts=tuple(found.values()))
 
+    def with_all(self, other: "Progress") -> "Progress":
+        """Return what both hold, the most of each case; the name is that of `other`."""
+        merged = replace(self, trainee=other.trainee or self.trainee)
+        for attempt in other.attempts:
+            here = merged.of(attempt.mistake, attempt.seed, attempt.day)
+            merged = merged.with_attempt(
+                Attempt(
+                    **{
+                        name: max(value, getattr(here, name))
+                        for name, value in _values(attempt)
+                    }
+                )
+            )
+        return merged
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Opened:
@@ -114,7 +130,7 @@ class Opened:
     progress : Progress
         Empty if there was no file, or none that could be understood.
     trouble : str
-        What was wrong, and where the damaged file is kept; empty if all is well.
+        What could not be understood, and where it is kept; empty if all is well.
 
     """
 
@@ -149,36 +165,70 @@ def open_progress(path: str | os.PathLike[str]) -> Opened:
     True
 
     """
-    place = Path(path)
+    place = named(path)
     try:
         content = place.read_bytes()
     except FileNotFoundError:
         return Opened(progress=Progress())
+    return _opened(content, place)[0]
+
+
+def _opened(content: bytes, place: Path) -> tuple[Opened, dict[str, Any]]:
+    """Return what a file holds, and what of it is not understood but stays there."""
     try:
-        return Opened(progress=_understood(json.loads(content)))
-    except (ValueError, TypeError, KeyError, RecursionError) as fault:
+        held = _held(content)
+    except (ValueError, RecursionError) as fault:
         [free] = next_free(place.parent, f"{place.stem}-damaged")
         aside = free.with_name(free.name + place.suffix)
         place.rename(aside)
         said = f"{place.name} could not be understood ({fault}); it is kept as {aside.name}"
-        return Opened(progress=Progress(), trouble=said)
+        return Opened(progress=Progress(), trouble=said), {"attempts": []}
+    progress, strange, why = Progress(trainee=held["trainee"]), [], ""
+    for row in held["attempts"]:
+        try:
+            progress = progress.with_all(Progress(attempts=(_attempt(row),)))
+        except ValueError as fault:
+            strange.append(row)
+            why = why or str(fault)
+    said = f"{len(strange)} of {len(held['attempts'])} entries in {place.name} "
+    said += f"cannot be understood ({why}); they stay there as they are"
+    kept = {**held, "attempts": strange}
+    return Opened(progress=progress, trouble=said if strange else ""), kept
 
 
-def _understood(held: Any) -> Progress:
-    if not isinstance(held, Mapping):
+def _held(content: bytes) -> dict[str, Any]:
+    held = json.loads(content)
+    if not isinstance(held, dict):
         raise ValueError("it holds no progress")
-    if held["version"] != VERSION:
-        raise ValueError(f"it is of version {held['version']!r}, this kit writes {VERSION}")
-    if not isinstance(held["trainee"], str):
+    if held.get("version") != VERSION:
+        raise ValueError(
+            f"it is of version {held.get('version')!r}, this kit writes {VERSION}"
+        )
+    if not isinstance(held.get("trainee"), str):
         raise ValueError("the name is no text")
-    attempts = [
-        Attempt(**{**one, "day": date.fromisoformat(one["day"])}) for one in held["attempts"]
-    ]
-    return Progress(trainee=held["trainee"], attempts=tuple(attempts))
+    if not isinstance(held.get("attempts"), list):
+        raise ValueError("it holds no list of attempts")
+    return held
 
 
-def save_progress(progress: Progress, path: str | os.PathLike[str]) -> None:
-    """Write a trainee's file whole or not at all.
+def _attempt(row: Any) -> Attempt:
+    if not isinstance(row, Mapping):
+        raise ValueError(f"an entry must have names for its values; got {row!r:.40}")
+    known = {one.name for one in fields(Attempt)}
+    for name in (
+        *sorted(row.keys() - known),
+        *sorted({"mistake", "seed", "day"} - row.keys()),
+    ):
+        raise ValueError(f"an entry must hold mistake, seed and day; see {name!r:.40}")
+    return Attempt(**{**row, "day": date.fromisoformat(str(row["day"]))})
+
+
+def _values(attempt: Attempt) -> list[tuple[str, Any]]:
+    return list(asdict(attempt).items())
+
+
+def save_progress(progress: Progress, path: str | os.PathLike[str]) -> Opened:
+    """Add a trainee's progress to their file, which is written whole or not at all.
 
     Parameters
     ----------
@@ -187,25 +237,42 @@ def save_progress(progress: Progress, path: str | os.PathLike[str]) -> None:
     path : path
         JSON file; its folder is made.
 
+    Returns
+    -------
+    Opened
+        What the file holds now: also what another page has written since it was opened.
+
     Raises
     ------
     OSError
-        If it cannot be written; the file is then as it was.
+        If it cannot be read or written; the file is then as it was.
 
     Examples
     --------
     >>> from tempfile import TemporaryDirectory
     >>> with TemporaryDirectory() as folder:
-    ...     save_progress(Progress(), f"{folder}/mine.json")
+    ...     _ = save_progress(Progress(), f"{folder}/mine.json")
     ...     kept = open_progress(f"{folder}/mine.json")
     >>> kept.progress == Progress()
     True
 
     """
     of_type("progress", progress, Progress)
-    place = Path(path).resolve()
+    place, now = named(path), Opened(progress=progress)
+
+    def merged(content: bytes | None) -> bytes:
+        nonlocal now
+        there = Opened(progress=Progress())
+        kept: dict[str, Any] = {"attempts": []}
+        if content is not None:
+            there, kept = _opened(content, place)
+        now = replace(there, progress=there.progress.with_all(progress))
+        rows = [{**asdict(one), "day": one.day.isoformat()} for one in now.progress.attempts]
+        rows += kept["attempts"]
+        own = {"version": VERSION, "trainee": now.progress.trainee, "attempts": rows}
+        text = json.dumps({**kept, **own}, indent=1, ensure_ascii=False) + "\n"
+        return text.encode("utf-8", "replace")
+
     place.parent.mkdir(parents=True, exist_ok=True)
-    rows = [{**asdict(one), "day": one.day.isoformat()} for one in progress.attempts]
-    held = {"version": VERSION, "trainee": progress.trainee, "attempts": rows}
-    text = json.dumps(held, indent=1, ensure_ascii=False) + "\n"
-    replace_file(place, text.encode("utf-8", "replace"))
+    update(place, merged)
+    return now

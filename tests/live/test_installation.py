@@ -2,6 +2,7 @@
 import psutil
 import pytest
 
+from glasskit.files import update
 from glasskit.live import installation
 
 
@@ -59,9 +60,10 @@ def test_a_kept_file_is_told_with_its_copy(tmp_path):
     kept = tmp_path / "my_practice.json"
     kept.write_text("{}")
     assert "it has no copy yet" in installation.check_installation(tmp_path)
-    (tmp_path / "my_practice-1.json").write_text("{}")
-    assert "a copy is my_practice-1.json of 20" in installation.check_installation(tmp_path)
-    assert kept.read_text() == "{}"
+    update(kept, lambda old: old + b" ")
+    [copy] = (tmp_path / "backups").iterdir()
+    assert f"a copy is {copy.name} of 20" in installation.check_installation(tmp_path)
+    assert kept.read_text() == "{} "
 
 
 def test_a_kept_file_that_is_held_is_a_fault(tmp_path):

@@ -2,6 +2,7 @@
 """The practice panel without a browser: every button, and the file behind it."""
 
 import json
+from pathlib import Path
 
 import pytest
 
@@ -96,7 +97,7 @@ def test_another_set_has_other_numbers_and_the_record_holds_both(panel, tmp_path
     assert panel.case.seed == 2
     panel.hint.click()
     panel.record.click()
-    page = (tmp_path / "mine.html").read_text(encoding="utf-8")
+    page = (tmp_path / "mine-record.html").read_text(encoding="utf-8")
     assert "(set 1)" in page
     assert "(set 2)" in page
     assert "print it and have it signed" in panel.note.value
@@ -107,3 +108,50 @@ def test_larger_type_and_back(panel):
     assert "glasskit-large" in panel.widget._dom_classes
     panel.larger.click()
     assert "glasskit-large" not in panel.widget._dom_classes
+
+
+def test_a_second_page_on_the_same_file_loses_nothing(panel, tmp_path):
+    other = practice_panel(tmp_path / "mine.json")
+    for pick in (0, 1, 2):
+        panel.picks[pick].click()
+        panel.hint.click()
+    other.picks[4].click()
+    other.hint.click()
+    assert len(other.progress.attempts) == 4
+    assert len(open_progress(tmp_path / "mine.json").progress.attempts) == 4
+
+
+def test_a_file_that_cannot_be_read_is_never_written_over(panel, tmp_path, monkeypatch):
+    panel.name.value = "Ada"
+    panel.hint.click()
+    before = (tmp_path / "mine.json").read_bytes()
+
+    def refuse(*_):
+        raise PermissionError(13, "Permission denied")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Path, "read_bytes", refuse)
+        panel.open()
+        assert "The file cannot be read: Permission denied" in panel.note.value
+        panel.hint.click()
+        assert "cannot be written: Permission denied" in panel.note.value
+    assert (tmp_path / "mine.json").read_bytes() == before
+    panel.hint.click()
+    assert "written again" in panel.note.value
+    assert open_progress(tmp_path / "mine.json").progress.trainee == "Ada"
+
+
+@pytest.mark.parametrize("name", ["", ".", "/", "..", "a\0b", "\ud800"])
+def test_what_is_no_name_is_said(panel, name):
+    panel.file.value = name
+    panel.hint.click()
+    assert "must have a name" in panel.note.value
+    assert panel.save_record() is None
+    assert "must have a name" in panel.note.value
+
+
+def test_the_record_never_takes_the_place_of_the_progress(tmp_path):
+    panel = practice_panel(tmp_path / "mine.html")
+    panel.hint.click()
+    assert panel.save_record().name == "mine-record.html"
+    assert len(open_progress(tmp_path / "mine.html").progress.attempts) == 1

@@ -220,6 +220,8 @@ def test_one_call_writes_the_whole_pack(tmp_path):
     assert NETWORK.search(page) is None
     assert page.count("<details>") == 12
     assert page.count("<iframe") == 2
+    # What answers a question stands after the last of them.
+    assert page.index("<img") > page.rindex("</details>")
     assert page.count("That is what happens.") == 3
     assert all("<img" not in part or 'alt="' in part for part in page.split("<p>"))
     before = (folder / "4_worksheets_by_number.html").read_bytes()

@@ -5,6 +5,7 @@ import datetime
 import json
 import os
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -46,9 +47,9 @@ def test_a_crash_while_writing_leaves_the_old_file(tmp_path, monkeypatch):
 
     monkeypatch.setattr(os, "replace", crash)
     with pytest.raises(OSError, match="power cut"):
-        save_progress(Progress(), path)
+        save_progress(replace(BOTH, trainee="Ben"), path)
     assert open_progress(path).progress == BOTH
-    assert [one.name for one in tmp_path.iterdir()] == ["mine.json"]
+    assert [one.name for one in tmp_path.glob("*.*")] == ["mine.json"]
 
 
 WHOLE = json.loads(
@@ -75,12 +76,6 @@ def changed(**entries):
         b'{"version": 1, "trainee": "A", "attempts": 7}',
         b'{"version": 1, "trainee": "A"}',
         b"[" * 200_000,
-        changed(mistake="laziness"),
-        changed(day="yesterday"),
-        changed(tries=-1),
-        changed(tries="two"),
-        changed(named="yes"),
-        changed(other=1),
     ],
 )
 def test_a_damaged_file_is_kept_aside_and_reported(tmp_path, content):
@@ -94,6 +89,53 @@ def test_a_damaged_file_is_kept_aside_and_reported(tmp_path, content):
     path.write_bytes(content)
     assert "mine-damaged-02.json" in open_progress(path).trouble
     assert (tmp_path / "mine-damaged-01.json").read_bytes() == content
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        changed(mistake="laziness"),
+        changed(day="yesterday"),
+        changed(tries=-1),
+        changed(tries="two"),
+        changed(named="yes"),
+        changed(other=1),
+        json.dumps({**WHOLE, "attempts": [7]}).encode(),
+        json.dumps({**WHOLE, "attempts": [{"mistake": "psi"}]}).encode(),
+    ],
+)
+def test_an_entry_that_is_not_understood_stays_and_spoils_no_other(tmp_path, content):
+    path = tmp_path / "mine.json"
+    path.write_bytes(content)
+    assert open_progress(path).progress == Progress(trainee="A")
+    assert "1 of 1 entries in mine.json cannot be understood" in open_progress(path).trouble
+    saved = save_progress(BOTH, path)
+    assert (saved.progress, "they stay there" in saved.trouble) == (BOTH, True)
+    assert open_progress(path).progress == BOTH
+    assert json.loads(path.read_bytes())["attempts"][-1:] == json.loads(content)["attempts"]
+
+
+def test_two_open_pages_keep_the_most_of_both(tmp_path):
+    path = tmp_path / "mine.json"
+    save_progress(Progress(trainee="Ada", attempts=(replace(DONE, hints=2, tries=1),)), path)
+    now = save_progress(Progress(attempts=(replace(DONE, solved=False), OPEN)), path)
+    assert now.progress == Progress(trainee="Ada", attempts=(replace(DONE, hints=2), OPEN))
+    assert open_progress(path).progress == now.progress
+
+
+def test_after_a_reading_that_failed_nothing_is_written(tmp_path, monkeypatch):
+    path = tmp_path / "mine.json"
+    save_progress(BOTH, path)
+    before = path.read_bytes()
+
+    def refuse(*_):
+        raise PermissionError("not yours")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Path, "read_bytes", refuse)
+        with pytest.raises(PermissionError, match="not yours"):
+            save_progress(Progress(attempts=(OPEN,)), path)
+    assert path.read_bytes() == before
 
 
 def test_a_whole_file_written_by_hand_is_read(tmp_path):
