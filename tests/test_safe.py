@@ -102,7 +102,7 @@ def test_first_aid_reads_the_same_everywhere(key):
 
 
 def test_first_aid_says_what_trained_first_aiders_teach():
-    # Source: MedlinePlus, Eye emergencies (from memory); a charity on severe bleeding (read).
+    # Source: MedlinePlus, Eye emergencies (from memory); Self Injury Support, bleeding (read).
     for word in ("do not rub, press, pull or rinse", "does not touch the eye", "emergency"):
         assert word in standing("eye")
     for word in ("press beside the piece, never on it", "never pull it out", "padding"):

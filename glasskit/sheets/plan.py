@@ -25,10 +25,10 @@ from glasskit.words.demonstration import (
 
 FIELDS = {"place": "Place", "date": "Date", "presenter": "Presenter", "helper": "Helper"}
 _DEED = {
-    "ball drop": "a ball is dropped on the middle of the pane",
-    "device drop": "a device is dropped flat along a guide",
-    "flat fall": "the pane falls flat",
-    "hammer": "a hammer is swung at the middle of the pane",
+    "ball drop": "a ball of {mass} is dropped on the middle of the pane",
+    "device drop": "a device of {mass} is dropped flat along a guide",
+    "flat fall": "the pane of {mass} falls flat",
+    "hammer": "a hammer of {mass} is swung at the middle of the pane",
 }
 _STYLES = (("-", "//"), ("--", ".."), ("-.", "\\\\"), (":", "--"))
 
@@ -130,8 +130,7 @@ def plan_sheet(
         on,
         title="Plan for the day",
         fields=filled(FIELDS, fields),
-        deed=_DEED[demo],
-        mass=show(mass, "small_mass" if mass < 1 else "mass", system),
+        deed=_DEED[demo].format(mass=show(mass, "small_mass" if mass < 1 else "mass", system)),
         shows=plan.shows,
         verdict=verdict(plan, system),
         rows=[_row(prospect, system) for prospect in plan.prospects],
