@@ -10,12 +10,13 @@ from glasskit.demonstration import CAUTIONS, FallingPane, Plan, Prospect
 from glasskit.draw.look import GREY, INK, Look
 from glasskit.draw.picture import take_words_as_they_are
 from glasskit.impact import drop_energy, drop_speed
-from glasskit.quantities import System, show, to_display, unit
+from glasskit.quantities import System, rounded, show, to_display, unit
 from glasskit.sheets.page import filled, picture, render
 from glasskit.tables import read
 from glasskit.words.demonstration import (
     demo_name,
     next_sentence,
+    percent,
     rehearsal_sentence,
     release_sentence,
     show_sentence,
@@ -72,13 +73,13 @@ def _row(prospect: Prospect, system: System) -> dict[str, str]:
     """Say of one kind of pane what it shall do, how sure that is, and how many to bring."""
     pane = prospect.specimen.pane
     size = (pane.length, pane.width, pane.thickness)
-    sides = [f"{side:.3g}" for side in to_display(size, "thickness", system)]
+    sides = [rounded(side) for side in to_display(size, "thickness", system)]
     return {
         "name": prospect.specimen.name,
         "size": f"{' × '.join(sides)} {unit('thickness', system).symbol}",
         "shall": "break" if prospect.shall_break else "survive",
-        "chance": f"{100 * prospect.chance:.0f}%",
-        "band": f"{100 * prospect.low:.0f} to {100 * prospect.high:.0f}%",
+        "chance": percent(prospect.chance),
+        "band": f"{percent(prospect.low)} to {percent(prospect.high)}",
         "bring": "no sensible number" if prospect.bring is None else str(prospect.bring),
         "expected": f"{prospect.expected:.0f}" if prospect.expected < 100 else "very many",
     }

@@ -110,7 +110,7 @@ def show_sentence(plan: Plan, system: System = "metric") -> str:
     right = _often(plan.joint)
     low, high = (_often(end) for end in (plan.joint_low, plan.joint_high))
     target = {item.specimen.name: plan.target.share(item.specimen) for item in plan.prospects}
-    shares = " and ".join(sorted({_percent(share) for share in target.values()}))
+    shares = " and ".join(sorted({percent(share) for share in target.values()}))
     every = "every pane" if len(target) > 1 else "the pane"
     return (
         f"Of 100 shows {right} go right at the first try, {every} on target ({low} to {high} "
@@ -141,7 +141,7 @@ def next_sentence(plan: Plan, system: System = "metric") -> str:
     if sure > plan.heights[-1]:
         return "No height looked at breaks 19 in 20: show the film of the rehearsal."
     higher = max(sure, plan.height)
-    again = _percent(odds.after(plan.height, higher))
+    again = percent(odds.after(plan.height, higher))
     at = show(higher, "height", system, 2)
     return (
         f"Fresh ordinary pane from {at}: there 19 in 20 break. The one that survived would "
@@ -158,7 +158,7 @@ def input_sentence(plan: Plan) -> str:
     what, how = _TOPICS.get(first.topic, (first.topic, "from trials"))
     return (
         f"Most worth learning, {how}: {what}. Known exactly, it would narrow the chance that "
-        f"a show goes right by {_percent(first.narrows)} on average."
+        f"a show goes right by {percent(first.narrows)} on average."
     )
 
 
@@ -168,25 +168,25 @@ def blow_sentence(plan: Plan, system: System = "metric") -> str:
     at = show(blow.height, "height", system, 2)
     return (
         f"The rehearsal that tells most now: “{blow.kind}” from {at}, which breaks with "
-        f"{_percent(blow.breaks)}. Its outcome takes {_percent(blow.narrows)} off what is not "
+        f"{percent(blow.breaks)}. Its outcome takes {percent(blow.narrows)} off what is not "
         "known of the chance that a show goes right (its variance)."
     )
 
 
 def spares_sentence(plan: Plan) -> str:
     """Say how many panes of every kind to bring, now and once rehearsals have told."""
-    sure = _percent(plan.target.confidence)
+    sure = percent(plan.target.confidence)
     shows = f"all {plan.shows} shows" if plan.shows > 1 else "one show"
     bring = [item.bring for item in plan.prospects]
     if None in bring:
         most = most_sensible(plan.shows)
         said = (
             f"No sensible number of panes is {sure} sure for {shows}: {most} of each kind "
-            f"suffice with {_percent(plan.suffices)}. Rehearse first"
+            f"suffice with {percent(plan.suffices)}. Rehearse first"
         )
     else:
         listed = _listed([f"{item.bring} “{item.specimen.name}”" for item in plan.prospects])
-        said = f"Bring {listed}: with {_percent(plan.suffices)} they suffice for {shows}"
+        said = f"Bring {listed}: with {percent(plan.suffices)} they suffice for {shows}"
     known = [item.bring_if_known for item in plan.prospects]
     if None in known:
         return f"{said}."
@@ -200,7 +200,7 @@ def rehearsal_sentence(plan: Plan) -> str:
     none, one, _ = plan.rehearsals
     return (
         f"{none} rehearsals of each kind on fresh panes, all on target, prove "
-        f"{_percent(share)} with {_percent(PROOF)} confidence, if that number "
+        f"{percent(share)} with {percent(PROOF)} confidence, if that number "
         "was fixed beforehand. If one goes wrong, do not start again. Count them all: "
         f"{one} with one failure prove as much."
     )
@@ -276,20 +276,20 @@ def odds_numbers(plan: Plan, system: System = "metric") -> list[tuple[str, str]]
     rows = [("let go above the floor", show(plan.release, "height", system, 2))]
     for item in plan.prospects:
         name = item.specimen.name
-        band = f"{_percent(item.low)} to {_percent(item.high)}"
+        band = f"{percent(item.low)} to {percent(item.high)}"
         used = f"{item.expected:.0f}" if item.expected < 100 else "very many"
         bring = "no sensible number" if item.bring is None else f"bring {item.bring}"
         rows += [
-            (f"{name}: chance of breaking", f"{_percent(item.chance)} ({band})"),
+            (f"{name}: chance of breaking", f"{percent(item.chance)} ({band})"),
             (f"{name}: panes", f"{used} used up on average, {bring}"),
         ]
-    joint = f"{_percent(plan.joint_low)} to {_percent(plan.joint_high)}"
+    joint = f"{percent(plan.joint_low)} to {percent(plan.joint_high)}"
     return [
         *rows,
-        ("chance that a show goes right", f"{_percent(plan.joint)} ({joint})"),
-        ("chance that the panes brought suffice", _percent(plan.suffices)),
-        ("chance that every kind meets its target", _percent(plan.kept)),
-        ("chance that these panes have such a height at all", _percent(plan.knowable)),
+        ("chance that a show goes right", f"{percent(plan.joint)} ({joint})"),
+        ("chance that the panes brought suffice", percent(plan.suffices)),
+        ("chance that every kind meets its target", percent(plan.kept)),
+        ("chance that these panes have such a height at all", percent(plan.knowable)),
     ]
 
 
@@ -329,8 +329,25 @@ def hindsight_table() -> str:
     return markdown(head, rows)
 
 
-def _percent(share: float) -> str:
-    """Write a share to whole percent; draws leave no more."""
+def percent(share: float) -> str:
+    """Write a share to whole percent; draws leave no more.
+
+    Parameters
+    ----------
+    share : float
+        Between 0 and 1 [-].
+
+    Returns
+    -------
+    str
+        Never 0% or 100%: what nobody saw in the draws may happen yet.
+
+    Examples
+    --------
+    >>> percent(0.124), percent(0.0), percent(1.0)
+    ('12%', 'under 1%', 'over 99%')
+
+    """
     if share < 0.0095:
         return "under 1%"
     return f"{100 * share:.0f}%" if share <= 0.9905 else "over 99%"

@@ -291,6 +291,13 @@ def test_plan_sheet_says_what_the_plan_says(made):
     assert "planning aid" in html
 
 
+def test_plan_sheet_never_says_never(made):
+    # Draws say nothing surer than about one in a hundred.
+    text = re.sub(r"<style.*?</style>", "", sheets.plan_sheet(made, system="us"), flags=re.S)
+    assert not re.search(r"\b(0|100)%|\b0 to \d+%|to 100%", text)
+    assert "12 × 12 × 0.16 in" in text  # 0.3 m and 4 mm, as a US reader rounds them
+
+
 def test_plan_sheet_is_honest_without_a_height():
     pane = Pane(length=0.3, width=0.3, thickness=10e-3, glass=glass("soda-lime"))
     light = DroppedBall(mass=0.01, solid=solid("steel"))
