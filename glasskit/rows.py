@@ -19,6 +19,7 @@ __all__ = [
     "Line",
     "Rows",
     "Trouble",
+    "bare_cell",
     "cells",
     "decode",
     "heading",
@@ -295,3 +296,15 @@ def safe_cell(text: str) -> str:
     if text.startswith(_FORMULA) and not re.fullmatch(r"[-+]?[\d.,]+([eE][-+]?\d+)?", text):
         return f"'{text}"
     return text
+
+
+def bare_cell(text: str) -> str:
+    """Return a cell as it was before `safe_cell`.
+
+    Examples
+    --------
+    >>> bare_cell("'=1+1"), bare_cell("'tis")
+    ('=1+1', "'tis")
+
+    """
+    return text[1:] if text.startswith("'") and safe_cell(text[1:]) == text else text

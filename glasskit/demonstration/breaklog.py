@@ -2,9 +2,10 @@
 """Keep a log of what really happened, so that it can correct the odds.
 
 One line for each blow: date, pane, height, surface, broke or not, where the break began. The
-log is a CSV file that any spreadsheet opens. A damaged line is reported and left as it is, and
-spoils no other; a new line is added by writing the whole file anew beside the old one and
-putting it in its place in one step, under a lock.
+log is a CSV file that any spreadsheet opens and may write again: its first line names the
+columns, in any order, and the unit of the height. A damaged line is reported and left as it
+is, and spoils no other; a new line is added by writing the whole file anew beside the old one
+and putting it in its place in one step, under a lock.
 
 A pane that was struck more than once is named with a number, "ordinary #3". It counts once:
 it withstood its highest blow, and broke between that and the blow that broke it. Blows it had
@@ -13,23 +14,28 @@ withstood tell nothing more, for they weaken it only through new flaws.
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import NamedTuple
 
 import numpy as np
 
 from glasskit.files import named, update
-from glasskit.quantities import FloatArray, plain_number, positive
-from glasskit.rows import Trouble, cells
+from glasskit.quantities import FloatArray, plain_number, positive, units_of
+from glasskit.rows import Line, Trouble, bare_cell, cells, heading, safe_cell
 
 COLUMNS = ("date", "pane", "height_m", "surface", "broke", "origin")
-"""First line of the file."""
+"""First line of a new file."""
 
-_YES = {"yes", "y", "true", "1", "broke"}
-_NO = {"no", "n", "false", "0", "held"}
+_NAMES = tuple(name.partition("_")[0] for name in COLUMNS)
+# What spreadsheets of some languages make of true and false is understood too.
+_YES = {"yes", "y", "true", "1", "broke", "broken", "ja", "wahr", "oui", "vrai", "sí", "vero"}
+_NO = {"no", "n", "false", "0", "held", "nein", "falsch", "non", "faux", "falso"}
+_MARKS = (",", ";", "\t")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,7 +108,7 @@ def read_log(path: str | Path) -> Log:
     Parameters
     ----------
     path : str or Path
-        CSV file; commas or semicolons between the fields, decimal point or comma.
+        CSV file; commas, semicolons or tabs between the fields, decimal point or comma.
 
     Returns
     -------
@@ -118,14 +124,27 @@ def read_log(path: str | Path) -> Log:
     ()
 
     """
+    lines = [
+        Line(number, text)
+        for number, text in enumerate(_lines(_text(_content(named(path)))), start=1)
+        if text.strip() and not text.startswith("sep=")
+    ]
     entries, troubles = [], []
-    for number, text in enumerate(_lines(_content(named(path))), start=1):
-        if not text.strip() or (number == 1 and _is_header(text)):
-            continue
+    try:
+        form, lines = _form(lines)
+    except ValueError as fault:
+        words = [str(fault)] + ["the first line must be mended first"] * len(lines[1:])
+        troubles = [
+            Trouble(line=line.number, text=line.text, words=what)
+            for line, what in zip(lines, words, strict=True)
+        ]
+        return Log(entries=(), troubles=tuple(troubles))
+    order = {found for line in lines if (found := _order(line.text))}
+    for line in lines:
         try:
-            entries.append(_entry(text))
+            entries.append(_entry(line.text, form, order))
         except ValueError as error:
-            troubles.append(Trouble(line=number, text=text, words=str(error)))
+            troubles.append(Trouble(line=line.number, text=line.text, words=str(error)))
     return Log(entries=tuple(entries), troubles=tuple(troubles))
 
 
@@ -143,6 +162,8 @@ def add(path: str | Path, *entries: Entry) -> None:
     ------
     OSError
         If the file cannot be written; it is then as it was.
+    ValueError
+        If its first line names columns or a unit that are not understood; so too.
 
     Notes
     -----
@@ -153,16 +174,28 @@ def add(path: str | Path, *entries: Entry) -> None:
 
     def grown(content: bytes | None) -> bytes:
         old = content or b""
-        rows = io.StringIO(newline="")
-        writer = csv.writer(rows, lineterminator="\n")
-        if not old.strip():
+        if _codec(old) != "utf-8" and len(old) % 2:
+            raise ValueError("the file must be whole; got a text that ends in mid-letter")
+        text, rows = _text(old), io.StringIO(newline="")
+        lines = [Line(1, one) for one in _lines(text) if one.strip() and one[:4] != "sep="]
+        form, _ = _form(lines)
+        writer = csv.writer(rows, lineterminator="\n", delimiter=form.mark)
+        if not text.strip():
             writer.writerow(COLUMNS)
-        elif not old.endswith((b"\n", b"\r")):
+        elif not text.endswith(("\n", "\r")):
             rows.write("\n")  # the last line was cut short: do not write on behind it
-        writer.writerows(_row(entry) for entry in entries)
-        return old + rows.getvalue().encode("utf-8", "surrogateescape")
+        writer.writerows(_row(entry, form) for entry in entries)
+        return old + rows.getvalue().encode(_codec(old), "replace")
 
     update(path, grown)
+
+
+class _Form(NamedTuple):
+    """How a file is written: the name of each column, the height's unit [m], the separator."""
+
+    names: tuple[str, ...] = _NAMES
+    scale: float = 1.0
+    mark: str = ","
 
 
 def _content(path: Path) -> bytes:
@@ -172,51 +205,130 @@ def _content(path: Path) -> bytes:
         return b""
 
 
-def _lines(content: bytes) -> list[str]:
-    # Broken bytes stay visible; only true line ends part lines, so no line swallows another.
-    text = content.removeprefix(b"\xef\xbb\xbf").decode("utf-8", "surrogateescape")
+def _codec(content: bytes) -> str:
+    """Return UTF-16, as some spreadsheets write, only where it is surely one of our logs."""
+    codec = {b"\xff\xfe": "utf-16-le", b"\xfe\xff": "utf-16-be"}.get(content[:2], "utf-8")
+    with suppress(UnicodeDecodeError):
+        if codec != "utf-8" and "height" in content[: len(content) // 2 * 2].decode(codec):
+            return codec
+    return "utf-8"
+
+
+def _text(content: bytes) -> str:
+    # Broken bytes stay visible.
+    codec = _codec(content)
+    if codec == "utf-8":
+        return content.decode(codec, "surrogateescape").removeprefix("\ufeff")
+    return content.decode(codec, "replace").removeprefix("\ufeff")
+
+
+def _lines(text: str) -> list[str]:
+    # Only true line ends part lines, so no line swallows another.
     return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
 
 
-def _fields(text: str) -> Sequence[str]:
+def _form(lines: list[Line]) -> tuple[_Form, list[Line]]:
+    """Return how a file is written, and its lines without the one that says so."""
+    first = lines[0].text if lines else ""
+    parted = []
+    for mark in _MARKS:
+        with suppress(ValueError):
+            parted.append((len(found := cells(first, mark)), mark, found))
+    if not parted:
+        return _Form(), lines
+    _, mark, found = max(parted)
+    headings = [_heading(cell) for cell in found]
+    names = tuple(name for name, _ in headings)
+    if not {"date", "height"} & set(names):
+        return _Form(), lines  # a file without a first line, or a damaged one
+    if ",".join(COLUMNS).startswith(first.strip()):
+        return _Form(), lines[1:]  # ours, maybe cut short
+    for name in _NAMES:
+        if names.count(name) != 1:
+            many = names.count(name)
+            raise ValueError(
+                f"the first line must name the column {name} once; got it {many} times"
+            )
+    unit, known = dict(headings)["height"], units_of("height")
+    if unit not in known:
+        listed = ", ".join(known)
+        raise ValueError(f"height must have a unit among {listed}; got {unit or 'none'}")
+    return _Form(names, known[unit].scale, mark), lines[1:]
+
+
+def _heading(cell: str) -> tuple[str, str]:
+    name, unit = heading(cell.lower())
+    bare, _, behind = name.partition("_")
+    return bare, unit or behind
+
+
+def _fields(text: str, form: _Form) -> Sequence[str]:
     """Return the fields of one line, parted by whatever parts it into the right number."""
-    found = cells(text, ";")
-    return found if len(found) == len(COLUMNS) else cells(text, ",")
+    for mark in (form.mark, *_MARKS):
+        with suppress(ValueError):
+            found = cells(text, mark)
+            if len(found) == len(form.names):
+                return found
+    found = cells(text, form.mark)
+    raise ValueError(f"line must have {len(form.names)} fields; got {len(found)}")
 
 
-def _is_header(text: str) -> bool:
-    with suppress(ValueError):
-        return _fields(text)[0].lower() == COLUMNS[0]
-    return False
-
-
-def _entry(text: str) -> Entry:
-    fields = _fields(text)
-    if len(fields) != len(COLUMNS):
-        raise ValueError(f"line must have {len(COLUMNS)} fields; got {len(fields)}")
-    day, pane, height, surface, broke, origin = fields
-    said = broke.lower()
+def _entry(text: str, form: _Form, order: set[str]) -> Entry:
+    fields = dict(zip(form.names, map(bare_cell, _fields(text, form)), strict=True))
+    said = fields["broke"].lower()
     if said not in _YES | _NO:
-        raise ValueError(f"broke must be yes or no; got {broke!r}")
+        raise ValueError(f"broke must be yes or no; got {fields['broke']!r}")
     try:
-        fall = plain_number(height)
+        fall = plain_number(fields["height"]) * form.scale
     except ValueError:
-        raise ValueError(f"height_m must be a number in m; got {height!r}") from None
+        raise ValueError(f"height must be a number; got {fields['height']!r}") from None
     return Entry(
-        date=date.fromisoformat(day),
-        pane=pane,
+        date=_day(fields["date"], order),
+        pane=fields["pane"],
         height=fall,
-        surface=surface,
+        surface=fields["surface"],
         broke=said in _YES,
-        origin=origin,
+        origin=fields["origin"],
     )
 
 
-def _row(entry: Entry) -> list[str]:
-    """Return the fields of one entry, each on one line."""
-    said = "yes" if entry.broke else "no"
-    fields = (entry.pane, repr(float(entry.height)), entry.surface, said, entry.origin)
-    return [entry.date.isoformat(), *(" ".join(field.split()) for field in fields)]
+def _order(line: str) -> str:
+    """Return which comes first in a date with strokes, if the line shows it."""
+    found = re.search(r"\b(\d{1,2})/(\d{1,2})/\d{4}\b", line)
+    if found and int(found[1]) > 12:
+        return "day"
+    return "month" if found and int(found[2]) > 12 else ""
+
+
+def _day(cell: str, order: set[str]) -> date:
+    """Return a date as spreadsheets write it; ask where day and month may change places."""
+    plain = re.sub(r"[T ]+\d{1,2}:\d\d(:\d\d)?(\.\d+)?$", "", cell)
+    if found := re.fullmatch(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})", plain):
+        year, month, day = map(int, found.groups())
+    elif found := re.fullmatch(r"(\d{1,2})\. ?(\d{1,2})\. ?(\d{4})", plain):
+        day, month, year = map(int, found.groups())
+    elif found := re.fullmatch(r"(\d{1,2})/(\d{1,2})/(\d{4})", plain):
+        day, month, year = map(int, found.groups())
+        if len(order) != 1 and day != month and not _order(plain):
+            raise ValueError(f"date {cell} may be two days: write 2030-05-31 for 31 May")
+        if (_order(plain) or next(iter(order), "")) == "month":
+            day, month = month, day
+    else:
+        raise ValueError(f"date must be written 2030-05-31; got {cell!r}")
+    try:
+        return date(year, month, day)
+    except ValueError:
+        raise ValueError(f"date must be a day of the calendar; got {cell!r}") from None
+
+
+def _row(entry: Entry, form: _Form) -> list[str]:
+    """Return the fields of one entry, each on one line, as the file is written."""
+    texts = {name: getattr(entry, name) for name in ("pane", "surface", "origin")}
+    fields = {name: safe_cell(" ".join(text.split())) for name, text in texts.items()}
+    fields["date"], fields["broke"] = entry.date.isoformat(), "yes" if entry.broke else "no"
+    fall = float(entry.height) / form.scale
+    fields["height"] = repr(fall) if form.scale == 1 else f"{fall:.12g}"
+    return [fields.get(name, "") for name in form.names]
 
 
 def bounds(entries: Iterable[Entry], kind: str) -> FloatArray:

@@ -10,6 +10,7 @@ import ipywidgets as widgets
 
 from glasskit.demonstration import Entry, Log, read_log
 from glasskit.demonstration.breaklog import add
+from glasskit.files import named
 from glasskit.live.controls import Slider, failing, message, set_message
 from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.quantities import System
@@ -128,7 +129,7 @@ class LogForm:
         set_message(self.note, "")
         try:
             with failing(self.note, "the log cannot be written"):
-                entry, path = self.entry(), Path(self.file.value.strip())
+                entry, path = self.entry(), named(self.file.value.strip())
                 path.parent.mkdir(parents=True, exist_ok=True)
                 add(path, entry)
                 self.went.value = _OPEN  # so that the next blow is not said to do the same

@@ -138,8 +138,12 @@ class Pasted(Control):
     def _opened(self, change: Any) -> None:
         if change["new"]:
             file = change["new"][0]
-            self.show(decode(bytes(file["content"])))
-            set_message(self.note, f"opened {file['name']}; the file itself stays as it is")
+            said = f"opened {file['name']}; the file itself stays as it is"
+            try:
+                self.show(decode(bytes(file["content"])))
+            except ValueError as refusal:
+                said = f"{file['name']} is not opened: {refusal}"
+            set_message(self.note, said)
 
     def _changed(self) -> None:
         self.back.disabled = not self._others

@@ -197,7 +197,10 @@ def _opened(content: bytes, place: Path) -> tuple[Opened, dict[str, Any]]:
 
 
 def _held(content: bytes) -> dict[str, Any]:
-    held = json.loads(content)
+    try:
+        held = json.loads(content)
+    except UnicodeDecodeError:
+        raise ValueError("it is no text in UTF-8") from None
     if not isinstance(held, dict):
         raise ValueError("it holds no progress")
     if held.get("version") != VERSION:

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: MIT
 import os
+import re
 from datetime import date
 
 import numpy as np
@@ -65,7 +66,7 @@ def test_damaged_lines_are_reported_one_by_one_and_spoil_no_other(tmp_path):
         DAMAGED.splitlines()[trouble.line - 1] for trouble in log.troubles
     ]
     why = [trouble.words for trouble in log.troubles]
-    assert why[2] == "height_m must be a number in m; got 'high'"
+    assert why[2] == "height must be a number; got 'high'"
     assert why[3] == "height must be finite and positive; got -1 m"
     assert why[4] == "broke must be yes or no; got 'perhaps'"
     assert why[6] == "line must have 6 fields; got 3"
@@ -121,6 +122,121 @@ def test_a_line_break_in_a_field_does_not_part_the_line(tmp_path):
     said = Entry(date=DAY, pane="a", height=1.0, broke=True, origin="edge\nthen\rmiddle")
     breaklog.add(path, said)
     assert breaklog.read_log(path).entries[0].origin == "edge then middle"
+
+
+def read(path, text, codec="utf-8"):
+    path.write_text(text, codec)
+    return breaklog.read_log(path)
+
+
+@pytest.mark.parametrize(
+    ("named", "typed", "metres"),
+    [
+        ("height_cm", "90", 0.9),
+        ("Height [cm]", "90", 0.9),
+        ("height / ft", "3", 0.9144),  # definition of the international foot: 0.3048 m
+        ("height (in)", "10", 0.254),  # definition of the inch: 25.4 mm
+        ("height_mm", "1e3", 1.0),
+        ("height_m", "0,9", 0.9),
+    ],
+)
+def test_columns_are_read_by_name_and_unit_and_written_so(tmp_path, named, typed, metres):
+    path = tmp_path / "log.csv"
+    text = f"sep=;\nbroke;{named};pane;who;date;origin;surface\n"
+    text += f"no;{typed};a #1;Ada;2024-05-04;;w\n"
+    [entry] = read(path, text).entries
+    assert (entry.pane, entry.surface, entry.broke) == ("a #1", "w", False)
+    assert entry.height == pytest.approx(metres, rel=1e-12)
+    breaklog.add(path, blow(0.75, True))
+    assert path.read_text("utf-8").startswith(text)
+    again = breaklog.read_log(path)
+    assert again.troubles == ()
+    assert again.entries[1].height == pytest.approx(0.75, rel=1e-11)
+
+
+@pytest.mark.parametrize(
+    ("header", "words"),
+    [
+        (
+            "date,pane,height_yd,surface,broke,origin",
+            "height must have a unit among m, .*got yd",
+        ),
+        ("date,pane,height,surface,broke,origin", "height must have a unit among .*got none"),
+        (
+            "date,pane,hieght_cm,surface,broke,origin",
+            "must name the column height once; got it 0",
+        ),
+        (
+            "date,pane,height_m,pane,broke,origin",
+            "must name the column pane once; got it 2 times",
+        ),
+    ],
+)
+def test_a_first_line_that_is_not_understood_is_said_and_nothing_is_guessed(
+    tmp_path, header, words
+):
+    path = tmp_path / "log.csv"
+    log = read(path, f"{header}\n2024-05-04,a,90,w,yes,\n")
+    assert log.entries == ()
+    assert [trouble.line for trouble in log.troubles] == [1, 2]
+    assert re.search(words, log.troubles[0].words)
+    before = path.read_bytes()
+    with pytest.raises(ValueError, match=words):
+        breaklog.add(path, blow(0.5, True))
+    assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "2024-5-4",
+        "04.05.2024",
+        "4.5.2024",
+        "2024-05-04 00:00:00",
+        "2024/05/04",
+        "2024-05-04T10:30",
+    ],
+)
+@pytest.mark.parametrize(("word", "broke"), [("ja", True), ("WAHR", True), ("FALSCH", False)])
+def test_dates_and_words_as_spreadsheets_write_them(tmp_path, said, word, broke):
+    log = read(tmp_path / "log.csv", f"{','.join(breaklog.COLUMNS)}\n{said},a,1,w,{word},\n")
+    assert [(entry.date, entry.broke) for entry in log.entries] == [(DAY, broke)]
+
+
+def test_day_and_month_are_told_apart_by_the_other_lines_or_asked_about(tmp_path):
+    def days(*cells):
+        rows = [f"{cell},a,1,w,yes," for cell in cells]
+        return read(tmp_path / "log.csv", "\n".join([",".join(breaklog.COLUMNS), *rows]))
+
+    [trouble] = days("5/4/2024").troubles
+    assert trouble.words == "date 5/4/2024 may be two days: write 2030-05-31 for 31 May"
+    got = [entry.date for entry in days("5/4/2024", "5/14/2024").entries]
+    assert got == [date(2024, 5, 4), date(2024, 5, 14)]
+    got = [entry.date for entry in days("4/5/2024", "14/5/2024", "5/5/2024").entries]
+    assert got == [date(2024, 5, 4), date(2024, 5, 14), date(2024, 5, 5)]
+    mixed = days("5/4/2024", "14/5/2024", "5/14/2024")
+    assert (len(mixed.entries), len(mixed.troubles)) == (2, 1)
+    assert "day of the calendar" in days("31.02.2024").troubles[0].words
+
+
+@pytest.mark.parametrize("codec", ["utf-16", "utf-8-sig"])
+def test_a_file_of_another_encoding_is_read_and_goes_on_in_it(tmp_path, codec):
+    path = tmp_path / "log.csv"
+    first = f"{','.join(breaklog.COLUMNS)}\n2024-05-04,µ,1,w,yes,\n"
+    assert read(path, first, codec).entries[0].pane == "µ"
+    breaklog.add(path, blow(0.5, False, "über"))
+    assert path.read_text(codec).startswith(first)
+    assert [entry.pane for entry in breaklog.read_log(path).entries] == ["µ", "über"]
+
+
+def test_no_field_is_a_formula_in_a_spreadsheet(tmp_path):
+    path = tmp_path / "log.csv"
+    nasty = Entry(
+        date=DAY, pane="=1+1", height=1.0, broke=True, surface="@SUM(A1)", origin="+x"
+    )
+    breaklog.add(path, nasty)
+    assert path.read_text("utf-8").splitlines()[1] == "2024-05-04,'=1+1,1.0,'@SUM(A1),yes,'+x"
+    assert breaklog.read_log(path).entries == (nasty,)
 
 
 def test_a_pane_struck_again_counts_once():
