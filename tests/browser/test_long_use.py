@@ -52,8 +52,9 @@ def test_a_page_kept_and_opened_again_shows_its_still_until_it_runs(page):
     still.get_by_text("Run this page to make this part live").wait_for()
     assert "spring" in still.inner_text()
     notebook.picture_of_page("asleep", still)
-    page.wait_for_timeout(3000)  # JupyterLab looks for the live part for two seconds
-    assert not page.get_by_text("model not found").is_visible()
+    gone = page.get_by_text("model not found")
+    gone.wait_for(state="attached")  # JupyterLab has looked for the live part in vain
+    assert not gone.is_visible()
     page.evaluate("async () => jupyterapp.commands.execute('notebook:run-all-cells')")
     page.locator(".glasskit-skip:visible").click()
     page.locator(".glasskit .glasskit-picture img:visible").wait_for()
