@@ -20,12 +20,14 @@ from urllib.error import HTTPError, URLError
 from urllib.parse import urlencode
 from urllib.request import HTTPCookieProcessor, Request, build_opener, urlopen
 
+import psutil
 from websocket import create_connection
 
 ROOT = Path(__file__).resolve().parents[1]
 ORDINARY = ["bwrap", "--dev-bind", "/", "/", "--proc", "/proc", "--die-with-parent"]
 ORDINARY += ["--unshare-user", "--uid", "1000", "--gid", "1000"]
 READY = 120  # s, on a machine however busy
+CLOSED = 60  # s, likewise
 
 
 def command(*words):
@@ -60,8 +62,24 @@ def open_room(folder, kind, *words):
             found = re.findall(r"Seat <b>(.*?)</b><br>Word <b>(.*?)</b>", sheet)
             yield address, dict(found)
         finally:
-            room.terminate()
-            room.wait(30)
+            _close(room, folder)
+
+
+def _close(room, folder):
+    """Close a room; nothing that it started may stay behind."""
+    if room.poll() is None:
+        # bwrap would kill the room before that has stopped its proxy: ask the room itself.
+        outer = psutil.Process(room.pid)
+        for process in outer.children() if os.geteuid() == 0 else [outer]:
+            process.terminate()
+        room.wait(CLOSED)
+    started = [
+        process
+        for process in psutil.process_iter(["environ"])
+        if (process.info["environ"] or {}).get("HOME", "").startswith(str(folder))
+    ]
+    _, left = psutil.wait_procs(started, CLOSED)
+    assert not left, f"left behind by the room: {left}"
 
 
 def _wait_for(address, room, log):
