@@ -118,7 +118,7 @@ class Explorer(Panel, Generic[Result]):
     def close(self) -> None:
         """Give back widgets and figure; the result stays."""
         super().close()
-        del self._picture
+        self._picture = LivePicture(self.scene)  # holds no figure before it draws
 
     def _laid_out(self) -> Any:
         self.units = button("Show US units", self.switch_units)

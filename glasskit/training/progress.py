@@ -114,7 +114,7 @@ class Progress:
                 Attempt(
                     **{
                         name: max(value, getattr(here, name))
-                        for name, value in _values(attempt)
+                        for name, value in asdict(attempt).items()
                     }
                 )
             )
@@ -224,10 +224,6 @@ def _attempt(row: Any) -> Attempt:
     ):
         raise ValueError(f"an entry must hold mistake, seed and day; see {name!r:.40}")
     return Attempt(**{**row, "day": date.fromisoformat(str(row["day"]))})
-
-
-def _values(attempt: Attempt) -> list[tuple[str, Any]]:
-    return list(asdict(attempt).items())
 
 
 def save_progress(progress: Progress, path: str | os.PathLike[str]) -> Opened:

@@ -234,6 +234,7 @@ def test_a_cell_that_runs_again_gives_back_what_it_had_shown(monkeypatch):
     assert first.widget.comm is None
     assert second.widget.comm is not None
     assert figure() is None
+    first.close()  # another cell that showed it runs again, too
     second.controls["force"].value = 3.0
     assert alt(second).startswith("Pulled with 3.00 N")
     shell.run("one", [Prediction("How long?", [("a", "b"), ("c", "d")], 0, spring_explorer())])
