@@ -38,17 +38,17 @@ def struck_sentence(struck: Struck, system: System = "metric") -> str:
     time = show(struck.worst, time_kind(struck.worst), system, 2)
     reach = 2 * struck.reach
     if struck.reach < 0.5 * _EDGE_FELT * struck.pane.length:
-        seen = f"a patch {show(reach, 'length', system, 2)} across has sunk by then"
+        seen = f"a patch {show(reach, 'length', system, 2)} across has sunk"
     else:
-        seen = "the whole pane has sunk by then"
+        seen = "the whole pane has sunk"
     jump = ""
     if struck.lift > _JUMP:
         lift = show(struck.lift, "thickness", system, 2)
         jump = f" Later its edges jump up to {lift} off what they lie on."
     return (
         f"From {height} a ball of {mass} pulls the far face of the {thickness} pane "
-        f"with a stress of {stress}, {time} after the touch; {seen}. An ordinary pane breaks "
-        f"somewhere at {band(struck.ordinary, system)}: it "
+        f"with a stress of {stress}. That comes {time} after the touch, when {seen}. An ordinary "
+        f"pane breaks somewhere at {band(struck.ordinary, system)}: it "
         f"{verdict(struck.stress, struck.ordinary)}. A "
         f"toughened one, at {band(struck.toughened, system)}: it "
         f"{verdict(struck.stress, struck.toughened)}.{jump}"

@@ -37,7 +37,7 @@ def flaw_sentence(result: Flaw, system: System) -> str:
     part = f"one part in {show_number(1 / share, 2)}" if share < 0.5 else "most"
     return (
         f"A flaw {depth} deep ({likeness(result.depth)}) breaks {result.glass.name} glass "
-        f"at a stress of {strength}, {part} of what its bonds alone would bear."
+        f"at a stress of {strength}. That is {part} of what its bonds alone would bear."
     )
 
 

@@ -60,7 +60,7 @@ def drop_sentence(drop: FloorDrop, system: System = "metric") -> str:
         else "the glass has no squeezed skin"
     )
     met = (
-        f"a grain reaches the glass in {_percent(drop.reached)} of the landings, presses with "
+        f"in {_percent(drop.reached)} of the landings a grain reaches the glass. It presses with "
         f"{load} and {_depths(drop.cracks(), system)}; {against}"
         if drop.reached >= 0.005
         else "hardly a grain reaches the glass"

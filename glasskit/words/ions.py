@@ -122,7 +122,7 @@ def sentence(swap: Swap, system: System = "metric") -> str:
     --------
     >>> print(sentence(ions.swap("Na", "K")))
     With six neighbours, potassium (138 pm) is 35% too wide for the place that sodium (102 pm)
-    leaves and takes up 2.5 times the volume: it presses on its neighbours.
+    leaves. It takes up 2.5 times the volume: it presses on its neighbours.
 
     """
     old, new = swap.outgoing, swap.incoming
@@ -135,7 +135,7 @@ def sentence(swap: Swap, system: System = "metric") -> str:
         "it presses on its neighbours" if swap.misfit > 0 else "its neighbours close in on it"
     )
     return (
-        f"{start}{verdict(swap)} for {place} and takes up {volume} times the volume: {then}."
+        f"{start}{verdict(swap)} for {place}. It takes up {volume} times the volume: {then}."
     )
 
 

@@ -66,8 +66,8 @@ def known_sentence(known: Knowledge, system: System = "metric") -> str:
         ]
     else:
         said = [
-            f"{name} the chance of breaking runs from {100 * view.held:.0f}% at the fall "
-            f"that was held to {100 * view.broke:.0f}% at the one that broke it"
+            f"{name} the chance of breaking is {100 * view.held:.0f}% at the fall that was "
+            f"held, {100 * view.broke:.0f}% at the one that broke it"
             for name, view in views.items()
         ]
     sure = SURE[case.status]

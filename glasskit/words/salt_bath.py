@@ -27,8 +27,8 @@ def sentence(bath: SaltBath, system: System = "metric") -> str:
     --------
     >>> bath = SaltBath(glass="soda-lime", time=8 * 3600, temperature=723.15, thickness=4e-3)
     >>> print(sentence(bath))
-    After 8 h at 450 °C the skin of window glass is 17 µm deep and squeezed by a stress of
-    490 MPa at the face. 23% of what the first ions gave has relaxed. What is known of glass
+    After 8 h at 450 °C the skin of window glass is 17 µm deep. At the face it is squeezed
+    by a stress of 490 MPa. 23% of what the first ions gave has relaxed. What is known of glass
     and bath allows 9.3 to 21 µm and 310 to 670 MPa.
 
     """
@@ -45,8 +45,8 @@ def sentence(bath: SaltBath, system: System = "metric") -> str:
     face = show(outcome.surface_compression, "stress", system, 2)
     deep = show(outcome.case_depth, "depth", system, 2)
     return (
-        f"After {spent} at {heat} the skin of {name} is {deep} deep and squeezed by a stress "
-        f"of {face} at the face. {lost} of what the first ions gave has relaxed. What is "
+        f"After {spent} at {heat} the skin of {name} is {deep} deep. At the face it is "
+        f"squeezed by a stress of {face}. {lost} of what the first ions gave has relaxed. What is "
         f"known of glass and bath allows {_span(bath.depth_range, 'depth', system)} and "
         f"{_span(bath.squeeze_range(0.0), 'stress', system)}."
     )

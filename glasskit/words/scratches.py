@@ -78,14 +78,14 @@ def _depth(result: Score, system: System) -> str:
     skin = result.pane.profile.case_depth
     if skin:
         thick = skin_words(skin, system)
-        end = f", {_against(result, skin)} the squeezed skin of {thick}"
+        end = f". {_against(result, skin)} the squeezed skin of {thick}"
     return f"{start} {push} on the point cracks it {depth_range(result, system)} deep{end}."
 
 
 def _against(result: Score, skin: float) -> str:
     if result.depth[2] <= skin:
-        return "which is inside"
-    return "which is past" if result.depth[0] > skin else "which is about as deep as"
+        return "That is inside"
+    return "That is past" if result.depth[0] > skin else "That is about as deep as"
 
 
 def _rest(result: Score, system: System) -> str:
