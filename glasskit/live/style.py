@@ -21,7 +21,8 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
 .glasskit .glasskit-controls { display: flex; flex-flow: row wrap; column-gap: 24px; }
 .glasskit .glasskit-control { flex: 1 1 27em; font-size: var(--jp-widgets-font-size); }
 .glasskit .glasskit-box { width: auto; flex: 0 0 auto; }
-.glasskit .glasskit-box > label { width: 13em; text-align: left; color: inherit; }
+.glasskit .glasskit-box > label { width: 13em; text-align: left; color: inherit;
+  white-space: normal; height: auto; line-height: 1.2; align-self: center; }
 .glasskit .glasskit-box > input { width: 5.5em; flex: 0 0 auto; }
 .glasskit .glasskit-box.glasskit-wide > label { width: 15em; }
 .glasskit .glasskit-box.glasskit-wide > input { width: 12em; }

@@ -47,8 +47,8 @@ def struck_sentence(struck: Struck, system: System = "metric") -> str:
         jump = f" Later its edges jump up to {lift} off what they lie on."
     return (
         f"From {height} a ball of {mass} pulls the far face of the {thickness} pane "
-        f"with a stress of {stress}. That comes {time} after the touch, when {seen}. An ordinary "
-        f"pane breaks somewhere at {band(struck.ordinary, system)}: it "
+        f"with a stress of {stress}. That comes {time} after the touch, when {seen}. An "
+        f"ordinary pane breaks somewhere at {band(struck.ordinary, system)}: it "
         f"{verdict(struck.stress, struck.ordinary)}. A "
         f"toughened one, at {band(struck.toughened, system)}: it "
         f"{verdict(struck.stress, struck.toughened)}.{jump}"

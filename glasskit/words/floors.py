@@ -60,8 +60,8 @@ def drop_sentence(drop: FloorDrop, system: System = "metric") -> str:
         else "the glass has no squeezed skin"
     )
     met = (
-        f"in {_percent(drop.reached)} of the landings a grain reaches the glass. It presses with "
-        f"{load} and {_depths(drop.cracks(), system)}; {against}"
+        f"in {_percent(drop.reached)} of the landings a grain reaches the glass. It presses "
+        f"with {load} and {_depths(drop.cracks(), system)}; {against}"
         if drop.reached >= 0.005
         else "hardly a grain reaches the glass"
     )

@@ -46,9 +46,9 @@ def sentence(bath: SaltBath, system: System = "metric") -> str:
     deep = show(outcome.case_depth, "depth", system, 2)
     return (
         f"After {spent} at {heat} the skin of {name} is {deep} deep. At the face it is "
-        f"squeezed by a stress of {face}. {lost} of what the first ions gave has relaxed. What is "
-        f"known of glass and bath allows {_span(bath.depth_range, 'depth', system)} and "
-        f"{_span(bath.squeeze_range(0.0), 'stress', system)}."
+        f"squeezed by a stress of {face}. {lost} of what the first ions gave has relaxed. "
+        f"What is known of glass and bath allows {_span(bath.depth_range, 'depth', system)} "
+        f"and {_span(bath.squeeze_range(0.0), 'stress', system)}."
     )
 
 
