@@ -1,12 +1,17 @@
 # SPDX-License-Identifier: MIT
 """What tests ask of every picture: no fault in any look or size, and the same way back."""
 
+import re
+
 from matplotlib.figure import Figure
 
 from glasskit.draw.look import Look
 from glasskit.draw.picture import PAGE, SCREEN, SLIDE, LivePicture, layout_faults, still
 
 PLAIN, LARGE, US, MONO = Look(), Look(large=True), Look(system="us"), Look(mono=True)
+METRIC = re.compile(
+    r"(?:\d|/) (?:mm|µm|cm|m|MPa|GPa|MPa√m|°C|kg|g|m/s|kN|N|J|J/m²|[nµ]m an? \w+)(?![\w/])"
+)
 LARGEST = Look(system="us", large=True, mono=True)
 LOOKS = [PLAIN, LARGE, US, LARGEST]
 VIEWS = [(PLAIN, SCREEN), (LARGE, SCREEN), (LARGEST, SCREEN), (US, SLIDE), (MONO, PAGE)]

@@ -130,9 +130,8 @@ class ClockScene(Scene[Clock]):
         width = 0.03 * window
         self.notch.set_xy([(-width, 0), (0, tip), (width, 0)])
         still = "stands still" if result.life > 0 else "runs"
-        self.creep.set_text(
-            f"creeps\n{speed_words(result.speed)}" if 0 < result.life < np.inf else still
-        )
+        creeps = f"creeps\n{speed_words(result.speed, look.system)}"
+        self.creep.set_text(creeps if 0 < result.life < np.inf else still)
         self.creep.set_y(0.5 * (tip + window))
 
     def _move_curves(self, result: Clock, look: Look) -> None:

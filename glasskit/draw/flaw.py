@@ -64,7 +64,7 @@ class FlawScene(Scene[Flaw]):
         ax.set(xscale="log", yscale="log", xlim=(depth[0], depth[-1]))
         ax.set_ylim(*look.shown([5e6, 30e9], "stress"))
         ax.set_xlabel(look.label("depth of the flaw", "depth"))
-        ax.set_ylabel(look.label("breaks at a pull of", "stress"))
+        ax.set_ylabel(look.label("breaks at a stress of", "stress"))
         ax.xaxis.set_major_formatter(FuncFormatter(_ticks))
         ax.yaxis.set_major_formatter(FuncFormatter(_ticks))
         bonds = look.shown(result.bond_strength, "stress").item()

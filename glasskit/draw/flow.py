@@ -35,7 +35,7 @@ _KEY = (
     "dashed: liquid in equilibrium\n"
     "solid: frozen glass\n"
     "pale: energy kept 30 to 60%\n"
-    "◆ published, at 20 °C"
+    "◆ published, at "
 )
 _MOST = 60.0  # decades of viscosity shown
 _TIME_POWERS = (-10.0, 50.0)
@@ -89,7 +89,14 @@ class FlowScene(Scene[FlowState]):
             )
         published = [np.log10(row.viscosity) for row in flow.flow_estimates() if row.flows]
         ax.plot([degrees[0]] * len(published), published, **_DIAMONDS)
-        ax.text(0.99, 0.98, _KEY, transform=ax.transAxes, ha="right", va="top")
+        ax.text(
+            0.99,
+            0.98,
+            _KEY + look.show(293.15, "temperature"),
+            transform=ax.transAxes,
+            ha="right",
+            va="top",
+        )
         (self.frozen,) = ax.plot([], [], color=INK)
         (self.dot,) = ax.plot([], [], "o", color=INK, markersize=13, markeredgecolor=WHITE)
 

@@ -123,7 +123,7 @@ class ScratchScene(Scene[Score]):
         ax.set(xscale="log", yscale="log", xlim=look.shown(LOADS, "force"))
         ax.set_ylim(*look.shown([_LEAST, _MOST], "stress"))
         ax.set_xlabel(look.label("push on the point", "force"))
-        ax.set_ylabel(look.label("then breaks at a pull of", "stress"))
+        ax.set_ylabel(look.label("then breaks at a stress of", "stress"))
         ax.xaxis.set_major_formatter(FuncFormatter(_ticks))
         ax.yaxis.set_major_formatter(FuncFormatter(_ticks))
         ax.minorticks_off()

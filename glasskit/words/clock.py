@@ -143,8 +143,11 @@ def clock_numbers(result: Clock, system: System) -> list[tuple[str, str]]:
         "fifty years": 50 * Julian_year,
     }
     rows = [
-        ("K at the tip", show(result.intensity, "toughness", system, 2)),
-        ("K below which nothing creeps", show(bears.law.threshold, "toughness", system, 2)),
+        ("pull on the tip (stress intensity)", show(result.intensity, "toughness", system, 2)),
+        (
+            "pull on the tip below which nothing creeps",
+            show(bears.law.threshold, "toughness", system, 2),
+        ),
         ("K at which it runs", show(bears.law.toughness, "toughness", system, 2)),
         ("creeps only above a pulling stress of", show(bears.floor, "stress", system, 2)),
         *(

@@ -5,6 +5,8 @@ import re
 from pathlib import Path
 
 import pytest
+from matplotlib.text import Text
+from pictures import METRIC
 
 from glasskit.draw.falling import FallScene
 from glasskit.draw.look import Look
@@ -60,6 +62,9 @@ def test_the_verdict_has_six_to_ten_words_wherever_the_controls_stand(shown):
 def test_the_verdict_stands_above_all_else_and_slides_name_their_source(shown, look, size):
     figure = still(shown.scene, shown.result, look, size)
     assert layout_faults(figure) == []
+    if look.system == "us":
+        texts = " ; ".join(text.get_text() for text in figure.findobj(Text))
+        assert not METRIC.search(texts), texts
     verdict = shown.scene.verdict(shown.result, look.system)
     (top,) = [text for text in figure.texts if text.get_text() == verdict]
     lowest = top.get_window_extent().y0

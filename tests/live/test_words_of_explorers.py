@@ -6,15 +6,13 @@ import warnings
 from contextlib import suppress
 
 import pytest
+from pictures import METRIC
 
 from glasskit.live import gallery
 from glasskit.live.controls import Choice, Slider
 from glasskit.quantities import OutsideValidityWarning
 from glasskit.words.glossary import in_course_words
 
-METRIC = re.compile(
-    r"\d (?:mm|µm|cm|m|MPa|GPa|MPa√m|°C|kg|g|m/s|kN|N|J|J/m²|µm an hour)(?![\w/])"
-)
 NEVER = {"41_reduce_my_data"}  # a laboratory's file names its own units
 
 
