@@ -92,7 +92,7 @@ class FlowScene(Scene[FlowState]):
         ax.text(
             0.99,
             0.98,
-            _KEY + look.show(293.15, "temperature"),
+            _KEY + look.show(293.15, "temperature", 2),
             transform=ax.transAxes,
             ha="right",
             va="top",
