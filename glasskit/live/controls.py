@@ -161,6 +161,29 @@ class Slider(Control):
         """Go back to the value at the start."""
         self.value = self.start
 
+    def along(self, count: int) -> list[float]:
+        """Return about `count` values from end to end [SI], the start among them.
+
+        They are plain numbers in metric units: two digits, or whole steps.
+        """
+        low, high = (float(to_display(value, self.kind)) for value in (self.low, self.high))
+        if self._log:
+            shown = [float(f"{value:.1e}") for value in np.geomspace(low, high, count)]
+        else:
+            step = _plain_step(self._step / unit(self.kind).scale)
+            step *= max(1, round((high - low) / step / (count - 1)))
+            shown = [low + step * place for place in range(int((high - low) / step) + 1)]
+        fixed = (self.low, self.start, self.high)
+        values = [float(f"{from_display(value, self.kind):.9g}") for value in shown]
+        inner = [value for value in values if self.low < value < self.high]
+        return sorted(
+            {*fixed, *(one for one in inner if not np.isclose(one, fixed, 1e-6).any())}
+        )
+
+    def said(self, value: float) -> str:
+        """Write a value [SI] as the number box does, with its unit."""
+        return f"{self._round(value)} {self._symbol}".rstrip()
+
     def enable(self, on: bool) -> None:
         """Let the reader move it, or show that it has no say in the present state."""
         self.box.disabled = self.slider.disabled = not on
@@ -302,7 +325,7 @@ class Choice(Control):
         one_of("start", start, options)
         super().__init__(name)
         self.label = label
-        self._options, self._start = dict(options), start
+        self.choices, self._start = dict(options), start
         self._reworded = False  # while the words change and the choice does not
         self.menu = widgets.Dropdown(description=label, options=list(options), value=start)
         self.menu.add_class("glasskit-box")
@@ -312,7 +335,7 @@ class Choice(Control):
     @property
     def value(self) -> Any:
         """What the chosen option stands for."""
-        return list(self._options.values())[self.menu.index]
+        return list(self.choices.values())[self.menu.index]
 
     def on_change(self, callback: Callable[[], None]) -> None:
         """Call `callback` whenever the choice has changed."""
@@ -325,7 +348,7 @@ class Choice(Control):
 
     def reset(self) -> None:
         """Go back to the option at the start."""
-        self.menu.index = list(self._options).index(self._start)
+        self.menu.index = list(self.choices).index(self._start)
 
     def enable(self, on: bool) -> None:
         """Let the reader choose, or show that it has no say in the present state."""
@@ -333,7 +356,7 @@ class Choice(Control):
 
     def use(self, system: System) -> None:
         """Say the sizes in the options in other units; the choice stays."""
-        said = [in_units(option, system) for option in self._options]
+        said = [in_units(option, system) for option in self.choices]
         if said == list(self.menu.options):
             return
         self._reworded = True

@@ -98,6 +98,12 @@ class Explorer(Panel, Generic[Result]):
         """The sentence that says what is seen."""
         return self._spoken(self._sentence(self.result, self.look.system))
 
+    @property
+    def numbers(self) -> Numbers:
+        """The numbers behind the picture, label and text."""
+        numbers = self._numbers(self.result, self.look.system)
+        return [(self._spoken(label), text) for label, text in numbers]
+
     def speak(self, age: str) -> None:
         """Say sentence and numbers in the words of these years, see `words.glossary.AGES`."""
         self._spoken = in_course_words if age == COURSE else str
@@ -224,11 +230,9 @@ class Explorer(Panel, Generic[Result]):
             f'<img alt="{html.escape(self.alt)}" width="{_WIDTH}" height="{_HEIGHT}"'
             f' decoding="sync" src="data:image/webp;base64,{webp}">'
         )
-        numbers = self._numbers(self.result, look.system)
         rows = (
-            f'<tr><th scope="row">{html.escape(self._spoken(label))}</th>'
-            f"<td>{html.escape(text)}</td></tr>"
-            for label, text in numbers
+            f'<tr><th scope="row">{html.escape(label)}</th><td>{html.escape(text)}</td></tr>'
+            for label, text in self.numbers
         )
         self.words.value = (  # one message, not two: each costs the server a millisecond
             f'<div role="status" class="glasskit-sentence">{hover(self.said)}</div>'

@@ -94,11 +94,16 @@ def predicted(
         asked = spoken(question(key), age)
         answers = [(option.text, option.reply) for option in asked.options]
         return Prediction(asked.text, answers, asked.correct, then)
+    return Prediction(*asked_before(notebook, age), then)
+
+
+def asked_before(notebook: str, age: str) -> tuple[str, list[tuple[str, str]], int]:
+    """Return the question of a notebook, answers with their replies, the right one's place."""
     rows = [row for row in read("predictions") if row["notebook"] == notebook]
     correct = [row["correct"] for row in rows].index("yes")
     said = in_course_words if age == COURSE else str
     options = [(said(row["option"]), said(row["reply"])) for row in rows]
-    return Prediction(said(rows[0]["question"]), options, correct, then)
+    return said(rows[0]["question"]), options, correct
 
 
 def draw_assets(folder: str | Path = "assets") -> list[Path]:

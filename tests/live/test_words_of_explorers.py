@@ -35,7 +35,7 @@ def states(explorer):
         at = dict(start)
         for name, item in explorer.controls.items():
             if isinstance(item, Choice):
-                at[name] = list(item._options.values())[end]
+                at[name] = list(item.choices.values())[end]
             elif isinstance(item, Slider):
                 at[name] = (item.low, item.high)[end]
         with warnings.catch_warnings(), suppress(ValueError):
