@@ -42,6 +42,8 @@ class Control:
     """
 
     widget: Any
+    refusal = ""
+    """What is wrong with what the reader typed last; empty while that is the value."""
 
     def __init__(self, name: str) -> None:
         self.name = name
@@ -153,9 +155,14 @@ class Slider(Control):
             )
         self._value = min(max(float(value), self.low), self.high)
         self._given_in = given_in
-        set_message(self.note, "")
+        self._refuse("")
         self._show()
         self._tell()
+
+    def _refuse(self, why: str) -> None:
+        """Say what is wrong with what was typed, which stays in the box to be mended."""
+        self.refusal = why
+        set_message(self.note, why)
 
     def reset(self) -> None:
         """Go back to the value at the start."""
@@ -187,6 +194,9 @@ class Slider(Control):
     def enable(self, on: bool) -> None:
         """Let the reader move it, or show that it has no say in the present state."""
         self.box.disabled = self.slider.disabled = not on
+        if not on and self.refusal:  # what has no say cannot be wrong
+            self._refuse("")
+            self.settle()
 
     def use(self, system: System) -> None:
         """Show the same value in other units."""
@@ -238,7 +248,9 @@ class Slider(Control):
         return round(float((min(max(at, low), high) - low) / step))
 
     def settle(self) -> None:
-        """Let the number box follow the slider."""
+        """Let the number box follow the slider, unless it holds what was refused."""
+        if self.refusal:
+            return
         with self._lock:
             self._own_move = True
             as_given = self._given_in == self._system
@@ -263,19 +275,18 @@ class Slider(Control):
             value = from_display(shown, self.kind, self._system).item()
             self._value = min(max(value, self.low), self.high)
             self._given_in = self._system
-        set_message(self.note, "")
+        self._refuse("")
         self._tell()
 
     def _typed(self, change: Any) -> None:
-        """Take a typed number, or keep the last good value and say what is wrong."""
+        """Take a typed number, or keep value and picture and say what is wrong."""
         with self._lock:
             if self._own_move:
                 return
         try:
             self._set(typed(change["new"], self.kind, self._system), self._system)
         except ValueError as error:
-            self.settle()
-            set_message(self.note, str(error))
+            self._refuse(str(error))
 
     @property
     def _symbol(self) -> str:

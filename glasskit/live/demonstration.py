@@ -169,7 +169,8 @@ class Planner(Explorer[Outlook]):
         try:
             self.plan = self._planned()
         except ValueError as refusal:
-            set_message(self.stale, f"{refusal}; the plan below is still the last one")
+            last = "the plan below is still the last one"
+            set_message(self.stale, f"not worked out: {refusal}; {last}")
             return
         finally:
             self._rest()

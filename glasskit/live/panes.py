@@ -80,7 +80,11 @@ class Asked:
         self.widget: Any = widgets.VBox([self.heading, panel, self.note])
 
     def __getitem__(self, name: str) -> Any:
-        return self.controls[name].value
+        """Return what a control holds; what was typed and refused is refused here too."""
+        control = self.controls[name]
+        if control.refusal:
+            raise ValueError(control.refusal)
+        return control.value
 
     def give_say(
         self, choice: str, among: Sequence[str], having: Mapping[str, Sequence[str]]

@@ -54,17 +54,29 @@ def test_a_typed_number_moves_the_slider(typed):
         ("nan", "got “nan”"),
     ],
 )
-def test_a_bad_number_is_refused_in_one_sentence_and_the_last_good_one_stays(typed, said):
+def test_a_bad_number_is_refused_in_one_sentence_and_stays_in_its_box_to_be_mended(
+    typed, said
+):
     slider, told = depth_slider(), []
     slider.on_change(lambda: told.append(slider.value))
     slider.box.value = typed
     assert said in slider.note.value
     assert 'role="alert"' in slider.note.value
-    assert slider.box.value == "20"
+    slider.settle()  # as after every picture
+    assert slider.box.value == typed
+    assert slider.refusal
     assert slider.value == 20e-6
     assert told == []
-    slider.box.value = "30"
-    assert slider.note.value == ""
+    slider.box.value = "20"  # the old value, typed again, is a good one
+    assert slider.note.value == slider.refusal == ""
+
+
+def test_a_control_without_a_say_forgets_what_it_refused():
+    slider = depth_slider()
+    slider.box.value = "300"
+    slider.enable(False)
+    assert slider.note.value == slider.refusal == ""
+    assert slider.box.value == "20"
 
 
 def test_what_a_reader_types_is_never_taken_for_markup():

@@ -129,6 +129,23 @@ def test_a_bad_name_is_refused_beside_its_box_and_nothing_is_lost(planner, name)
     assert kind.controls["name"].note.value == ""
 
 
+@pytest.mark.parametrize(("group", "name"), [("kinds", "thickness"), ("rig", "lies")])
+def test_a_refused_number_is_never_planned_as_the_number_before_it(planner, group, name):
+    before = planner.plan
+    asked = planner.panes.kinds[1] if group == "kinds" else planner.rig
+    control = asked.controls[name]
+    good = control.box.value
+    control.box.value = "70"
+    planner.work.click()
+    assert planner.plan is before
+    for place in (control.note, planner.stale):  # beside the box and at the button
+        assert "70 is outside" in place.value
+    control.box.value = good
+    planner.work.click()
+    assert planner.stale.value == control.note.value == ""
+    assert planner.plan is not before
+
+
 def test_kinds_come_and_go_within_limits(planner):
     for _ in range(5):
         planner.panes.more.click()
