@@ -104,7 +104,7 @@ def test_a_change_in_the_form_is_said_and_the_plan_follows_only_when_asked(plann
 )
 def test_every_rig_gives_a_plan_and_only_its_own_controls_move(planner, rig, moves):
     menu = planner.rig.controls["rig"]
-    menu.menu.value = next(text for text, value in menu._options.items() if value == rig)
+    menu.menu.value = next(text for text, value in menu.choices.items() if value == rig)
     for name, control in planner.rig.controls.items():
         part = control.menu if name in ("rig", "floor") else control.slider
         assert part.disabled == (name not in ["rig", *moves])
