@@ -7,6 +7,10 @@ columns, in any order, and the unit of the height. A damaged line is reported an
 is, and spoils no other; a new line is added by writing the whole file anew beside the old one
 and putting it in its place in one step, under a lock.
 
+Nothing is ever struck out. A line that says the same as another, with "taken back (yes)" or
+"taken back (no)" for what the pane did, takes it back; a correction takes a blow back and adds
+another.
+
 A pane that was struck more than once is named with a number, "ordinary #3". It counts once:
 it withstood its highest blow, and broke between that and the blow that broke it. Blows it had
 withstood tell nothing more, for they weaken it only through new flaws.
@@ -15,6 +19,7 @@ withstood tell nothing more, for they weaken it only through new flaws.
 import csv
 import io
 import re
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
@@ -32,6 +37,7 @@ COLUMNS = ("date", "pane", "height_m", "surface", "broke", "origin")
 """First line of a new file."""
 
 _NAMES = tuple(name.partition("_")[0] for name in COLUMNS)
+_TAKEN_BACK = re.compile(r"taken back\W+(\w+)\W*")
 # What spreadsheets of some languages make of true and false is understood too.
 _YES = {"yes", "y", "true", "1", "broke", "broken", "ja", "wahr", "oui", "vrai", "sí", "vero"}
 _NO = {"no", "n", "false", "0", "held", "nein", "falsch", "non", "faux", "falso"}
@@ -92,14 +98,17 @@ class Log:
     Attributes
     ----------
     entries : tuple of Entry
-        Every line that could be read, in order.
+        Every blow that could be read and was not taken back, in order.
     troubles : tuple of Trouble
-        Every line that could not.
+        Every line that could not be read, or takes back what is not there.
+    taken_back : tuple of Entry
+        Blows that do not count, in the order in which they were taken back.
 
     """
 
     entries: tuple[Entry, ...]
     troubles: tuple[Trouble, ...]
+    taken_back: tuple[Entry, ...] = ()
 
 
 def read_log(path: str | Path) -> Log:
@@ -124,12 +133,18 @@ def read_log(path: str | Path) -> Log:
     ()
 
     """
+    return _read(_content(named(path)))
+
+
+def _read(content: bytes) -> Log:
     lines = [
         Line(number, text)
-        for number, text in enumerate(_lines(_text(_content(named(path)))), start=1)
+        for number, text in enumerate(_lines(_text(content)), start=1)
         if text.strip() and not text.startswith("sep=")
     ]
-    entries, troubles = [], []
+    entries: list[Entry] = []
+    taken: list[tuple[Line, Entry]] = []
+    troubles: list[Trouble] = []
     try:
         form, lines = _form(lines)
     except ValueError as fault:
@@ -142,13 +157,34 @@ def read_log(path: str | Path) -> Log:
     order = {found for line in lines if (found := _order(line.text))}
     for line in lines:
         try:
-            entries.append(_entry(line.text, form, order))
+            entry, back = _entry(line.text, form, order)
         except ValueError as error:
             troubles.append(Trouble(line=line.number, text=line.text, words=str(error)))
-    return Log(entries=tuple(entries), troubles=tuple(troubles))
+            continue
+        if back:
+            taken.append((line, entry))
+        else:
+            entries.append(entry)
+    # After all are read: a spreadsheet may have sorted the lines.
+    places: dict[tuple[object, ...], list[int]] = {}
+    for place, entry in enumerate(entries):
+        places.setdefault(_same(entry), []).append(place)
+    gone, taken_back = set(), []
+    for line, entry in taken:
+        if here := places.get(_same(entry)):
+            gone.add(here.pop())
+            taken_back.append(entry)
+            continue
+        what = "it takes back a blow that is not in this log"
+        troubles.append(Trouble(line=line.number, text=line.text, words=what))
+    return Log(
+        entries=tuple(one for place, one in enumerate(entries) if place not in gone),
+        troubles=tuple(sorted(troubles, key=lambda trouble: trouble.line)),
+        taken_back=tuple(taken_back),
+    )
 
 
-def add(path: str | Path, *entries: Entry) -> None:
+def add(path: str | Path, *entries: Entry, instead_of: Sequence[Entry] = ()) -> None:
     """Add blows to a log; makes the file if there is none.
 
     Parameters
@@ -157,13 +193,17 @@ def add(path: str | Path, *entries: Entry) -> None:
         CSV file.
     *entries : Entry
         Blows, in order.
+    instead_of : sequence of Entry
+        Blows in the log that are taken back at the same moment: with nothing added they were
+        a mistake, with others added those correct them.
 
     Raises
     ------
     OSError
         If the file cannot be written; it is then as it was.
     ValueError
-        If its first line names columns or a unit that are not understood; so too.
+        If its first line names columns or a unit that are not understood, or a blow to be
+        taken back is not there; so too.
 
     Notes
     -----
@@ -184,6 +224,10 @@ def add(path: str | Path, *entries: Entry) -> None:
             writer.writerow(COLUMNS)
         elif not text.endswith(("\n", "\r")):
             rows.write("\n")  # the last line was cut short: do not write on behind it
+        here = Counter(map(_same, _read(old).entries))
+        if not Counter(map(_same, instead_of)) <= here:
+            raise ValueError("a blow to be taken back must be in the log; this one is not")
+        writer.writerows(_row(entry, form, back=True) for entry in instead_of)
         writer.writerows(_row(entry, form) for entry in entries)
         return old + rows.getvalue().encode(_codec(old), "replace")
 
@@ -273,16 +317,19 @@ def _fields(text: str, form: _Form) -> Sequence[str]:
     raise ValueError(f"line must have {len(form.names)} fields; got {len(found)}")
 
 
-def _entry(text: str, form: _Form, order: set[str]) -> Entry:
+def _entry(text: str, form: _Form, order: set[str]) -> tuple[Entry, bool]:
+    """Return the blow of a line, and whether the line takes it back."""
     fields = dict(zip(form.names, map(bare_cell, _fields(text, form)), strict=True))
     said = fields["broke"].lower()
+    if back := _TAKEN_BACK.fullmatch(said):
+        said = back[1]
     if said not in _YES | _NO:
         raise ValueError(f"broke must be yes or no; got {fields['broke']!r}")
     try:
         fall = plain_number(fields["height"]) * form.scale
     except ValueError:
         raise ValueError(f"height must be a number; got {fields['height']!r}") from None
-    return Entry(
+    entry = Entry(
         date=_day(fields["date"], order),
         pane=fields["pane"],
         height=fall,
@@ -290,6 +337,16 @@ def _entry(text: str, form: _Form, order: set[str]) -> Entry:
         broke=said in _YES,
         origin=fields["origin"],
     )
+    return entry, back is not None
+
+
+def _same(entry: Entry) -> tuple[object, ...]:
+    """Return what two lines share that tell of the same blow, however they are written."""
+    texts = (
+        " ".join(text.split()).encode("utf-8", "replace")
+        for text in (entry.pane, entry.surface, entry.origin)
+    )
+    return entry.date, entry.broke, f"{entry.height:.9g}", *texts
 
 
 def _order(line: str) -> str:
@@ -321,11 +378,12 @@ def _day(cell: str, order: set[str]) -> date:
         raise ValueError(f"date must be a day of the calendar; got {cell!r}") from None
 
 
-def _row(entry: Entry, form: _Form) -> list[str]:
+def _row(entry: Entry, form: _Form, back: bool = False) -> list[str]:
     """Return the fields of one entry, each on one line, as the file is written."""
     texts = {name: getattr(entry, name) for name in ("pane", "surface", "origin")}
     fields = {name: safe_cell(" ".join(text.split())) for name, text in texts.items()}
-    fields["date"], fields["broke"] = entry.date.isoformat(), "yes" if entry.broke else "no"
+    fields["date"], broke = entry.date.isoformat(), "yes" if entry.broke else "no"
+    fields["broke"] = f"taken back ({broke})" if back else broke
     fall = float(entry.height) / form.scale
     fields["height"] = repr(fall) if form.scale == 1 else f"{fall:.12g}"
     return [fields.get(name, "") for name in form.names]

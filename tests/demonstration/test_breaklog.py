@@ -262,3 +262,84 @@ def test_refusals():
         blow(0.0, True)
     with pytest.raises(ValueError, match="pane must be named; got ' #3'"):
         blow(1.0, True, " #3")
+
+
+# --- taken back and corrected ---------------------------------------------------------------
+
+
+def test_a_blow_taken_back_stays_in_the_file_and_counts_no_more(tmp_path):
+    path = tmp_path / "log.csv"
+    breaklog.add(path, blow(1.0, True), blow(1.0, False), blow(1.0, True))
+    before = path.read_bytes()
+    breaklog.add(path, instead_of=[blow(1.0, True)])
+    assert path.read_bytes().startswith(before)
+    log = breaklog.read_log(path)
+    assert log.entries == (blow(1.0, True), blow(1.0, False)), "the later of two alike goes"
+    assert log.taken_back == (blow(1.0, True),)
+    assert log.troubles == ()
+
+
+def test_a_correction_of_a_correction_leaves_one_blow(tmp_path):
+    path = tmp_path / "log.csv"
+    first, second, third = blow(9.0, True), blow(0.9, True), blow(0.9, False)
+    breaklog.add(path, first)
+    breaklog.add(path, second, instead_of=[first])
+    breaklog.add(path, third, instead_of=[second])
+    assert breaklog.read_log(path).entries == (third,)
+    assert path.read_text().count("\n") == 6
+
+
+@pytest.mark.parametrize(
+    "wrong", [blow(0.5, False), blow(0.6, True), blow(0.5, True, "other")]
+)
+def test_what_is_not_in_the_log_is_not_taken_back(tmp_path, wrong):
+    path = tmp_path / "log.csv"
+    breaklog.add(path, blow(0.5, True))
+    before = path.read_bytes()
+    with pytest.raises(ValueError, match="must be in the log"):
+        breaklog.add(path, instead_of=[wrong])
+    with pytest.raises(ValueError, match="must be in the log"):
+        breaklog.add(path, instead_of=[blow(0.5, True)] * 2)
+    assert path.read_bytes() == before
+
+
+def test_a_line_that_takes_back_nothing_is_said(tmp_path):
+    text = f"{','.join(breaklog.COLUMNS)}\n2024-05-04,a,1,w,taken back (yes),\n"
+    log = read(tmp_path / "log.csv", text + "2024-05-04,a,1,w,no,\n")
+    assert [entry.broke for entry in log.entries] == [False]
+    assert [(one.line, one.words) for one in log.troubles] == [
+        (2, "it takes back a blow that is not in this log")
+    ]
+
+
+def test_taking_back_survives_a_spreadsheet_that_sorts_and_writes_in_its_own_way(tmp_path):
+    path = tmp_path / "log.csv"
+    odd = Entry(date=DAY, pane="µ  #3", height=0.9, surface="=wood", broke=True, origin="a, b")
+    breaklog.add(path, blow(0.7, True), odd)
+    breaklog.add(path, instead_of=breaklog.read_log(path).entries[1:])
+    head, *rows = [line.split(",", 5) for line in path.read_text("utf-8").splitlines()]
+    assert head[2] == "height_m"
+    lines = ["date;pane;height [cm];surface;broke;origin"]
+    for day, pane, height, surface, broke, origin in sorted(
+        rows, key=lambda row: row[4][::-1]
+    ):
+        fall = f"{100 * float(height):g}".replace(".", ",")
+        lines.append(f"{day};{pane};{fall};{surface};{broke.upper()};{origin}")
+    path.write_text("\r\n".join(lines), "utf-16")
+    log = breaklog.read_log(path)
+    assert log.troubles == ()
+    assert [(one.pane, round(one.height, 9)) for one in log.entries] == [("ordinary", 0.7)]
+    breaklog.add(path, instead_of=log.entries)
+    assert breaklog.read_log(path).entries == ()
+
+
+@given(
+    st.lists(st.sampled_from([blow(h, b) for h in (0.3, 1 / 3, 2.5) for b in (True, False)]))
+)
+def test_every_blow_can_be_taken_back_from_any_log(tmp_path_factory, blows):
+    path = tmp_path_factory.mktemp("logs") / "log.csv"
+    breaklog.add(path, *blows)
+    for entry in blows:
+        breaklog.add(path, instead_of=[entry])
+    log = breaklog.read_log(path)
+    assert (log.entries, log.troubles, len(log.taken_back)) == ((), (), len(blows))
