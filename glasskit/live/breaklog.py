@@ -14,8 +14,9 @@ from glasskit.files import named
 from glasskit.live.controls import Slider, failing, message, set_message
 from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.quantities import System
-from glasskit.words.demonstration import log_sentences
+from glasskit.words.demonstration import blow_words, log_sentences
 
+_ADD, _CORRECT = "Add this blow to the log", "Correct it"
 _OPEN = "not said yet"
 _WENT = {_OPEN: None, "it broke": True, "it held": False}
 
@@ -35,17 +36,24 @@ class LogForm:
     file, day, pane, number, surface, went, origin : Text or Dropdown
         What the reader fills in; `number` only for a pane struck more than once.
     height : Slider
-        Height of the blow.
+        Height of the blow. It follows the plan until the reader says another or adds a blow.
     button : Button
-        Adds the blow.
-    note, report : HTML
-        What is wrong with the form; what the file holds.
+        Adds the blow, or puts it in the place of the one that is being corrected.
+    blows : Dropdown
+        The blows that count, the newest first.
+    correct, take_back : Button
+        What can be done with the one that is chosen.
+    note, stored, report : HTML
+        What is wrong with the form; what was stored last; what the file holds.
 
     """
 
     def __init__(self, file: str | Path, added: Callable[[], None]) -> None:
         self._added = added
         self._names: tuple[str, ...] = ()
+        self._system: System = "metric"
+        self._advised = True  # whether the height is still the plan's
+        self._instead: Entry | None = None  # the blow that is being corrected
         self.file = text_field("log file", str(file))
         self.day = text_field("date", datetime.date.today().isoformat())
         self.pane = widgets.Dropdown(description="pane", options=[])
@@ -54,10 +62,13 @@ class LogForm:
         self.went = widgets.Dropdown(description="what it did", options=list(_WENT))
         self.origin = text_field("broke from")
         self.height = Slider("height", "height", "height", 0.05, 10.0, 1.0, log=True)
-        for menu in (self.pane, self.went):
+        self.blows = widgets.Dropdown(description="in the log", options=[])
+        for menu in (self.pane, self.went, self.blows):
             menu.add_class("glasskit-box")
-        self.button = button("Add this blow to the log", self.add)
-        self.note, self.report = message(), widgets.HTML()
+        self.button = button(_ADD, self.add)
+        self.correct = button(_CORRECT, self.start_correction)
+        self.take_back = button("Take it back", self.withdraw)
+        self.note, self.stored, self.report = message(), message(), widgets.HTML()
         first, last = (self.file, self.day, self.pane, self.number), (self.went, self.origin)
         panel = controls(
             [
@@ -71,20 +82,33 @@ class LogForm:
             "<strong>The break log</strong><br>One file for each rig: start another when "
             "ball, support or glass change. Number a pane only if it is struck again."
         )
-        self.widget = widgets.VBox([head, panel, row(self.button), self.note, self.report])
+        self.widget = widgets.VBox(
+            [
+                *(head, panel, row(self.button), self.note, self.stored, self.report),
+                row(placed(self.blows), self.correct, self.take_back),
+            ]
+        )
         self.file.observe(lambda _: self._added(), "value")
+        self.height.on_change(self._own_height)
 
     def use(self, system: System) -> None:
-        """Show the height in other units."""
+        """Show heights in other units."""
+        self._system = system
         self.height.use(system)
 
+    def _own_height(self) -> None:
+        self._advised = False
+
     def ask(self, names: Sequence[str], height: float) -> None:
-        """Offer the panes of a plan, and its height."""
-        chosen = self.pane.value
-        self._names = tuple(names)
-        self.pane.options = list(names)
-        self.pane.value = chosen if chosen in names else names[0]
-        self.height.value = float(f"{height:.3g}")
+        """Offer the panes of a plan, and its height; what is filled in already stays."""
+        chosen, self._names = self.pane.value, tuple(names)
+        options = [*names] if chosen in (None, *names) else [*names, chosen]
+        if options != list(self.pane.options):
+            self.pane.options = options
+            self.pane.value = chosen or names[0]
+        if self._advised:
+            self.height.value = float(f"{height:.3g}")
+            self._advised = True
 
     def read(self) -> Log:
         """Read the file, say what it holds, and return it; empty if it cannot be read."""
@@ -92,9 +116,17 @@ class LogForm:
         with failing(self.note, "the log cannot be read"):
             log = read_log(self.file.value.strip())
         rows = "".join(
-            f"<li>{html.escape(said)}</li>" for said in log_sentences(log, self._names)
+            f"<li>{html.escape(said)}</li>"
+            for said in log_sentences(log, self._names, self._system)
         )
         self.report.value = f'<div role="status"><ul>{rows}</ul></div>'
+        newest = log.entries[::-1]
+        self.blows.options = [
+            (f"{len(newest) - place}: {blow_words(entry, self._system)}", entry)
+            for place, entry in enumerate(newest)
+        ]
+        self.blows.index = 0 if newest else None
+        self.correct.disabled = self.take_back.disabled = not newest
         return log
 
     def entry(self) -> Entry:
@@ -131,9 +163,48 @@ class LogForm:
             with failing(self.note, "the log cannot be written"):
                 entry, path = self.entry(), named(self.file.value.strip())
                 path.parent.mkdir(parents=True, exist_ok=True)
-                add(path, entry)
+                add(path, entry, instead_of=[self._instead] if self._instead else [])
+                set_message(self.stored, f"stored: {blow_words(entry, self._system)}")
                 self.went.value = _OPEN  # so that the next blow is not said to do the same
                 self.origin.value = ""
+                self._advised = False
+                self._corrects(None)
                 self._added()
         except ValueError as refusal:
             set_message(self.note, str(refusal))
+
+    def withdraw(self) -> None:
+        """Take back the blow chosen: a line of its own says so, none is struck out."""
+        set_message(self.note, "")
+        chosen = self.blows.value
+        try:
+            with failing(self.note, "the log cannot be written"):
+                add(named(self.file.value.strip()), instead_of=[chosen])
+                set_message(self.stored, f"taken back: {blow_words(chosen, self._system)}")
+                self._corrects(None)
+                self._added()
+        except ValueError as refusal:
+            set_message(self.note, str(refusal))
+
+    def start_correction(self) -> None:
+        """Fill the form with the blow chosen, to be stored in its place; or leave it."""
+        if self._instead is not None:
+            self._corrects(None)
+            return
+        entry = self.blows.value
+        kind, _, number = entry.pane.partition("#")
+        if entry.kind not in self.pane.options:
+            self.pane.options = [*self.pane.options, entry.kind]
+        self.pane.value, self.number.value = kind.strip(), number.strip()
+        self.day.value, self.height.value = entry.date.isoformat(), entry.height
+        self.surface.value, self.origin.value = entry.surface, entry.origin
+        self.went.value = next(said for said, broke in _WENT.items() if broke is entry.broke)
+        self._corrects(entry)
+
+    def _corrects(self, entry: Entry | None) -> None:
+        """Say whether what is filled in takes the place of a blow in the log."""
+        self._instead = entry
+        self.button.description = _ADD if entry is None else "Store it in place of that blow"
+        self.correct.description = _CORRECT if entry is None else "Leave it as it is"
+        self.blows.disabled = entry is not None
+        self.take_back.disabled = entry is not None or not self.blows.options

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from glasskit.demonstration import (
     CAUTIONS,
     DroppedBall,
+    Entry,
     FallingPane,
     GuidedDrop,
     Log,
@@ -293,10 +294,35 @@ def odds_numbers(plan: Plan, system: System = "metric") -> list[tuple[str, str]]
     ]
 
 
-def log_sentences(log: Log, names: Sequence[str]) -> list[str]:
-    """Say what a break log holds: blows that count, others, and every damaged line."""
+def blow_words(entry: Entry, system: System = "metric") -> str:
+    """Say what a line of the log holds.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> blow_words(Entry(date=date(2030, 5, 31), pane="ordinary", height=1.0, broke=True))
+    'ordinary, 1.00 m, broke'
+
+    """
+    went = "broke" if entry.broke else "held"
+    return f"{entry.pane}, {show(entry.height, 'height', system)}, {went}"
+
+
+def log_sentences(log: Log, names: Sequence[str], system: System = "metric") -> list[str]:
+    """Say what a break log holds: blows by height, those that do not count, damaged lines."""
     counted = sum(entry.kind in names for entry in log.entries)
     said = [f"{_blows(counted)} in the log count{'s' if counted < 2 else ''} here."]
+    for name in names:
+        broken: dict[str, list[bool]] = {}
+        for entry in sorted(log.entries, key=lambda one: one.height):
+            if entry.kind == name:
+                at = show(entry.height, "height", system)
+                broken.setdefault(at, []).append(entry.broke)
+        if broken:
+            at_each = (f"{sum(ends)} of {len(ends)} from {at}" for at, ends in broken.items())
+            said.append(f"“{name}” broke: {', '.join(at_each)}.")
+    if log.taken_back:
+        said.append(f"{_blows(len(log.taken_back))} taken back.")
     others = sorted({entry.kind for entry in log.entries} - set(names))
     if others:
         listed = ", ".join(f"“{name}”" for name in others)

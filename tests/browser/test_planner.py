@@ -65,14 +65,31 @@ def test_form_plan_log_and_sheets_by_keyboard(opened):
         assert "Say whether it broke or held" in page_text(opened)
 
     opened.eventually(refused)
+    fall = page.get_by_label("height / m", exact=True)
+    opened.press(fall, "Control+A")
+    page.keyboard.type("1.0")
+    page.keyboard.press("Enter")
+    file = page.get_by_label("log file")
+    opened.press(file, "Control+A")
+    page.keyboard.type("demonstration/evening.csv")
+    page.keyboard.press("Enter")  # plans anew
+
+    def planned_anew():
+        assert "No blow in the log counts here" in page_text(opened)
+        assert page.get_by_text("Working on").count() == 0
+
+    opened.eventually(planned_anew)
     page.get_by_label("what it did").select_option("it held")
     press(opened, "Add this blow to the log")
 
     def logged():
+        assert "Stored: ordinary, 1.00 m, held" in page_text(opened)
         assert "One blow in the log counts here" in page_text(opened)
 
     opened.eventually(logged)
-    assert (opened.folder / "break-log.csv").read_text().count("\n") == 2
+    _, line = (opened.folder / "evening.csv").read_text().splitlines()
+    assert line.split(",")[1:3] == ["ordinary", "1.0"]
+    assert fall.input_value() == "1"
     opened.picture_of_page("plan", page.locator(".glasskit-said").first)
     opened.picture_of_page("log", page.locator("strong", has_text="The break log").last)
     assert opened.errors() == []

@@ -172,6 +172,7 @@ def test_a_blow_goes_to_the_log_and_moves_the_odds(planner):
     assert found.entries[0].surface == "rubber strip"
     assert log.went.value == "not said yet"
     assert "3 blows in the log count here" in log.report.value
+    assert "“ordinary” broke: 0 of 3 from 1.40 m" in log.report.value
     # Three ordinary panes held where most should have broken: the odds give way.
     chance = planner.plan.prospects[0].odds.at(before.best).mean()
     assert chance < before.prospects[0].chance - 0.1
