@@ -24,8 +24,7 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
 .glasskit .glasskit-box > label { width: 13em; text-align: left; color: inherit;
   white-space: normal; height: auto; line-height: 1.2; align-self: center; }
 .glasskit .glasskit-box > input { width: 5.5em; flex: 0 0 auto; }
-.glasskit .glasskit-box.glasskit-wide > label { width: 15em; }
-.glasskit .glasskit-box.glasskit-wide > input { width: 12em; }
+.glasskit .glasskit-box.glasskit-wide > input { flex: 1 1 12em; }
 .glasskit table.glasskit-numbers td { white-space: normal; }
 .glasskit .glasskit-slider { width: auto; flex: 1 1 auto; margin-right: 14px; }
 .glasskit .glasskit-choice { max-width: 60em; text-align: left; white-space: normal;
