@@ -2,8 +2,8 @@
 """Take raw readings to a defensible number: what a glass laboratory reduces, in one place.
 
 `methods` tells what a method is, `bend_tests` and `mark_tests` list them over `formulas`;
-`reducing` turns readings into a result with `budgets`; `records`, `series`, `grades`,
-`mirrors`, `trends` and `staircase` take whole series.
+`reducing` turns readings into a result with `budgets`; `records` with `origins`, `series`,
+`grades`, `mirrors`, `trends` and `staircase` take whole series.
 """
 
 from glasskit.lab.bend_tests import BENCHES
@@ -30,7 +30,8 @@ from glasskit.lab.grades import CLASSES, Grade, class_odds, class_of
 from glasskit.lab.mark_tests import MARKS
 from glasskit.lab.methods import Method
 from glasskit.lab.mirrors import MirrorFit, likely_mirrors, mirror_line
-from glasskit.lab.records import Series, parse_records, read_records
+from glasskit.lab.origins import UNBROKEN, UNKNOWN, Agreement, agreement, folded, look_alikes
+from glasskit.lab.records import Record, Series, parse_records, read_records
 from glasskit.lab.reducing import METHODS, BrokenLimit, Reduction, exact, reduce
 from glasskit.lab.series import FEWEST, Outcome, Tolerance, reduce_series
 from glasskit.lab.staircase import DropSeries, count_drops, dixon_mood, probit, simulate_series
@@ -42,6 +43,9 @@ __all__ = [
     "FEWEST",
     "MARKS",
     "METHODS",
+    "UNBROKEN",
+    "UNKNOWN",
+    "Agreement",
     "BrokenLimit",
     "Budget",
     "DropSeries",
@@ -50,11 +54,13 @@ __all__ = [
     "Method",
     "MirrorFit",
     "Outcome",
+    "Record",
     "Reduction",
     "Series",
     "Simulation",
     "Tolerance",
     "Trend",
+    "agreement",
     "ball_on_ring",
     "budget",
     "class_odds",
@@ -65,10 +71,12 @@ __all__ = [
     "dixon_mood",
     "exact",
     "first_order_holds",
+    "folded",
     "from_readings",
     "from_tolerance",
     "knoop_hardness",
     "likely_mirrors",
+    "look_alikes",
     "mirror_line",
     "parse_records",
     "polarimeter_stress",

@@ -81,6 +81,7 @@ def _bent(span: str, depth: str) -> tuple[Limit, ...]:
     )
 
 
+_BAR_ASIDE = {"outside the loads": "there it bore less than the stress of the formula"}
 _QUARTER = limit(
     "the loads should stand between a third and a half of the span apart",
     lambda **r: (
@@ -112,6 +113,15 @@ _DISC_SCOPE = (
     "A square plate counts as a disc of nearly its mean width; the standard has the factor.",
     "The edge is not tested: a break that starts there, or under a ring, is set aside.",
 )
+_DISC_ASIDE = {
+    "edge": "the test does not read edges",
+    "support ring": "the ring's own contact broke it",
+}
+_RING_ASIDE = {
+    **_DISC_ASIDE,
+    "load ring": "the ring's own contact broke it",
+    "outside the load ring": "there it bore less than the stress of the formula",
+}
 BENCHES: Mapping[str, Method] = MappingProxyType(
     {
         "four_point_bar": Method(
@@ -128,6 +138,7 @@ BENCHES: Mapping[str, Method] = MappingProxyType(
             },
             limits=(*_bent("outer_span", "thickness"), _QUARTER),
             scope=_BAR_SCOPE,
+            aside=_BAR_ASIDE,
             reference="C158",
         ),
         "three_point_bar": Method(
@@ -153,6 +164,7 @@ BENCHES: Mapping[str, Method] = MappingProxyType(
             },
             limits=(*_bent("outer_span", "diameter"), _QUARTER),
             scope=_BAR_SCOPE,
+            aside=_BAR_ASIDE,
             reference="C158",
         ),
         "three_point_rod": Method(
@@ -197,6 +209,7 @@ BENCHES: Mapping[str, Method] = MappingProxyType(
                 ),
             ),
             scope=_DISC_SCOPE,
+            aside=_RING_ASIDE,
             reference="C1499",
         ),
         "ball_on_ring": Method(
@@ -218,6 +231,7 @@ BENCHES: Mapping[str, Method] = MappingProxyType(
                 "A third of the thickness as loaded radius is a rule: the result is good to"
                 " some 5 % beyond the budget. The tested area is tiny.",
             ),
+            aside=_DISC_ASIDE,
             reference="Shetty1980",
         ),
     }

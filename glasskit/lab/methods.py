@@ -6,7 +6,7 @@ does not cover, is the method's `scope` and is always said.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -74,6 +74,8 @@ class Method:
         What no reading tells and is always said.
     reference : str
         Key of the source.
+    aside : mapping of str to str
+        Origins of a break that make it no result of this test, each with the reason.
 
     """
 
@@ -85,6 +87,7 @@ class Method:
     reference: str
     limits: tuple[Limit, ...] = ()
     scope: tuple[str, ...] = ()
+    aside: Mapping[str, str] = field(default_factory=dict)
 
 
 def read(kind: str, words: str, usual: Input | None = None) -> Reading:

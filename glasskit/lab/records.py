@@ -16,6 +16,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from glasskit.lab.origins import folded
 from glasskit.lab.reducing import METHODS, reduce
 from glasskit.quantities import Unit, one_of, plain_number, units_of
 from glasskit.rows import Line, Trouble, cells, heading, load, rows
@@ -40,8 +41,11 @@ class Record:
     line : int
         Line of the file, the header being 1.
     specimen, method, origin, note : str
-        Its name, a key of `laboratory.METHODS`, where it began to break (empty if unknown),
-        and what else was written.
+        Its name, a key of `laboratory.METHODS`, where it began to break in the words of
+        `origins.folded` ("unknown" and "did not break" are two things), and what else was
+        written.
+    written : str
+        Origin as it stands in the file.
     readings : mapping of str to float
         Readings by name [SI].
 
@@ -52,6 +56,7 @@ class Record:
     method: str
     origin: str
     note: str
+    written: str
     readings: Mapping[str, float]
 
 
@@ -77,6 +82,14 @@ class Series:
     def of(self, method: str) -> tuple[Record, ...]:
         """Return the records of one method."""
         return tuple(record for record in self.records if record.method == method)
+
+    def origins(self, method: str) -> dict[str, dict[str, int]]:
+        """Return the origins of one method, each with the words for it and their number."""
+        found: dict[str, dict[str, int]] = {}
+        for record in self.of(method):
+            words = found.setdefault(record.origin, {})
+            words[record.written] = words.get(record.written, 0) + 1
+        return found
 
 
 class _Column(NamedTuple):
@@ -237,7 +250,9 @@ def _record(number: int, line: Sequence[str], header: list[_Column]) -> Record:
                 f"got a number in {column.unit.symbol if column.unit else ''}"
             )
     reduce(words["method"], readings)  # refuses what the formula refuses: swapped rings
-    return Record(line=number, readings=MappingProxyType(readings), **words)
+    written = words["origin"]
+    words["origin"] = folded(written)
+    return Record(line=number, readings=MappingProxyType(readings), written=written, **words)
 
 
 def _number(name: str, cell: str) -> float:

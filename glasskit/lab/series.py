@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: MIT
 """Reduce a series of specimens: each one with its budget, each kind of origin by itself."""
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
@@ -9,11 +10,12 @@ import numpy as np
 
 from glasskit.lab.bend_tests import BENCHES
 from glasskit.lab.budgets import Input, from_readings, from_tolerance
+from glasskit.lab.origins import UNBROKEN, UNKNOWN
 from glasskit.lab.records import Record, Series
-from glasskit.lab.reducing import Reduction, exact, reduce
-from glasskit.quantities import non_negative, of_type, one_of
+from glasskit.lab.reducing import METHODS, Reduction, exact, reduce
+from glasskit.quantities import FloatArray, non_negative, of_type, one_of
 from glasskit.rows import Trouble
-from glasskit.strength import WeibullFit, fit_weibull
+from glasskit.strength import WeibullFit, fit_masked, fit_weibull
 
 FEWEST = 5
 """Breaks from one kind of origin from which it is fitted by itself [-]; five already leave the
@@ -54,8 +56,11 @@ class Outcome:
     reduction : Reduction
         Their results, one entry a specimen.
     fits : mapping of str to WeibullFit
-        By origin, the others censored; only for strengths, and only origins with `FEWEST`
-        breaks or more.
+        By origin; only for strengths, and only origins with `FEWEST` known breaks or more.
+        Where one kind is known and some breaks are of unknown origin there are two, the
+        bounds: with all of these counted to it, and with none.
+    aside : tuple of Record
+        Specimens whose origin makes them no result of the test, see `Method.aside`.
     untold : tuple of str
         Readings without a stated tolerance.
     troubles : tuple of Trouble
@@ -67,13 +72,14 @@ class Outcome:
     records: tuple[Record, ...]
     reduction: Reduction
     fits: Mapping[str, WeibullFit]
+    aside: tuple[Record, ...]
     untold: tuple[str, ...]
     troubles: tuple[Trouble, ...]
 
     @property
     def origins(self) -> dict[str, int]:
-        """Number of specimens by origin, "unknown" where none was written."""
-        named = [record.origin or "unknown" for record in self.records]
+        """Number of specimens by origin."""
+        named = [record.origin for record in self.records]
         return {name: named.count(name) for name in dict.fromkeys(named)}
 
     @property
@@ -109,12 +115,15 @@ def reduce_series(
 
     Notes
     -----
-    Specimens of unknown origin, and of origins too rare to fit, count as censored: each kind
-    of flaw would have held at least as long.
+    For each kind of flaw, what broke from another kind or did not break is censored: this
+    kind bore at least as much. So does the face tested where an origin makes the specimen no
+    result of the test. What broke from an unknown origin did break from one of the kinds
+    fitted: see `glasskit.strength.fit_masked`.
 
     References
     ----------
-    [GUM] for the uncertainty of each specimen; censoring by origin as in [C1239].
+    [GUM] for the uncertainty of each specimen; censoring by origin as in [C1239]; unknown
+    origins as in [Flehinger1998].
 
     Examples
     --------
@@ -130,7 +139,10 @@ def reduce_series(
 
     """
     of_type("series", series, Series)
-    records = series.of(method)
+    every = series.of(method)
+    excluded = METHODS[method].aside if method in METHODS else {}
+    aside = tuple(record for record in every if record.origin in excluded)
+    records = tuple(record for record in every if record.origin not in excluded)
     if len(records) < 2:
         raise ValueError(f"series must hold two specimens of {method}; got {len(records)}")
     names = dict.fromkeys(name for record in records for name in record.readings)
@@ -148,27 +160,46 @@ def reduce_series(
         half = within.absolute + within.relative * np.abs(value)
         readings[name] = from_tolerance(value, half) if name in stated else exact(value)
     reduction = reduce(method, readings)
+    bore = [reduce(method, record.readings).value.item() for record in aside]
     return Outcome(
         method=method,
         records=records,
         reduction=reduction,
-        fits=_fits(method, records, reduction),
+        fits=_fits(method, records, np.append(reduction.value, bore)),
+        aside=aside,
         untold=tuple(name for name in names if name not in stated),
         troubles=series.troubles,
     )
 
 
 def _fits(
-    method: str, records: tuple[Record, ...], reduction: Reduction
+    method: str, records: tuple[Record, ...], strengths: FloatArray
 ) -> Mapping[str, WeibullFit]:
+    """Fit each origin with enough breaks; strengths beyond the records' are of those aside."""
     if method not in BENCHES:
         return MappingProxyType({})
     origins = np.array([record.origin for record in records])
-    known = [name for name in dict.fromkeys(origins.tolist()) if name]
-    return MappingProxyType(
-        {
-            name: fit_weibull(reduction.value, origins != name)
-            for name in known
-            if (origins == name).sum() >= FEWEST
-        }
-    )
+    origins = np.append(origins, np.full(len(strengths) - len(records), ""))
+    counts = Counter(origins.tolist())
+    kinds = [
+        name
+        for name, many in counts.items()
+        if name not in (UNKNOWN, UNBROKEN, "") and many >= FEWEST
+    ]
+    lost = origins == UNKNOWN
+    if not lost.any():
+        return MappingProxyType(
+            {name: fit_weibull(strengths, origins != name) for name in kinds}
+        )
+    if len(kinds) == 1:
+        [name] = kinds
+        return MappingProxyType(
+            {
+                f"{name}, unknown counted in": fit_weibull(
+                    strengths, (origins != name) & ~lost
+                ),
+                f"{name}, unknown left out": fit_weibull(strengths, origins != name),
+            }
+        )
+    fits = fit_masked(strengths, [(origins == name) | lost for name in kinds]) if kinds else ()
+    return MappingProxyType(dict(zip(kinds, fits, strict=True)))

@@ -25,7 +25,12 @@ from glasskit.live.results import Pasted
 from glasskit.sheets.lab import FIELDS, laboratory_report
 from glasskit.sheets.page import save
 from glasskit.training import invented
-from glasskit.words.lab import aside_sentence, outcome_numbers, outcome_sentence
+from glasskit.words.lab import (
+    aside_sentence,
+    origin_sentence,
+    outcome_numbers,
+    outcome_sentence,
+)
 
 _HEADER = (
     "specimen,method,origin,force [N],outer_span [mm],inner_span [mm],width [mm],"
@@ -60,7 +65,9 @@ class PastedRecords(Pasted):
         """Say how many lines are used, and line, text and trouble of each one set aside."""
         series = self.value
         rows = [(str(one.line), one.text, f"{one.words}.") for one in series.troubles]
-        return aside_sentence(series), rows
+        broken = [record for record in series.records if record.method in BENCHES]
+        said = f"{origin_sentence(broken)} " if broken else ""
+        return said + aside_sentence(series), rows
 
 
 def _outcome(series: Series, method: str, force: float, size: float, span: float) -> Outcome:

@@ -2,8 +2,8 @@
 """From flaws to strength and back, for plain and for toughened glass, with its scatter.
 
 `population` holds the worst flaws of panes, `weibull` fits strengths (with `ranks` and
-`confidence`), `area` tells how size counts, `sizes` how many specimens are enough and what a
-proof test promises.
+`confidence`; `masked` where origins are not known), `area` tells how size counts, `sizes` how
+many specimens are enough and what a proof test promises.
 """
 
 from glasskit.strength.area import (
@@ -13,6 +13,7 @@ from glasskit.strength.area import (
     size_factor,
 )
 from glasskit.strength.confidence import Confidence
+from glasskit.strength.masked import fit_masked
 from glasskit.strength.population import FlawPopulation, lasting_toughness, pane_strength
 from glasskit.strength.ranks import POSITIONS, fit_line, paper_height, plotting_positions
 from glasskit.strength.sizes import (
@@ -30,6 +31,7 @@ __all__ = [
     "WeibullFit",
     "bending_area",
     "fit_line",
+    "fit_masked",
     "fit_weibull",
     "lasting_toughness",
     "modulus_spread",

@@ -28,7 +28,9 @@ POSITIONS: Mapping[str, tuple[float, float]] = MappingProxyType(
 [Blom1958]."""
 
 
-def plotting_positions(censored: ArrayLike, positions: str = "median rank") -> FloatArray:
+def plotting_positions(
+    censored: ArrayLike, positions: str = "median rank", share: ArrayLike | None = None
+) -> FloatArray:
     """Return the share broken that each specimen of a ranked set stands for.
 
     Parameters
@@ -37,6 +39,9 @@ def plotting_positions(censored: ArrayLike, positions: str = "median rank") -> F
         Where a specimen broke from another population, strengths ascending [-].
     positions : str
         A key of `POSITIONS`.
+    share : array_like, shape (..., n), optional
+        Chance that each broke from this population, which counts as so much of a break; 1
+        where not censored and 0 where it is by default [-].
 
     Returns
     -------
@@ -67,8 +72,9 @@ def plotting_positions(censored: ArrayLike, positions: str = "median rank") -> F
     hidden = np.asarray(censored, dtype=bool)
     count = hidden.shape[-1]
     left = np.arange(count, 0, -1)
-    share = np.where(hidden, 1.0, left / (left + 1))
-    rank = (count + 1) * (1 - np.cumprod(share, axis=-1))
+    broken = ~hidden if share is None else np.asarray(share, dtype=np.float64)
+    kept = (left / (left + 1)) ** broken
+    rank = (count + 1) * (1 - np.cumprod(kept, axis=-1))
     less, more = POSITIONS[positions]
     return np.asarray(np.where(hidden, np.nan, (rank - less) / (count + more)))
 

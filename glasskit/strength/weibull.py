@@ -13,6 +13,7 @@ Every function takes many sets of specimens at once, the specimens along the las
 """
 
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -61,6 +62,19 @@ def unbiasing_factor(failures: ArrayLike) -> FloatArray:
     return np.asarray((count - 2) / (count - 0.68))
 
 
+class Intervals(Protocol):
+    """Confidence in a fit, see `confidence.Confidence`."""
+
+    def modulus_at(self, level: FloatArray) -> FloatArray:
+        """Return the moduli below which the confidence is `level` [-]."""
+
+    def height_at(self, hazard: FloatArray, level: FloatArray) -> FloatArray:
+        """Return the strengths over the fitted scale at a hazard [-]."""
+
+    def hazard_at(self, height: FloatArray, level: FloatArray) -> FloatArray:
+        """Return the hazards at a strength over the fitted scale [-]."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class WeibullFit:
     r"""Weibull's distribution fitted to one or many sets of strengths.
@@ -78,6 +92,11 @@ class WeibullFit:
         Weibull modulus by maximum likelihood, biased upwards in small samples [-].
     scale : ndarray, shape (...)
         Strength that 63.2 % do not reach [Pa].
+    share : ndarray, shape (..., n), optional
+        Chance that each broke from this population, where some may or may not have: see
+        `fit_masked` [-].
+    drawn : Intervals, optional
+        What is known of both where some may or may not have; else by formula.
 
     References
     ----------
@@ -89,10 +108,13 @@ class WeibullFit:
     censored: NDArray[np.bool_]
     modulus: FloatArray
     scale: FloatArray
+    share: FloatArray | None = None
+    drawn: Intervals | None = None
 
     def __post_init__(self) -> None:
-        for array in (self.strengths, self.censored, self.modulus, self.scale):
-            array.flags.writeable = False
+        for array in (self.strengths, self.censored, self.modulus, self.scale, self.share):
+            if array is not None:
+                array.flags.writeable = False
 
     @property
     def failures(self) -> FloatArray:
@@ -206,7 +228,9 @@ class WeibullFit:
         return -np.expm1(-self._confidence.hazard_at(height, confidence.tails(level)))
 
     @property
-    def _confidence(self) -> confidence.Confidence:
+    def _confidence(self) -> Intervals:
+        if self.drawn is not None:
+            return self.drawn
         height = np.log(self.strengths / self.scale[..., None])
         return confidence.from_heights(height, self.censored, self.modulus)
 
@@ -231,7 +255,8 @@ class WeibullFit:
             If `positions` is unknown.
 
         """
-        return self.strengths, ranks.plotting_positions(self.censored, positions)
+        places = ranks.plotting_positions(self.censored, positions, self.share)
+        return self.strengths, places
 
     def goodness(self) -> FloatArray:
         """Return how often a true Weibull sample looks worse than this one.
@@ -328,16 +353,27 @@ def fit_weibull(strengths: ArrayLike, censored: ArrayLike | None = None) -> Weib
     height = np.log(values / values[..., -1:])
     mean = np.where(hidden, 0.0, height).sum(-1) / count
     require(mean < 0, "strengths", values[..., -1], "not all be equal", "Pa")
-    modulus = _modulus(height, mean)
+    modulus = solve_modulus(height, mean)
     summed = np.exp(modulus[..., None] * height).sum(-1) / count
     scale = np.asarray(values[..., -1] * summed ** (1 / modulus))
     return WeibullFit(strengths=values, censored=hidden, modulus=modulus, scale=scale)
 
 
-def _modulus(height: FloatArray, mean: FloatArray) -> FloatArray:
+def solve_modulus(height: FloatArray, mean: FloatArray) -> FloatArray:
     """Solve the likelihood equation by Newton's steps, none of more than a factor of two.
 
-    `height` is the logarithm of the strengths over the strongest, `mean` that of the broken.
+    Parameters
+    ----------
+    height : ndarray, shape (..., n)
+        Logarithm of the strengths over the strongest [-].
+    mean : ndarray, shape (...)
+        Its mean over the broken [-].
+
+    Returns
+    -------
+    ndarray, shape (...)
+        Modulus [-].
+
     """
     modulus = np.asarray(-1 / mean)
     for _ in range(100):

@@ -1,11 +1,24 @@
 # SPDX-License-Identifier: MIT
 """Say what a series of specimens shows, how sure it is, and where it left the rules."""
 
+from collections import Counter
+from collections.abc import Iterable, Mapping
+
 import numpy as np
 
-from glasskit.lab import FEWEST, METHODS, Outcome, Series
+from glasskit.lab import (
+    BENCHES,
+    FEWEST,
+    METHODS,
+    UNBROKEN,
+    UNKNOWN,
+    Outcome,
+    Record,
+    Series,
+    look_alikes,
+)
 from glasskit.quantities import System, show, show_number
-from glasskit.strength import sample_size
+from glasskit.strength import WeibullFit, sample_size
 
 _WANTED = 30  # specimens from which a modulus is of use for design; common practice
 
@@ -26,9 +39,14 @@ def outcome_sentence(outcome: Outcome, system: System = "metric") -> str:
         f"{show(mean.value, kind, system)}, from {show(low, kind, system)} to "
         f"{show(high, kind, system)}."
     )
-    if len(outcome.fits) > 1:
+    if _several(outcome):
         said += " They broke from more than one kind of flaw: one mean describes none of them."
     return said
+
+
+def _several(outcome: Outcome) -> bool:
+    """Tell whether more than one kind of flaw is fitted; two bounds of one are not."""
+    return sum(name in outcome.origins for name in outcome.fits) > 1
 
 
 def result_rows(
@@ -88,26 +106,70 @@ def deviations(outcome: Outcome) -> list[str]:
     return said
 
 
+def origin_sentence(records: Iterable[Record]) -> str:
+    """List the origins of specimens, with other words that were taken for the same."""
+    words: dict[str, Counter[str]] = {}
+    for record in records:
+        words.setdefault(record.origin, Counter())[record.written or "no word"] += 1
+    listed = []
+    for name, found in words.items():
+        other = [f"{word} {many}" for word, many in found.items() if word != name]
+        also = f" (written {', '.join(other)})" if other else ""
+        listed.append(f"{name} {found.total()}{also}")
+    return f"Origins: {'; '.join(listed)}."
+
+
 def _on_origins(outcome: Outcome) -> list[str]:
+    if outcome.method not in BENCHES:
+        return []
     counts, fits = outcome.origins, outcome.fits
-    said = []
-    if counts.get("unknown"):
-        said.append(f"Origin unknown, counted as censored: {counts['unknown']}.")
-    rare = [name for name, many in counts.items() if name != "unknown" and many < FEWEST]
-    if rare and METHODS[outcome.method].kind == "stress":
+    said = [origin_sentence((*outcome.records, *outcome.aside))]
+    said += [
+        f"{one.capitalize()} and {other} look alike: if they are one origin, give it one word."
+        for one, other in look_alikes(counts)
+    ]
+    reasons = METHODS[outcome.method].aside
+    said += [
+        f"{record.specimen} broke at: {record.origin}. It is no result, for "
+        f"{reasons[record.origin]}; the fits know that what is tested bore as much."
+        for record in outcome.aside
+    ]
+    if counts.get(UNBROKEN):
+        said.append(f"Did not break: {counts[UNBROKEN]}. Every kind of flaw bore as much.")
+    if counts.get(UNKNOWN):
+        said.append(_on_unknown(counts[UNKNOWN], fits))
+    rare = [
+        name
+        for name, many in counts.items()
+        if name not in (UNKNOWN, UNBROKEN) and many < FEWEST
+    ]
+    if rare:
         said.append(
-            f"Fewer than {FEWEST} breaks from {', '.join(rare)}: censored, not fitted."
+            f"Fewer than {FEWEST} breaks from {', '.join(rare)}: not fitted; the other kinds "
+            "bore as much."
         )
+    if not fits:
+        said.append(f"Nothing is fitted: no origin has {FEWEST} known breaks.")
     for name, fit in fits.items():
         if fit.failures < _WANTED:
-            low, high = fit.interval(0.9)
-            need = sample_size(1.2**2).item()
+            low, high = fit.interval()
+            need = sample_size(1.2**2, 0.95).item()
             said.append(
                 f"{name.capitalize()}: {fit.failures:.0f} breaks leave the modulus open from "
-                f"{show_number(low, 2)} to {show_number(high, 2)} (90%); a fifth either way "
+                f"{show_number(low, 2)} to {show_number(high, 2)} (95%); a fifth either way "
                 f"takes {need:.0f}."
             )
     return said
+
+
+def _on_unknown(many: int, fits: Mapping[str, WeibullFit]) -> str:
+    """Say what a fit made of specimens of unknown origin."""
+    said = f"Unknown origin, but broken: {many}. "
+    if any(fit.share is not None for fit in fits.values()):
+        return said + "Each counts to every fitted kind by its chance, and widens the limits."
+    if fits:
+        return said + "With one kind known, the truth lies between the two fits shown."
+    return said + "Look at the pieces again."
 
 
 def outcome_numbers(outcome: Outcome, system: System = "metric") -> list[tuple[str, str]]:
@@ -137,7 +199,7 @@ def aside_sentence(series: Series) -> str:
 
 def outcome_verdict(outcome: Outcome, system: System) -> str:
     """Say in six to ten words what the series shows."""
-    if len(outcome.fits) > 1:
+    if _several(outcome):
         return "Several kinds of flaw: one mean describes none"
     mean = show(outcome.mean.value, METHODS[outcome.method].kind, system)
     return f"The mean of {len(outcome.records)} specimens is {mean}"

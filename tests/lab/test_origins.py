@@ -1,0 +1,116 @@
+# SPDX-License-Identifier: MIT
+import numpy as np
+import pytest
+
+from glasskit.lab import (
+    Tolerance,
+    agreement,
+    folded,
+    look_alikes,
+    parse_records,
+    reduce_series,
+)
+from glasskit.strength import fit_weibull
+from glasskit.words.lab import deviations
+
+BAR = "specimen,method,origin,force [N],span [mm],width [mm],thickness [mm]\n"
+DISC = (
+    "specimen,method,origin,force [N],load_diameter [mm],support_diameter [mm],"
+    "plate_diameter [mm],thickness [mm]\n"
+)
+STRENGTH = np.random.default_rng(5).weibull(7, 40)
+
+
+def bars(*origins):
+    lines = [
+        f"B{at},three_point_bar,{word},{200 * STRENGTH[at]:.1f},100,20,4"
+        for at, word in enumerate(origins)
+    ]
+    return reduce_series(parse_records(BAR + "\n".join(lines)), "three_point_bar")
+
+
+def discs(*origins):
+    lines = [
+        f"R{at},ring_on_ring,{word},{2000 * STRENGTH[at]:.1f},18,45,55,3"
+        for at, word in enumerate(origins)
+    ]
+    return reduce_series(parse_records(DISC + "\n".join(lines)), "ring_on_ring")
+
+
+def test_a_capital_or_another_word_makes_no_population_of_its_own():
+    mixed = bars(*["edge", "Edge", " EDGE "] * 3, *["face", "Surface", "Tension_face"] * 3)
+    plain = bars(*["edge"] * 9, *["surface"] * 9)
+    assert list(mixed.fits) == ["edge", "surface"]
+    for name, fit in plain.fits.items():
+        assert mixed.fits[name].scale == fit.scale
+    said = deviations(mixed)[3 + 1 :]  # three tolerances and a limit come first
+    assert any("surface 9 (written face 3, Surface 3, Tension_face 3)" in one for one in said)
+
+
+def test_near_twins_are_asked_about_and_not_merged():
+    found = bars(*["edge"] * 6, *["edge chip"] * 6)
+    assert list(found.fits) == ["edge", "edge chip"]
+    assert any("Edge and edge chip look alike" in one for one in deviations(found))
+    assert look_alikes(["load ring", "outside the load ring", "surface", "edge"]) == []
+    assert folded("") == folded("?") == folded("Not known") == "unknown"
+
+
+def test_what_a_ring_does_not_test_is_no_result_but_bore_as_much():
+    found = discs(*["face"] * 8, "rim", "under load ring", "face")
+    assert [record.specimen for record in found.aside] == ["R8", "R9"]
+    assert found.reduction.value.size == len(found.records) == 9
+    every = discs(*["face"] * 11).reduction.value
+    tested = fit_weibull(every, np.isin(np.arange(11), (8, 9)))
+    assert found.fits["surface"].scale == pytest.approx(tested.scale, rel=1e-12)
+    said = "\n".join(deviations(found))
+    assert "R8 broke at: edge. It is no result, for the test does not read edges" in said
+    assert "R9 broke at: load ring" in said
+    assert bars(*["edge"] * 6).aside == ()
+
+
+def test_unknown_and_unbroken_are_two_things():
+    known = [*["edge"] * 8, *["surface"] * 8]
+    unknown, unbroken = bars(*known, *["?"] * 4), bars(*known, *["did not break"] * 4)
+    assert unknown.origins["unknown"] == unbroken.origins["did not break"] == 4
+    for name in ("edge", "surface"):
+        assert unknown.fits[name].scale < unbroken.fits[name].scale
+    assert any("Unknown origin, but broken: 4. Each" in one for one in deviations(unknown))
+    assert any(one.startswith("Did not break: 4.") for one in deviations(unbroken))
+
+
+def test_one_known_kind_has_both_bounds_and_none_says_why():
+    found = bars(*["edge"] * 8, "", "?")
+    all_in, none_in = found.fits.values()
+    assert [fit.failures for fit in found.fits.values()] == [10, 8]
+    assert all_in.scale < none_in.scale
+    assert any("between the two fits shown" in one for one in deviations(found))
+    blind = bars(*[""] * 8)
+    assert blind.fits == {}
+    said = "\n".join(deviations(blind))
+    assert "Nothing is fitted: no origin has 5 known breaks." in said
+
+
+def test_kappa(outside):
+    pairs = [("yes", "yes")] * 20 + [("yes", "no")] * 5 + [("no", "yes")] * 10
+    found = agreement(*zip(*pairs, *[("no", "no")] * 15, strict=True))
+    source = "worked example of grant proposals in an open encyclopedia's article on kappa"
+    for name, got, expected in (
+        ("agreement", found.share, 0.70),
+        ("kappa", found.kappa, 0.40),
+    ):
+        outside(name, got, expected, rel=1e-9, source=source, status="found")
+    assert found.table.tolist() == [[20, 5], [10, 15]]
+    assert found.apart == tuple(range(20, 35))
+    low, high = found.interval()
+    # Source: hand calculation, 1.96 sqrt(0.7 * 0.3 / 50)/0.5 = 0.254.
+    assert (high - low) / 2 == pytest.approx(0.254, abs=5e-4)
+    assert np.isnan(agreement(["edge"], ["Edge"]).kappa)
+    with pytest.raises(ValueError, match="second must hold 1; got 2"):
+        agreement(["edge"], ["edge", "face"])
+
+
+def test_a_tolerance_reaches_what_is_used_only():
+    text = DISC + "\n".join(f"R{i},ring_on_ring,face,{2000 + i},18,45,55,3" for i in range(3))
+    series = parse_records(text + "\nR9,ring_on_ring,rim,2100,18,45,55,3")
+    found = reduce_series(series, "ring_on_ring", {"force": Tolerance(relative=0.01)})
+    assert found.reduction.budget.standard.shape == (3,)
