@@ -13,7 +13,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import ArrayLike
 
-from glasskit.quantities import FloatArray, one_of, positive, require, within
+from glasskit.quantities import FloatArray, in_range, one_of, positive, require, within
 
 POSITIONS: Mapping[str, tuple[float, float]] = MappingProxyType(
     {
@@ -51,7 +51,7 @@ def plotting_positions(
     Raises
     ------
     ValueError
-        If `positions` is unknown.
+        If `positions` is unknown or a share does not lie in 0 to 1.
 
     Notes
     -----
@@ -72,7 +72,7 @@ def plotting_positions(
     hidden = np.asarray(censored, dtype=bool)
     count = hidden.shape[-1]
     left = np.arange(count, 0, -1)
-    broken = ~hidden if share is None else np.asarray(share, dtype=np.float64)
+    broken = ~hidden if share is None else in_range("share", share, 0.0, 1.0)
     kept = (left / (left + 1)) ** broken
     rank = (count + 1) * (1 - np.cumprod(kept, axis=-1))
     less, more = POSITIONS[positions]
