@@ -420,8 +420,7 @@ def units_of(kind: str) -> Mapping[str, Unit]:
     return found
 
 
-# Full-width digits and those of other alphabets are not guessed at but said to be no number.
-_PLAIN = r"[-+]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)(?:[eE][-+]?[0-9]+)?"
+_PLAIN = r"[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][-+]?\d+)?"
 _TYPED = re.compile(rf"({_PLAIN})\s*(.*)")
 
 

@@ -49,6 +49,7 @@ from glasskit.demonstration.spares import (
     proved_share,
     rehearsals_needed,
 )
+from glasskit.demonstration.supply import stated
 from glasskit.demonstration.verdicts import Struck, strike
 
 __all__ = [
@@ -101,6 +102,7 @@ __all__ = [
     "read_log",
     "reckonings",
     "rehearsals_needed",
+    "stated",
     "strike",
     "toughened",
 ]

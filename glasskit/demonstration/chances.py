@@ -14,14 +14,16 @@ with the very panes of the day.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike
 from scipy.stats import norm
 
 from glasskit.demonstration.breaking import Striking, break_chance, ring_chance
+from glasskit.demonstration.drop_records import known_drops
 from glasskit.demonstration.rigs import FallingPane, GuidedDrop, Rig, Specimen, SwungHammer
-from glasskit.demonstration.worlds import LOT, Belief, Worlds, draw_worlds, learned
+from glasskit.demonstration.worlds import LOT, Belief, Worlds, draw_worlds, inputs, learned
 from glasskit.impact import Pane
 from glasskit.quantities import FloatArray, of_type, positive, read_only, require
 
@@ -182,6 +184,28 @@ def worlds_of(
     return draw_worlds(kinds, inputs_of(rig), belief, count, seed)
 
 
+def factors_of(worlds: Worlds, specimen: Specimen) -> dict[str, FloatArray]:
+    """Return the factor on every input of a kind of pane, shape (n,) each.
+
+    What its description leaves open counts in place of what a lot does; for glass thinner than
+    all that known drops have struck, the blow is taken to be known half as well.
+    """
+    factors = worlds.factors(specimen.name)
+    for name, wide in specimen.unsure.items():
+        span = inputs()[name]
+        if name in factors:
+            factors[name] = factors[name] ** (np.log(wide) / np.log(span.high / span.low))
+    if specimen.pane.thickness < thinnest_known() and "aim" in factors:
+        factors["aim"] = factors["aim"] ** 2.0
+    return factors
+
+
+@cache
+def thinnest_known() -> float:
+    """Return the least thickness of glass that known drops have struck [m]."""
+    return min(drop.thickness for drop in known_drops() if drop.complete)
+
+
 def odds_in(
     worlds: Worlds,
     specimen: Specimen,
@@ -240,7 +264,7 @@ def odds_in(
     fall = positive("heights", heights, "m")
     if isinstance(rig, GuidedDrop):
         return _of(fall, _guided(worlds, specimen, rig, fall), np.zeros(fall.shape))
-    factors = worlds.factors(specimen.name)
+    factors = factors_of(worlds, specimen)
     far = break_chance(specimen, rig, fall, factors, like)
     ring = ring_chance(specimen, rig, fall, factors)
     # What breaks from lower down breaks from higher up; tables of areas waver by 1e-4.
@@ -337,7 +361,7 @@ def _guided(
         (norm.cdf(worlds.white[:, own["case"]]) * cases.shape[1]).astype(int),
         cases.shape[1] - 1,
     )
-    factors = worlds.factors(specimen.name)
+    factors = factors_of(worlds, specimen)
     # A lot f times as strong stands f squared the height; one of wide scatter, flatter curves.
     place = np.log(heights)[None] - 2 * np.log(factors["lot strength"])[:, None]
     step = (place - np.log(along[0])) / np.log(along[1] / along[0])

@@ -18,7 +18,7 @@ import numpy as np
 from glasskit.demonstration.advice import Change, candidates, heavier
 from glasskit.demonstration.breaking import Striking
 from glasskit.demonstration.breaklog import Entry
-from glasskit.demonstration.chances import Odds, odds_in, worlds_of
+from glasskit.demonstration.chances import Odds, odds_in, thinnest_known, worlds_of
 from glasskit.demonstration.learning import Lesson, lessons
 from glasskit.demonstration.prospects import Prospect, Target, prospect, rights
 from glasskit.demonstration.reach import WAIST, Place
@@ -31,7 +31,13 @@ from glasskit.demonstration.rigs import (
     Specimen,
 )
 from glasskit.demonstration.screening import REACH
-from glasskit.demonstration.spares import MOST, panes_for_all, rehearsals_needed
+from glasskit.demonstration.spares import (
+    MOST,
+    Budget,
+    budget_for,
+    panes_for_all,
+    rehearsals_needed,
+)
 from glasskit.demonstration.worlds import Worlds, learned
 from glasskit.impact import Pane
 from glasskit.quantities import FloatArray, in_range, of_type, require, whole
@@ -46,6 +52,7 @@ Reason = Literal["", "scatter", "ignorance", "reach"]
 
 _FINE = 400  # heights between which the chosen one is looked for
 _FEW = 4  # one world in so many is enough to try a change
+_LIKELY = 0.5  # share of the worlds with a height from which ignorance is to blame
 _AS_WELL = 0.02  # loss of the joint chance at which a heavier ball still does as well
 
 
@@ -86,11 +93,10 @@ class Plan:
         Chance that the panes brought suffice for all shows, all kinds together [-]; of the
         most that is sensible where no number does.
     reason : str
-        Why there is no window. "scatter": the flaws of the panes scatter so much that the
-        kinds overlap, even if every input had its likeliest value. "ignorance": at those
-        values a height would do, but they are not known well enough: rehearse. "reach":
-        ordinary panes do not break often enough even from the greatest height. Empty if
-        there is one.
+        Why there is no window. "ignorance": in half of the worlds or more a height would do,
+        but which is not known: rehearse. "reach": ordinary panes do not break often enough
+        even from the greatest height. "scatter": the flaws of the panes scatter so much that
+        the kinds overlap. Empty if there is one.
     change : Change or None
         Nearest change that would make one; None if none is needed or none was found.
     heavier : Change or None
@@ -104,6 +110,8 @@ class Plan:
         The worlds behind all this, and what the log did to them.
     cautions : tuple of str
         Keys of what to heed, see `CAUTIONS`.
+    budget : Budget or None
+        What the panes that one can bring are good for; None if nobody said how many.
 
     """
 
@@ -129,6 +137,24 @@ class Plan:
     next_blow: NextBlow
     told: Told
     cautions: tuple[str, ...]
+    budget: Budget | None = None
+
+    @property
+    def served(self) -> int:
+        """Shows for which the most panes that anybody would bring suffice at this height [-].
+
+        With the confidence asked for; fewer than `shows` where no number does, perhaps none.
+        """
+        right = [rights(item.specimen, item.odds.at(self.height)) for item in self.prospects]
+        most = most_sensible(self.shows)
+        return next(
+            (
+                shows
+                for shows in range(self.shows, 0, -1)
+                if panes_for_all(right, shows, self.target.confidence, most)[0]
+            ),
+            0,
+        )
 
     @property
     def release(self) -> float:
@@ -172,6 +198,8 @@ CAUTIONS: Mapping[str, str] = MappingProxyType(
         "unbroken": standing("live pane"),
         "stretches": "From this height the pane has sunk so far when it is pulled most that "
         "it also stretches: the stress, and the chance of breaking, are overstated.",
+        "thin": "This glass is thinner than any that known drops struck, and stretches more "
+        "than the odds know: begin rehearsals at half the height.",
         "ring": "A hard ball can crack a ring into the face that it hits.",
         "edge": "Breaks from edges and corners are not in the odds: look at the edges.",
         "judged": "Grains, floor and stiffness of the device are judgements: the odds rank "
@@ -191,6 +219,7 @@ def plan(
     target: Target | None = None,
     *,
     place: Place | None = None,
+    have: Sequence[int] = (),
     seed: int = 0,
     log: Sequence[Entry] = (),
     progress: Callable[[float, str], None] | None = None,
@@ -210,6 +239,8 @@ def plan(
         Shares and confidence.
     place : Place, optional
         Where the pane lies and how high the rig lets go.
+    have : sequence of int
+        Panes of each kind that one can bring, if that is to be looked at [-].
     seed : int
         The same seed gives the same plan.
     log : sequence of Entry
@@ -225,7 +256,8 @@ def plan(
     Raises
     ------
     ValueError
-        If there is no pane, two share a name, or `shows` is below 1.
+        If there is no pane, two share a name, `shows` is below 1, or `have` is not one number
+        from 1 up for each kind.
 
     Notes
     -----
@@ -281,13 +313,14 @@ def plan(
             joint_high=0.0,
             kept=0.0,
             suffices=0.0,
-            reason="" if window else _reason(panes, rig, found, target),
+            reason="" if window else _reason(panes, found, target),
             change=None,
             heavier=None,
             knowable=_knowable(panes, found, target),
             next_blow=_NOTHING,
             told=after,
             cautions=(),
+            budget=_budget(panes, found, shows, have) if have else None,
         ),
         panes,
         found,
@@ -444,6 +477,13 @@ def _surest(panes: Sequence[Specimen], found: Sequence[Odds]) -> float:
     return float(found[0].heights[int(joint.argmax())])
 
 
+def _budget(
+    panes: Sequence[Specimen], found: Sequence[Odds], shows: int, have: Sequence[int]
+) -> Budget:
+    right = [rights(pane, odds.chances) for pane, odds in zip(panes, found, strict=True)]
+    return budget_for(right, shows, have)
+
+
 def _round_up(fits: FloatArray) -> float:
     """Return the lowest height rounded up to two digits, if that still meets the target."""
     digit = 10.0 ** (np.floor(np.log10(fits[0])) - 1)
@@ -457,17 +497,15 @@ def _knowable(panes: Sequence[Specimen], found: Sequence[Odds], target: Target) 
     return float((margin.max(axis=1) >= 0).mean())
 
 
-def _reason(
-    panes: Sequence[Specimen], rig: Rig, found: Sequence[Odds], target: Target
-) -> Reason:
+def _reason(panes: Sequence[Specimen], found: Sequence[Odds], target: Target) -> Reason:
+    if _knowable(panes, found, target) >= _LIKELY:
+        return "ignorance"
     ordinary = [
         item for pane, item in zip(panes, found, strict=True) if pane.kind == "annealed"
     ]
     if any(item.chance.max() < target.break_share for item in ordinary):
         return "reach"
-    # What is likeliest to be true: the median of each chance over the worlds.
-    likely = [np.median(item.chances, axis=0) for item in found]
-    return "ignorance" if _margins(panes, likely, target).max() >= 0 else "scatter"
+    return "scatter"
 
 
 def _tried(
@@ -530,6 +568,8 @@ def _cautions(panes: Sequence[Specimen], made: Plan) -> tuple[str, ...]:
         keys.append("slap")
     else:
         keys.append("ring")
-        if any(rig.blow(item.pane, made.height).stretches.any() for item in panes):
+        if any(item.pane.thickness < thinnest_known() for item in panes):
+            keys.append("thin")
+        elif any(rig.blow(item.pane, made.height).stretches.any() for item in panes):
             keys.append("stretches")
     return tuple(keys if made.fits else [*keys, "close"])

@@ -10,12 +10,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from scipy.special import bdtr
 
+from glasskit.demonstration.breaking import break_chance
 from glasskit.demonstration.breaklog import Entry, bounds
-from glasskit.demonstration.chances import Odds, odds_in
+from glasskit.demonstration.chances import Odds, factors_of, odds_in
 from glasskit.demonstration.evidence import weigh
-from glasskit.demonstration.rigs import Rig, Specimen
-from glasskit.demonstration.worlds import Worlds
+from glasskit.demonstration.rigs import Passed, Rig, Specimen
+from glasskit.demonstration.worlds import Worlds, level_of
 from glasskit.quantities import FloatArray, of_type, whole
 
 _GRID = 12  # heights at which the worlds are asked; panes between them are interpolated
@@ -72,7 +74,7 @@ def told(
     Returns
     -------
     Told
-        `before` itself if the log tells nothing of these kinds.
+        `before` itself if the log tells nothing of these kinds and none passed a drop test.
 
     Raises
     ------
@@ -109,7 +111,7 @@ def told(
     seed = whole("seed", seed)
     seen = {kind.name: bounds(log, kind.name) for kind in kinds}
     panes = sum(map(len, seen.values()))
-    if not panes:
+    if not panes and not any(kind.passed for kind in kinds):
         count = len(before.white)
         return Told(worlds=before, panes=0, effective=float(count), distinct=count)
     judge = _judge(kinds, rig, seen)
@@ -138,9 +140,21 @@ def _judge(
         for kind in kinds:
             if len(seen[kind.name]):
                 total += _explained(worlds, kind, rig, seen[kind.name]).sum(axis=1)
+            if kind.passed is not None:
+                total += _passing(worlds, kind, kind.passed)
         return total
 
     return said
+
+
+def _passing(worlds: Worlds, kind: Specimen, test: Passed) -> FloatArray:
+    """Return the logarithm of the chance that panes of this kind pass a drop test, (n,)."""
+    factors = factors_of(worlds, kind)
+    known = {name: value for name, value in factors.items() if level_of(name) != "rig"}
+    struck = replace(kind, pane=test.pane)
+    chance = break_chance(struck, test.rig, np.array([test.rule.height]), known)[:, 0]
+    passing = bdtr(test.rule.panes - test.rule.least, test.rule.panes, chance)
+    return np.asarray(np.log(np.maximum(passing, _NO_CHANCE)))
 
 
 def _explained(worlds: Worlds, kind: Specimen, rig: Rig, panes: FloatArray) -> FloatArray:

@@ -5,6 +5,7 @@ Four rigs: a dropped ball, a hammer that swings down freely, a pane that falls f
 guided down onto a floor. Heights are fallen through from rest, for the hammer by its head.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import SimpleNamespace
 from typing import Literal, cast
@@ -13,6 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from glasskit import stress
+from glasskit.demonstration.drop_records import Rule
 from glasskit.impact import drop_speed
 from glasskit.impact.ball import BallMaterial, Striker
 from glasskit.impact.device import FLOORS, Device, Landing, land
@@ -51,6 +53,26 @@ def everyday_flaws() -> FlawPopulation:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Passed:
+    """A drop test that the make of some panes has passed.
+
+    Attributes
+    ----------
+    pane : Pane
+        A pane as the test lays it.
+    rig : DroppedBall
+        What the test drops.
+    rule : Rule
+        From how high, and how many must hold.
+
+    """
+
+    pane: Pane
+    rig: "DroppedBall"
+    rule: Rule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Specimen:
     """One kind of pane that is to be struck.
 
@@ -66,6 +88,14 @@ class Specimen:
         Residual stress through the thickness.
     flaws : FlawPopulation
         Worst flaws, told by strengths measured slowly and without residual stress.
+    way : str
+        How the panes are described, a key of `glasskit.demonstration.supply.WAYS`; empty if
+        their compression was measured or told.
+    unsure : mapping of str to float
+        By input of the lot, such as "compression": upper over lower end of what may be true,
+        where a description leaves more open than a lot does [-].
+    passed : Passed or None
+        A drop test that their make has passed.
 
     """
 
@@ -74,6 +104,9 @@ class Specimen:
     pane: Pane
     profile: stress.StressProfile
     flaws: FlawPopulation = field(default_factory=everyday_flaws)
+    way: str = ""
+    unsure: Mapping[str, float] = field(default_factory=dict)
+    passed: Passed | None = None
 
     def __post_init__(self) -> None:
         one_of("kind", self.kind, KINDS)
@@ -84,6 +117,12 @@ class Specimen:
                 f"profile must be as thick as the pane, {self.pane.thickness:g} m; "
                 f"got {self.profile.thickness:g} m"
             )
+
+    @property
+    def squeezes(self) -> tuple[float, float]:
+        """Ends of what the surface compression may be by its description [Pa]."""
+        middle, wide = -self.profile.surface, self.unsure.get("compression", 1.0)
+        return float(middle / np.sqrt(wide)), float(middle * np.sqrt(wide))
 
 
 def annealed(name: str, pane: Pane, flaws: FlawPopulation | None = None) -> Specimen:

@@ -7,6 +7,7 @@ the count never relies on it.
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -231,6 +232,92 @@ def panes_for_all(
         reached = [suffices(steps) for steps in tried]
         at, sure = tried[int(np.argmax(reached))], max(reached)
     return tuple(int(number[step]) for step in at), sure
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Budget:
+    """What can be done with the panes that one can bring.
+
+    Attributes
+    ----------
+    panes : tuple of int
+        Panes of each kind [-].
+    at : int
+        Number of the height at which the whole evening works most often.
+    works : float
+        Chance that all shows go right there with these panes [-].
+    one_more : tuple of float
+        The same with one more pane of each kind in turn, each at its own best height [-].
+
+    """
+
+    panes: tuple[int, ...]
+    at: int
+    works: float
+    one_more: tuple[float, ...]
+
+
+def budget_for(chances: Sequence[FloatArray], wanted: int, panes: Sequence[int]) -> Budget:
+    """Return the height at which given panes serve all shows most often.
+
+    Parameters
+    ----------
+    chances : sequence of ndarray, shape (worlds, heights)
+        For each kind the chance in each world that one pane does as asked [-].
+    wanted : int
+        How many of each kind shall do so [-].
+    panes : sequence of int
+        Panes of each kind that can be brought [-].
+
+    Returns
+    -------
+    Budget
+        Zero chance where there are fewer panes of a kind than shows.
+
+    Raises
+    ------
+    ValueError
+        If there is not one number for each kind, or one is below 1.
+
+    Notes
+    -----
+    World by world, as `panes_for_all`.
+
+    References
+    ----------
+    Definition: the binomial distribution, world by world.
+
+    Examples
+    --------
+    Two shows, every second pane does as asked: two panes suffice in a quarter of all evenings,
+    three in half of them.
+
+    >>> half = np.array([[0.5]])
+    >>> found = budget_for([half], 2, [2])
+    >>> round(found.works, 2), [round(one, 2) for one in found.one_more]
+    (0.25, [0.5])
+
+    """
+    wanted = whole("wanted", wanted, 1, MOST)
+    require(
+        len(panes) == len(chances), "panes", len(panes), "be one number for each kind; got"
+    )
+    counts = [whole("panes", count, 1, MOST) for count in panes]
+    pairs = list(zip(counts, chances, strict=True))
+    now = [enough(count, share, wanted) for count, share in pairs]
+    more = [enough(count + 1, share, wanted) for count, share in pairs]
+    works = np.prod(now, axis=0).mean(axis=0)
+    bought = [
+        np.prod([*now[:kind], one, *now[kind + 1 :]], axis=0).mean(axis=0).max()
+        for kind, one in enumerate(more)
+    ]
+    at = int(works.argmax())
+    return Budget(
+        panes=tuple(counts),
+        at=at,
+        works=float(works[at]),
+        one_more=tuple(float(share) for share in bought),
+    )
 
 
 def proved_share(successes: ArrayLike, confidence: ArrayLike = 0.95) -> FloatArray:

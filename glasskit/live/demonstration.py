@@ -32,6 +32,7 @@ from glasskit.sheets import (
 )
 from glasskit.words.demonstration import (
     demo_name,
+    grade,
     odds_numbers,
     odds_sentence,
     plan_sentences,
@@ -79,6 +80,8 @@ class Planner(Explorer[Outlook]):
         self.panes, self.rig, self.target = PanesForm(self._told), RigForm(), TargetForm()
         for group in (self.rig, self.target):
             group.on_change(self._told)
+        self._screens = False
+        self.rig.on_change(self._follow_rig)
         axes = {"equal factors": False, "equal steps": True}
         height = Slider(
             "height", "height of fall", "height", LEAST_FALL, _HIGHEST, 1.0, log=True
@@ -143,13 +146,21 @@ class Planner(Explorer[Outlook]):
             said = "changed since the plan below was worked out: press “Work out the plan”"
             set_message(self.stale, said)
 
+    def _follow_rig(self) -> None:
+        """Ask for the screens of a device while one falls, and for panes otherwise."""
+        device = self.rig.controls["rig"].value == "device"
+        if device != self._screens:
+            self._screens = device
+            self.panes.be_screens(device)
+
     def _planned(self) -> Plan:
         return plan(
-            self.panes.panes(),
+            self.panes.panes(self.rig.device),
             self.rig.rig(),
             self.target.shows(),
             self.target.target(),
             place=self.rig.place(),
+            have=self.panes.have(),
             log=self._seen,
             progress=self._report,
         )
@@ -244,10 +255,11 @@ class Planner(Explorer[Outlook]):
         """Write one thing after the other under a number of its own, with the bar moving."""
         folder, paths = Path(self.folder.value.strip() or "."), []
         with failing(self.kept, f"could not save in {folder}"):
-            with next_free(folder, *names) as places:
-                for done, (name, place) in enumerate(zip(names, places, strict=True)):
-                    self._report(done / len(places), name)
-                    paths += write(name, place)
+            folder.mkdir(parents=True, exist_ok=True)
+            places = next_free(folder, *names)
+            for done, (name, place) in enumerate(zip(names, places, strict=True)):
+                self._report(done / len(places), name)
+                paths += write(name, place)
             listed = ", ".join(path.name for path in paths)
             set_message(self.kept, f"saved in {folder}, beside this notebook: {listed}")
         self._rest()
@@ -258,16 +270,15 @@ def _described(made: Plan, system: System) -> Sequence[dict[str, str]]:
     """Write the panes of a plan as the risk assessment lists them."""
     rows = []
     for item in made.prospects:
-        pane, profile = item.specimen.pane, item.specimen.profile
+        pane = item.specimen.pane
         sides = f"{show(pane.length, 'length', system)} × {show(pane.width, 'length', system)}"
-        squeeze = "none" if item.shall_break else show(-profile.surface, "stress", system, 2)
         rows.append(
             {
                 "kind": item.specimen.name,
                 "size": sides,
                 "thickness": show(pane.thickness, "thickness", system, 2),
                 "mass": show(pane.mass, "mass", system, 2),
-                "stress or grade": squeeze,
+                "stress or grade": grade(item.specimen, system),
                 "number": "" if item.bring is None else str(item.bring),
             }
         )

@@ -16,10 +16,10 @@ from glasskit.demonstration import (
     Specimen,
     SwungHammer,
     Target,
-    annealed,
     chemically,
     toughened,
 )
+from glasskit.demonstration.supply import COVER, WAYS, classes, drop_tests, stated
 from glasskit.impact import FLOORS, Pane
 from glasskit.live.ball import SUPPORTS
 from glasskit.live.controls import Choice, Control, Slider, give_say, message, set_message
@@ -31,11 +31,21 @@ from glasskit.quantities import OutsideValidityWarning, System
 MOST_KINDS = 3
 """Kinds of pane in one plan; more cannot be told apart in the picture."""
 
-_PANE = plate("thin pane, quenched")
+_PANE, _SCREEN = plate("thin pane, quenched"), plate("cover glass, salt bath")
 _LONGEST = 24  # characters of a name
-_QUENCHES = {"plain": (), "heat": ("squeeze",), "salt": ("squeeze", "skin")}
-_TREATMENTS = {"ordinary, shall break": "plain", "toughened by heat": "heat"} | {
-    "toughened in salt": "salt"
+_MEASURED = {"heat": ("squeeze",), "salt": ("squeeze", "skin")}
+_SHOWN = dict.fromkeys(WAYS, ()) | {"passed": ("test",), "classed": ("level", "depth")}
+_WAYS = {
+    "window glass, shall break": "window",
+    "toughened, by stamp or word": "stamped",
+    "toughened, passes a drop test": "passed",
+    "toughened, squeeze measured": "heat",
+    "heat-strengthened": "half",
+    "from a salt bath, class known": "classed",
+    "from a salt bath, squeeze measured": "salt",
+    "cover glass of a screen": "cover",
+    "cover glass, plain, shall break": "cover plain",
+    "laminated": "laminated",
 }
 _RIGS = {
     "a steel ball falls on it": "ball",
@@ -47,7 +57,7 @@ _SAY = {  # which controls have a say
     "ball": ("mass", "lies"),
     "hammer": ("mass", "face", "lies"),
     "flat": ("slap",),
-    "device": ("mass", "floor"),
+    "device": ("mass", "floor", "long", "wide"),
 }
 
 
@@ -89,9 +99,17 @@ class Asked:
     def give_say(
         self, choice: str, among: Sequence[str], having: Mapping[str, Sequence[str]]
     ) -> None:
-        """Let the reader move only those of some controls that have a say in a choice."""
+        """Show only those of some controls that have a say in a choice."""
         found: Any = self.controls
         give_say(found[choice], [found[name] for name in among], having.__getitem__)
+
+        def hide() -> None:
+            for name in among:
+                has_a_say = name in having[self[choice]]
+                self.controls[name].widget.layout.display = "" if has_a_say else "none"
+
+        found[choice].on_change(hide)
+        hide()
 
     def use(self, system: System) -> None:
         """Show the same values in other units."""
@@ -120,30 +138,45 @@ class _Name(Control):
 
 
 class KindForm(Asked):
-    """One kind of pane: name, treatment, thickness, squeeze and its depth."""
+    """One kind of pane: name, how the glass is described, thickness, panes at hand."""
 
-    def __init__(self, name: str, treatment: str) -> None:
-        words = {value: text for text, value in _TREATMENTS.items()}
-        start = 500e6 if treatment == "salt" else _PANE["squeeze"]
+    def __init__(self, name: str, way: str) -> None:
+        words = {value: text for text, value in _WAYS.items()}
+        levels, depths = classes("surface_compression"), classes("case_depth")
+        tests = drop_tests()
+        least, most = COVER[0], 12e-3
         super().__init__(
             "A kind of pane",
             [
                 _Name(name),
-                Choice("treatment", "glass", _TREATMENTS, words[treatment]),
+                Choice("way", "glass", _WAYS, words[way]),
                 Slider(
                     "thickness",
                     "thickness",
                     "thickness",
-                    2e-3,
-                    12e-3,
+                    least,
+                    most,
                     _PANE["thickness"],
-                    0.5e-3,
+                    0.1e-3,
                 ),
-                Slider("squeeze", "squeeze at surface", "stress", 20e6, 900e6, start, 10e6),
+                Slider("squeeze", "squeeze at surface", "stress", 20e6, 900e6, 100e6, 10e6),
                 Slider("skin", "depth of squeeze", "depth", 5e-6, 100e-6, 20e-6, 1e-6),
+                Choice("test", "drop test", {one: one for one in tests}, tests[0]),
+                Choice("level", "class of squeeze", {one: one for one in levels}, levels[2]),
+                Choice("depth", "class of depth", {one: one for one in depths}, depths[0]),
+                Slider("have", "panes you can bring", "number", 1, 60, 10, 1),
             ],
         )
-        self.give_say("treatment", ("squeeze", "skin"), _QUENCHES)
+        self.give_say("way", ("squeeze", "skin", "test", "level", "depth"), _MEASURED | _SHOWN)
+
+    def be_a_screen(self, on: bool, shall_break: bool) -> None:
+        """Start from the screen of a device, or from a pane again."""
+        thickness, menu = self.controls["thickness"], self.controls["way"]
+        plain, squeezed = ("cover plain", "cover") if on else ("window", "stamped")
+        assert isinstance(thickness, Slider)
+        assert isinstance(menu, Choice)
+        thickness.value = _SCREEN["thickness"] if on else _PANE["thickness"]
+        menu.menu.index = list(_WAYS.values()).index(plain if shall_break else squeezed)
 
     def specimen(self, length: float, width: float, support: Support) -> Specimen:
         """Return the kind, or say beside the control what is wrong with it.
@@ -159,7 +192,7 @@ class KindForm(Asked):
             length=length,
             width=width,
             thickness=self["thickness"],
-            glass=glass("soda-lime"),
+            glass=glass(WAYS.get(self["way"], "soda-lime")),
             support_stiffness=2 * (length + width) * support.bedding,
             damping=support.damping,
         )
@@ -182,12 +215,14 @@ class KindForm(Asked):
         return made
 
     def _made(self, name: str, pane: Pane) -> Specimen:
-        if self["treatment"] == "plain":
-            return annealed(name, pane)
-        if self["treatment"] == "heat":
+        way = self["way"]
+        if way == "heat":
             _PANE.squeezed(self["squeeze"])  # doubts what no quench leaves
             return toughened(name, pane, self["squeeze"])
-        return chemically(name, pane, self["squeeze"], self["skin"])
+        if way == "salt":
+            return chemically(name, pane, self["squeeze"], self["skin"])
+        told = {what: self[what] for what in ("test", "level", "depth")}
+        return stated(name, pane, way, **told)
 
 
 class PanesForm:
@@ -207,18 +242,18 @@ class PanesForm:
         self.kinds: list[KindForm] = []
         self._rows = widgets.VBox()
         self.more = button(
-            "One more kind of pane", lambda: self.add(f"kind {len(self.kinds) + 1}", "heat")
+            "One more kind of pane", lambda: self.add(f"kind {len(self.kinds) + 1}", "stamped")
         )
         self.less = button("One kind less", self.drop)
         self.widget = widgets.VBox([self.size.widget, self._rows, row(self.more, self.less)])
         self.system: System = "metric"
-        self.add("ordinary", "plain")
-        self.add("toughened", "heat")
+        self.add("ordinary", "window")
+        self.add("toughened", "stamped")
 
-    def add(self, name: str, treatment: str) -> None:
+    def add(self, name: str, way: str) -> None:
         """Put in one more kind, if there is room."""
         if len(self.kinds) < MOST_KINDS:
-            kind = KindForm(name, treatment)
+            kind = KindForm(name, way)
             kind.use(self.system)
             kind.on_change(self._changed)
             self._set([*self.kinds, kind])
@@ -241,8 +276,18 @@ class PanesForm:
         for group in (self.size, *self.kinds):
             group.use(system)
 
-    def panes(self) -> list[Specimen]:
-        """Return the kinds.
+    def be_screens(self, on: bool) -> None:
+        """Ask for screens of a device, whose size is asked for with the device."""
+        self.size.widget.layout.display = "none" if on else ""
+        for at, kind in enumerate(self.kinds):
+            kind.be_a_screen(on, at == 0)
+
+    def have(self) -> list[int]:
+        """Return how many panes of each kind the reader can bring."""
+        return [round(kind["have"]) for kind in self.kinds]
+
+    def panes(self, device: tuple[float, float] | None = None) -> list[Specimen]:
+        """Return the kinds, of their own size or of that of a device [m].
 
         Raises
         ------
@@ -250,11 +295,8 @@ class PanesForm:
             If one is refused, which is said beside it, or two share a name.
 
         """
-        size = self.size
-        made = [
-            kind.specimen(size["length"], size["width"], size["support"])
-            for kind in self.kinds
-        ]
+        length, width = device or (self.size["length"], self.size["width"])
+        made = [kind.specimen(length, width, self.size["support"]) for kind in self.kinds]
         names = [item.name for item in made]
         for kind, name in zip(self.kinds, names, strict=True):
             if names.count(name) > 1:
@@ -269,7 +311,7 @@ class RigForm(Asked):
 
     def __init__(self) -> None:
         floors = {floor: floor for floor in FLOORS}
-        ball = striker("steel ball")["mass"]
+        ball, device = striker("steel ball")["mass"], striker("device")
         super().__init__(
             "The rig",
             [
@@ -278,11 +320,18 @@ class RigForm(Asked):
                 Slider("face", "face rounded to", "length", 5e-3, 0.2, 0.02, log=True),
                 Slider("slap", "hardness of the landing", "number", 0.05, 2.0, 1.0, 0.05),
                 Choice("floor", "floor", floors, "concrete"),
+                Slider("long", "length of the device", "length", 0.05, 0.5, device["length"]),
+                Slider("wide", "width of the device", "length", 0.03, 0.5, device["width"]),
                 Slider("lies", "pane above the floor", "height", 0.0, 1.2, 0.3, 0.05),
                 Slider("highest", "highest release", "height", 1.0, 6.0, 2.8, 0.1),
             ],
         )
-        self.give_say("rig", ("mass", "face", "slap", "floor", "lies"), _SAY)
+        self.give_say("rig", tuple(set().union(*_SAY.values())), _SAY)
+
+    @property
+    def device(self) -> tuple[float, float] | None:
+        """Length and width of the device [m]; None if none falls."""
+        return (self["long"], self["wide"]) if self["rig"] == "device" else None
 
     def place(self) -> Place:
         """Return where the pane lies and how high the rig lets go.

@@ -14,6 +14,7 @@ from glasskit.quantities import System, rounded, show, to_display, unit
 from glasskit.sheets.page import filled, picture, render
 from glasskit.tables import read
 from glasskit.words.demonstration import (
+    budget_sentence,
     demo_name,
     next_sentence,
     percent,
@@ -46,7 +47,7 @@ def _curves(plan: Plan, system: System) -> Figure:
     """Draw the chance of breaking against height, each kind with its band."""
     look = Look(system=system, mono=True)
     with look.drawing():
-        figure = Figure((6.4, 3.3), layout="constrained")
+        figure = Figure((6.4, 2.4), layout="constrained")
         ax = figure.subplots()
         ax.set(xscale="log", ylim=(0, 100), xlabel=look.label("height", "height"))
         ax.set_ylabel("chance of breaking / %")
@@ -80,7 +81,7 @@ def _row(prospect: Prospect, system: System) -> dict[str, str]:
         "shall": "break" if prospect.shall_break else "survive",
         "chance": percent(prospect.chance),
         "band": f"{percent(prospect.low)} to {percent(prospect.high)}",
-        "bring": "no sensible number" if prospect.bring is None else str(prospect.bring),
+        "bring": "rehearse first" if prospect.bring is None else str(prospect.bring),
         "expected": f"{prospect.expected:.0f}" if prospect.expected < 100 else "very many",
     }
 
@@ -135,10 +136,13 @@ def plan_sheet(
         shows=plan.shows,
         verdict=verdict(plan, system),
         rows=[_row(prospect, system) for prospect in plan.prospects],
+        rehearse=plan.rehearsals[0],
         target=plan.target,
         release=release_sentence(plan, system),
         joint=show_sentence(plan, system),
         bring=spares_sentence(plan),
+        budget=budget_sentence(plan, system) if plan.budget else "",
+        fits=plan.window is not None,
         rehearsals=rehearsal_sentence(plan),
         curves=picture(_curves(plan, system)),
         kit=kit,

@@ -12,6 +12,7 @@ from glasskit.demonstration import (
     Log,
     Plan,
     Rig,
+    Specimen,
     SwungHammer,
     approvals,
     hindsight,
@@ -27,6 +28,13 @@ _DEMOS = {
     FallingPane: "flat fall",
     SwungHammer: "hammer",
 }
+_DESCRIBED = {
+    "stamped": "by heat, as stamped",
+    "passed": "by heat, make passed a drop test",
+    "half": "heat-strengthened",
+    "classed": "salt, by class",
+    "cover": "salt, cover glass",
+}
 _WHY = {
     "scatter": "the flaws of the panes scatter so much that the two kinds overlap",
     "ignorance": "the panes are not known well enough: rehearsals must tell",
@@ -41,6 +49,9 @@ _NEW = {
     "salt": "panes toughened in salt to {value}",
 }
 _KIND = {"thickness": "thickness", "mass": "mass", "salt": "stress"}
+_SETTLED = 0.9  # share of the worlds from which a question counts as settled
+_SOME = 6  # panes of the log before which nothing counts as settled, a judgement
+_NOTHING_NEW = 0.03  # share of the variance below which no blow is worth a pane
 _TOPICS = {
     "flaws": ("how bad the flaws of these very panes are", "by dropping on some of them"),
     "squeeze": ("how hard and how deep the skin is squeezed", "from a measurement"),
@@ -49,6 +60,16 @@ _TOPICS = {
     "edges": ("how soft the edges lie", "by keeping one support"),
     "blow": ("how true aim and theory of the blow are", "with a guide tube"),
 }
+
+
+def grade(specimen: Specimen, system: System = "metric") -> str:
+    """Say how a pane is toughened, as its supplier describes it or as measured."""
+    if specimen.kind == "annealed":
+        return "none"
+    low, high = (show(end, "stress", system, 2) for end in specimen.squeezes)
+    squeeze = low if low == high else f"{low} to {high}"
+    said = _DESCRIBED.get(specimen.way, "by heat" if specimen.kind == "toughened" else "salt")
+    return f"{said}, {squeeze}"
 
 
 def demo_name(rig: Rig) -> str:
@@ -164,13 +185,56 @@ def input_sentence(plan: Plan) -> str:
 
 
 def blow_sentence(plan: Plan, system: System = "metric") -> str:
-    """Say which rehearsal would tell most."""
-    blow = plan.next_blow
+    """Say which rehearsal comes next, or that and why rehearsing is at its end."""
+    there, blow = moved(plan, plan.surest), plan.next_blow
+    if there.kept >= _SETTLED and plan.told.panes >= _SOME:
+        at = show(there.height, "height", system, 2)
+        return (
+            f"Stop rehearsing: from {at} these panes do as asked in {_often(there.kept)} of "
+            "100 worlds that may still be true. Keep the others for the shows."
+        )
+    if plan.knowable <= 1.0 - _SETTLED:
+        return (
+            "Stop rehearsing: these panes have a height as wished in "
+            f"{_often(plan.knowable)} of 100 worlds only. {change_sentence(plan, system)}"
+        )
+    if blow.narrows < _NOTHING_NEW:
+        return "Stop rehearsing: no single blow tells much more. Choose by the odds above."
     at = show(blow.height, "height", system, 2)
     return (
-        f"The rehearsal that tells most now: “{blow.kind}” from {at}, which breaks with "
-        f"{percent(blow.breaks)}. Its outcome takes {percent(blow.narrows)} off what is not "
-        "known of the chance that a show goes right (its variance)."
+        f"Next rehearsal: a fresh “{blow.kind}” from {at}, which breaks with "
+        f"{percent(blow.breaks)}. Of all single blows it tells most: {percent(blow.narrows)} "
+        "of what is not known of a show (its variance). Log it; this line then names the next "
+        "one, and says when to stop."
+    )
+
+
+def budget_sentence(plan: Plan, system: System = "metric") -> str:
+    """Say what the panes at hand are good for, and what one more would buy."""
+    budget = plan.budget
+    assert budget is not None
+    names = [item.specimen.name for item in plan.prospects]
+    have = _listed([f"{n} “{name}”" for n, name in zip(budget.panes, names, strict=True)])
+    shows = f"{plan.shows} shows" if plan.shows > 1 else "one show"
+    if min(budget.panes) < plan.shows:
+        few = _listed(
+            [
+                f"“{name}”"
+                for name, n in zip(names, budget.panes, strict=True)
+                if n < plan.shows
+            ]
+        )
+        return f"With {have} there are too few of {few} for {shows}: one a show at the least."
+    at = show(plan.heights[budget.at].item(), "height", system, 2)
+    bought = _listed(
+        [
+            f"“{name}” {percent(share)}"
+            for name, share in zip(names, budget.one_more, strict=True)
+        ]
+    )
+    return (
+        f"With {have} for {shows}, best from {at}: the whole evening works with "
+        f"{percent(budget.works)}. With one more {bought}."
     )
 
 
@@ -180,10 +244,11 @@ def spares_sentence(plan: Plan) -> str:
     shows = f"all {plan.shows} shows" if plan.shows > 1 else "one show"
     bring = [item.bring for item in plan.prospects]
     if None in bring:
-        most = most_sensible(plan.shows)
+        most, served = most_sensible(plan.shows), plan.served
+        do = {0: "not one show", 1: "one show"}.get(served, f"{served} shows")
         said = (
-            f"No sensible number of panes is {sure} sure for {shows}: {most} of each kind "
-            f"suffice with {percent(plan.suffices)}. Rehearse first"
+            f"More panes do not mend this: with {sure}, {most} of each kind serve {do}. "
+            "Rehearse first, give fewer shows, or change panes or ball"
         )
     else:
         listed = _listed([f"{item.bring} “{item.specimen.name}”" for item in plan.prospects])
@@ -193,6 +258,21 @@ def spares_sentence(plan: Plan) -> str:
         return f"{said}."
     later = _listed([str(number) for number in known])
     return f"{said}; once rehearsals have shown these odds right, {later} do."
+
+
+def shopping_sentence(plan: Plan) -> str:
+    """Say how many panes to buy, those for rehearsals among them."""
+    bring = [item.bring for item in plan.prospects]
+    if None in bring:
+        return "Buy nothing for the shows before rehearsals have told more."
+    first = plan.rehearsals[0]
+    buy = _listed(
+        [f"{item.bring} + {first} “{item.specimen.name}”" for item in plan.prospects]
+    )
+    return (
+        f"To buy, for shows + rehearsals that prove the target: {buy}. Fewer rehearsals "
+        "narrow the odds too, and prove less."
+    )
 
 
 def rehearsal_sentence(plan: Plan) -> str:
@@ -247,6 +327,8 @@ def plan_sentences(plan: Plan, system: System = "metric") -> list[str]:
         release_sentence(plan, system),
         show_sentence(plan, system),
         spares_sentence(plan),
+        shopping_sentence(plan),
+        *([budget_sentence(plan, system)] if plan.budget else []),
         *told_sentences(plan),
         blow_sentence(plan, system),
         input_sentence(plan),
@@ -279,7 +361,7 @@ def odds_numbers(plan: Plan, system: System = "metric") -> list[tuple[str, str]]
         name = item.specimen.name
         band = f"{percent(item.low)} to {percent(item.high)}"
         used = f"{item.expected:.0f}" if item.expected < 100 else "very many"
-        bring = "no sensible number" if item.bring is None else f"bring {item.bring}"
+        bring = "rehearse first" if item.bring is None else f"bring {item.bring}"
         rows += [
             (f"{name}: chance of breaking", f"{percent(item.chance)} ({band})"),
             (f"{name}: panes", f"{used} used up on average, {bring}"),

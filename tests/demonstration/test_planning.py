@@ -206,11 +206,12 @@ def test_every_caution_has_words(works, fails):
     falling = show.plan([PLAIN, TOUGH], show.FallingPane(), 2)
     device = show.GuidedDrop(mass=0.2, floor="concrete", glass=glass("aluminosilicate"))
     screen = Pane(length=0.15, width=0.07, thickness=0.7e-3, glass=glass("aluminosilicate"))
-    guided = show.plan([show.chemically("screen", screen, 700e6, 40e-6)], device, 2)
+    cover = [show.chemically("screen", screen, 700e6, 40e-6)]
+    guided, thin = show.plan(cover, device, 2), show.plan(cover, BALL, 1)
     high = show.moved(works, 2.3)
     heavy = show.plan([PLAIN], replace(BALL, mass=4.0), 1)
     far = show.moved(heavy, 2.4)
-    plans = (works, fails, falling, guided, high, far)
+    plans = (works, fails, falling, guided, high, far, thin)
     assert {key for made in plans for key in made.cautions} == set(show.CAUTIONS)
     for made in plans:
         assert {"rehearse", "assess", "again", "unbroken"} <= set(made.cautions)

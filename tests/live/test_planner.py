@@ -3,6 +3,7 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from glasskit.demonstration import CAUTIONS, Log, moved, read_log
@@ -99,7 +100,7 @@ def test_a_change_in_the_form_is_said_and_the_plan_follows_only_when_asked(plann
         ("ball", ["mass", "lies", "highest"]),
         ("hammer", ["mass", "face", "lies", "highest"]),
         ("flat", ["slap", "highest"]),
-        ("device", ["mass", "floor", "highest"]),
+        ("device", ["mass", "floor", "long", "wide", "highest"]),
     ],
 )
 def test_every_rig_gives_a_plan_and_only_its_own_controls_move(planner, rig, moves):
@@ -239,9 +240,10 @@ def test_the_plan_is_said_whole(made):
     assert said[0] == words.verdict(made)
     assert said[1].startswith("Let go ")
     assert any(line.startswith("Of 100 shows ") for line in said)
-    assert any(line.startswith(("Bring ", "No sensible number")) for line in said)
+    assert any(line.startswith(("Bring ", "More panes do not")) for line in said)
     assert any(line.startswith("14 rehearsals of each kind") for line in said)
-    assert any(line.startswith("The rehearsal that tells most now") for line in said)
+    assert any(line.startswith("Next rehearsal: a fresh “") for line in said)
+    assert any(line.startswith("To buy, for shows + rehearsals") for line in said)
     assert any("how bad the flaws of these very panes are" in line for line in said)
     assert CAUTIONS["again"] in said
     assert CAUTIONS["rehearse"] in said
@@ -264,12 +266,112 @@ def test_mixed_lots_and_a_redrawn_log_are_said(made):
     assert words.told_sentences(made) == []
 
 
-def test_where_no_sensible_number_suffices_it_says_so(made):
+def test_where_no_sensible_number_suffices_it_says_what_to_change(made):
     short = replace(
         made, suffices=0.71, prospects=tuple(replace(p, bring=None) for p in made.prospects)
     )
-    assert "No sensible number of panes is 90% sure" in words.spares_sentence(short)
-    assert "with 71%" in words.spares_sentence(short)
+    said = words.spares_sentence(short)
+    assert said.startswith("More panes do not mend this: with 90%, 24 of each kind serve ")
+    assert "Rehearse first, give fewer shows, or change panes or ball" in said
+    assert words.shopping_sentence(short).startswith("Buy nothing")
+
+
+def test_a_guide_proposes_the_next_blow_and_says_when_to_stop(made):
+    told = replace(made.told, panes=12)
+    sure = [replace(p.odds, chances=np.round(p.odds.chances)) for p in made.prospects]
+    done = replace(
+        made,
+        told=told,
+        prospects=tuple(
+            replace(p, odds=replace(o, chances=0.0 * o.chances + p.shall_break))
+            for p, o in zip(made.prospects, sure, strict=True)
+        ),
+    )
+    assert words.blow_sentence(made).startswith(
+        f"Next rehearsal: a fresh “{made.next_blow.kind}”"
+    )
+    assert words.blow_sentence(done).startswith("Stop rehearsing: from ")
+    hopeless = replace(made, knowable=0.05, window=None, change=None)
+    assert "in 5 of 100 worlds only" in words.blow_sentence(hopeless)
+    spent = replace(made, next_blow=replace(made.next_blow, narrows=0.01))
+    assert words.blow_sentence(spent).startswith("Stop rehearsing: no single blow")
+
+
+def test_a_budget_says_what_one_more_pane_buys_and_when_there_are_too_few(planner):
+    budget = planner.plan.budget
+    assert budget.panes == (10, 10)
+    assert all(more >= budget.works for more in budget.one_more)
+    assert "With 10 “ordinary” and 10 “toughened” for 6 shows, best from" in (
+        planner.said_all.value
+    )
+    few = replace(planner.plan, budget=replace(budget, panes=(4, 10)))
+    assert "too few of “ordinary” for 6 shows" in words.budget_sentence(few)
+
+
+def choose(kind, way):
+    menu = kind.controls["way"]
+    menu.menu.value = next(text for text, value in menu.choices.items() if value == way)
+
+
+def test_panes_are_asked_for_and_taken_as_their_supplier_describes_them(planner):
+    kind = planner.panes.kinds[1]
+    own = {"passed": {"test"}, "classed": {"level", "depth"}, "heat": {"squeeze"}}
+    own |= {"half": set(), "salt": {"squeeze", "skin"}}
+    for way, asked in own.items():
+        choose(kind, way)
+        shown = {
+            name
+            for name, control in kind.controls.items()
+            if control.widget.layout.display != "none"
+        }
+        assert shown == {"name", "way", "thickness", "have"} | asked
+        described = planner.panes.panes()[1]
+        salt = way in ("classed", "salt")
+        assert described.kind == ("chemically" if salt else "toughened")
+        assert described.way == (way if way not in ("heat", "salt") else "")
+
+
+def test_laminated_panes_are_refused_with_a_reason_beside_them(planner):
+    kind = planner.panes.kinds[1]
+    choose(kind, "laminated")
+    planner.work.click()
+    for place in (kind.note, planner.stale):
+        assert "laminated panes cannot be planned here" in place.value.lower()
+
+
+def test_cover_glass_is_planned_and_its_limits_are_said(planner):
+    for kind, way in zip(planner.panes.kinds, ("cover plain", "cover"), strict=True):
+        choose(kind, way)
+        kind.controls["thickness"].value = 0.7e-3
+    planner.panes.size.controls["length"].value = 0.15
+    planner.panes.size.controls["width"].value = 0.07
+    planner.rig.controls["mass"].value = 0.13
+    planner.work.click()
+    assert planner.stale.value == ""
+    assert CAUTIONS["thin"] in planner.said_all.value
+    assert planner.plan.prospects[1].specimen.pane.glass.name == "aluminosilicate"
+    planner.panes.kinds[0].controls["thickness"].value = 4e-3
+    planner.work.click()
+    assert "thickness of cover glass must lie in" in planner.stale.value
+
+
+def test_a_device_is_asked_for_as_a_device(planner):
+    menu = planner.rig.controls["rig"]
+    device = next(text for text, value in menu.choices.items() if value == "device")
+    ball = menu.menu.value
+    menu.menu.value = device
+    assert planner.panes.size.widget.layout.display == "none"
+    assert [kind["thickness"] for kind in planner.panes.kinds] == [0.7e-3, 0.7e-3]
+    planner.work.click()
+    made = planner.plan
+    assert planner.stale.value == ""
+    pane = made.prospects[0].specimen.pane
+    assert (pane.length, pane.width) == (0.15, 0.07)
+    # What is said of the reason and of the worlds with a height never contradict each other.
+    assert made.window or (made.reason == "ignorance") == (made.knowable >= 0.5)
+    menu.menu.value = ball
+    assert planner.panes.size.widget.layout.display == ""
+    assert [kind["thickness"] for kind in planner.panes.kinds] == [4e-3, 4e-3]
 
 
 @pytest.mark.parametrize(

@@ -277,7 +277,7 @@ def test_plan_sheet_says_what_the_plan_says(made):
     html = sheets.plan_sheet(made)
     assert f"{made.height:.1f} m" in html
     for prospect in made.prospects:
-        assert f"<b>{prospect.bring or 'no sensible number'}</b>" in html
+        assert f"<b>{prospect.bring or 'rehearse first'}</b>" in html
     assert html.count("Vote") == 3
     for word in (
         "Kit",
