@@ -19,7 +19,9 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import BinaryIO
 
-__all__ = ["named", "next_free", "replace_file", "update"]
+__all__ = ["content", "locked", "named", "next_free", "replace_file", "update"]
+
+_LARGEST = 1_000_000  # bytes of a file that grows: ten thousand blows, read within a second
 
 _PATIENCE = 10.0  # seconds to wait for another writer
 _LEFT_OVER = 60.0  # seconds after which nobody is still writing a partial file
@@ -62,6 +64,44 @@ def named(path: str | os.PathLike[str]) -> Path:
         raise OSError(errno.EINVAL, said, ascii(str(path))) from None
 
 
+def content(path: str | os.PathLike[str]) -> bytes | None:
+    """Return what a file that grows holds, None if there is none.
+
+    Parameters
+    ----------
+    path : path
+        Where; links are followed.
+
+    Returns
+    -------
+    bytes or None
+        All of it.
+
+    Raises
+    ------
+    OSError
+        If it cannot be read, or has more than a million bytes: then it is not read at all.
+
+    Examples
+    --------
+    >>> content("folder/that/is/not/there.csv") is None
+    True
+
+    """
+    place = named(path)
+    try:
+        _check_size(place, place.stat().st_size)
+        return place.read_bytes()
+    except FileNotFoundError:
+        return None
+
+
+def _check_size(place: Path, size: int) -> None:
+    if size > _LARGEST:
+        said = f"a file must have at most {_LARGEST / 1e6:g} MB, begin another one; got"
+        raise OSError(errno.EFBIG, f"{said} {size / 1e6:.2f} MB", str(place))
+
+
 def update(path: str | os.PathLike[str], change: Callable[[bytes | None], bytes]) -> Path:
     """Read a file, change it and put it back, while no other writer can.
 
@@ -80,8 +120,8 @@ def update(path: str | os.PathLike[str], change: Callable[[bytes | None], bytes]
     Raises
     ------
     OSError
-        If it cannot be read or written, or another writer keeps it for ten seconds; it is
-        then as it was.
+        If it cannot be read or written, is or would become larger than a million bytes, or
+        another writer keeps it for ten seconds; it is then as it was.
 
     Notes
     -----
@@ -99,14 +139,12 @@ def update(path: str | os.PathLike[str], change: Callable[[bytes | None], bytes]
 
     """
     place = named(path)
-    with _locked(place):
-        try:
-            old = place.read_bytes()
-        except FileNotFoundError:
-            old = None
+    with locked(place):
+        old = content(place)
         new = change(old)
         if new == old:
             return place
+        _check_size(place, len(new))
         if old:
             _back_up(place, old)
         return replace_file(place, new)
@@ -125,8 +163,28 @@ def _back_up(place: Path, content: bytes) -> None:
 
 
 @contextmanager
-def _locked(place: Path) -> Iterator[None]:
-    """Hold the lock beside a file."""
+def locked(place: Path) -> Iterator[None]:
+    """Hold the lock beside a file; another writer waits, or fails after ten seconds.
+
+    Parameters
+    ----------
+    place : Path
+        Where the file is or will be; its folder must be there.
+
+    Raises
+    ------
+    TimeoutError
+        If another writer keeps it for ten seconds.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder, locked(Path(folder) / "log.csv"):
+    ...     beside = [one.name for one in Path(folder).iterdir()]
+    >>> beside
+    ['.log.csv.lock']
+
+    """
     beside, until = place.with_name(f".{place.name}.lock"), time.monotonic() + _PATIENCE
     while True:
         with beside.open("ab") as file:
@@ -211,23 +269,43 @@ def _clear(path: Path) -> None:
                 left.unlink()
 
 
-def next_free(folder: str | os.PathLike[str], *names: str) -> list[Path]:
-    """Return paths without ending that no older file bears: all names under the same number.
+@contextmanager
+def next_free(folder: str | os.PathLike[str], *names: str) -> Iterator[list[Path]]:
+    """Give paths without ending that no older file bears: all names under the same number.
+
+    They are free as long as the context lasts: another writer, who would find the same number
+    free, waits for its end.
 
     Parameters
     ----------
     folder : path
-        Where to; it need not be there yet.
+        Where to; it is made if it is not there.
     *names : str
         What is written together.
 
-    Returns
-    -------
+    Yields
+    ------
     list of Path
         ``name-01``, or the first number after that which is free whatever the ending.
 
+    Raises
+    ------
+    OSError
+        If the folder cannot be made or written to, or another writer needs more than ten
+        seconds for its new files there.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder, next_free(folder, "plan", "risk") as places:
+    ...     found = [place.name for place in places]
+    >>> found
+    ['plan-01', 'risk-01']
+
     """
-    place, number = Path(folder), 1
-    while any(any(place.glob(f"{glob.escape(name)}-{number:02d}.*")) for name in names):
-        number += 1
-    return [place / f"{name}-{number:02d}" for name in names]
+    place, number = named(folder), 1
+    place.mkdir(parents=True, exist_ok=True)
+    with locked(place / "new files"):
+        while any(any(place.glob(f"{glob.escape(name)}-{number:02d}.*")) for name in names):
+            number += 1
+        yield [Path(folder) / f"{name}-{number:02d}" for name in names]

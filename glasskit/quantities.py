@@ -420,7 +420,8 @@ def units_of(kind: str) -> Mapping[str, Unit]:
     return found
 
 
-_PLAIN = r"[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][-+]?\d+)?"
+# Full-width digits and those of other alphabets are not guessed at but said to be no number.
+_PLAIN = r"[-+]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)(?:[eE][-+]?[0-9]+)?"
 _TYPED = re.compile(rf"({_PLAIN})\s*(.*)")
 
 

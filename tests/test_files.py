@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from glasskit import files
-from glasskit.files import next_free, replace_file, update
+from glasskit.files import content, next_free, replace_file, update
 
 
 def test_new_and_old_files_hold_the_new_content_and_nothing_is_left_beside_them(tmp_path):
@@ -40,13 +40,34 @@ def test_a_folder_that_is_not_there_is_an_error(tmp_path):
 
 
 def test_names_written_together_share_the_first_number_that_none_of_them_bears(tmp_path):
-    assert next_free(tmp_path / "absent", "plan") == [tmp_path / "absent/plan-01"]
+    with next_free(tmp_path / "absent", "plan") as places:
+        assert places == [tmp_path / "absent/plan-01"]
     for older in ("plan-01.html", "risk[1]-02.csv", "planned-03.html"):
         (tmp_path / older).touch()
-    assert [path.name for path in next_free(tmp_path, "plan", "risk[1]")] == [
-        "plan-03",
-        "risk[1]-03",
-    ]
+    with next_free(tmp_path, "plan", "risk[1]") as places:
+        assert [path.name for path in places] == ["plan-03", "risk[1]-03"]
+
+
+def save_sheets(folder, letter):
+    for _ in range(20):
+        with next_free(folder, "plan") as [place]:
+            place.with_suffix(".html").write_text(letter)
+
+
+def test_two_who_save_at_the_same_moment_never_take_the_same_name(tmp_path):
+    written_by_two(save_sheets, tmp_path)
+    written = sorted(tmp_path.iterdir())
+    assert [path.name for path in written] == [f"plan-{n:02d}.html" for n in range(1, 41)]
+    assert sorted(path.read_text() for path in written) == ["a"] * 20 + ["b"] * 20
+
+
+def written_by_two(write, path):
+    spawn = multiprocessing.get_context("spawn")
+    writers = [spawn.Process(target=write, args=(path, letter)) for letter in "ab"]
+    for writer in writers:
+        writer.start()
+    for writer in writers:
+        writer.join(120)
 
 
 def add_lines(path, letter):
@@ -56,12 +77,7 @@ def add_lines(path, letter):
 
 def test_two_writers_keep_what_both_of_them_add(tmp_path):
     path = tmp_path / "log.txt"
-    spawn = multiprocessing.get_context("spawn")
-    writers = [spawn.Process(target=add_lines, args=(path, letter)) for letter in "ab"]
-    for writer in writers:
-        writer.start()
-    for writer in writers:
-        writer.join(120)
+    written_by_two(add_lines, path)
     lines = path.read_text().splitlines()
     for letter in "ab":
         own = [line for line in lines if line.startswith(letter)]
@@ -112,6 +128,19 @@ def test_what_killed_writers_left_is_cleared_away_and_what_others_write_is_not(t
     os.utime(old, times=(time.time() - 120,) * 2)
     replace_file(tmp_path / "log.csv", b"new")
     assert {one.name for one in tmp_path.iterdir()} == {"log.csv", fresh.name}
+
+
+def test_a_file_too_large_to_read_is_refused_in_words_before_it_is_read(tmp_path):
+    path = tmp_path / "log.csv"
+    path.write_bytes(b"a" * 1_000_000)
+    with pytest.raises(OSError, match=r"at most 1 MB, .* got 1\.50 MB"):
+        update(path, lambda old: old + b"b" * 500_000)
+    assert content(path) == b"a" * 1_000_000
+    path.write_bytes(b"a" * 5_400_000)
+    for read in (content, lambda path: update(path, lambda _: b"")):
+        with pytest.raises(OSError, match=r"at most 1 MB, .* got 5\.40 MB"):
+            read(path)
+    assert path.stat().st_size == 5_400_000
 
 
 @pytest.mark.parametrize("name", ["", ".", "..", "/", "a\0b", "\ud800"])

@@ -256,7 +256,7 @@ def test_a_bare_number_is_in_the_unit_shown(text, system, expected):
         q.typed("much", "stress", system)
 
 
-@pytest.mark.parametrize("text", ["", "inf", "1e999", "1.2.3", "1,2.3"])
+@pytest.mark.parametrize("text", ["", "inf", "1e999", "1.2.3", "1,2.3", "１.０", "٣"])
 def test_what_is_no_finite_number_is_refused(text):
     with pytest.raises(ValueError, match=r"^write a number; got “"):
         q.typed(text, "number")

@@ -29,8 +29,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from glasskit.files import named, update
-from glasskit.quantities import FloatArray, plain_number, positive, units_of
+from glasskit.files import content, update
+from glasskit.quantities import FloatArray, plain_number, positive, require, units_of
 from glasskit.rows import Line, Trouble, bare_cell, cells, heading, safe_cell
 
 COLUMNS = ("date", "pane", "height_m", "surface", "broke", "origin")
@@ -41,7 +41,9 @@ _TAKEN_BACK = re.compile(r"taken back\W+(\w+)\W*")
 # What spreadsheets of some languages make of true and false is understood too.
 _YES = {"yes", "y", "true", "1", "broke", "broken", "ja", "wahr", "oui", "vrai", "sí", "vero"}
 _NO = {"no", "n", "false", "0", "held", "nein", "falsch", "non", "faux", "falso"}
+_SAID = _YES | _NO
 _MARKS = (",", ";", "\t")
+_HIGHEST = 10.0  # [m]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,6 +84,13 @@ class Entry:
 
     def __post_init__(self) -> None:
         positive("height", self.height, "m")
+        require(
+            self.height <= _HIGHEST,
+            "height",
+            self.height,
+            f"be at most {_HIGHEST:g} m, no rig is higher (was another unit meant?)",
+            "m",
+        )
         if not self.kind:
             raise ValueError(f"pane must be named; got {self.pane!r}")
 
@@ -133,13 +142,13 @@ def read_log(path: str | Path) -> Log:
     ()
 
     """
-    return _read(_content(named(path)))
+    return _read(content(path) or b"")
 
 
-def _read(content: bytes) -> Log:
+def _read(held: bytes) -> Log:
     lines = [
         Line(number, text)
-        for number, text in enumerate(_lines(_text(content)), start=1)
+        for number, text in enumerate(_lines(_text(held)), start=1)
         if text.strip() and not text.startswith("sep=")
     ]
     entries: list[Entry] = []
@@ -212,8 +221,8 @@ def add(path: str | Path, *entries: Entry, instead_of: Sequence[Entry] = ()) -> 
 
     """
 
-    def grown(content: bytes | None) -> bytes:
-        old = content or b""
+    def grown(held: bytes | None) -> bytes:
+        old = held or b""
         if _codec(old) != "utf-8" and len(old) % 2:
             raise ValueError("the file must be whole; got a text that ends in mid-letter")
         text, rows = _text(old), io.StringIO(newline="")
@@ -240,13 +249,6 @@ class _Form(NamedTuple):
     names: tuple[str, ...] = _NAMES
     scale: float = 1.0
     mark: str = ","
-
-
-def _content(path: Path) -> bytes:
-    try:
-        return path.read_bytes()
-    except FileNotFoundError:
-        return b""
 
 
 def _codec(content: bytes) -> str:
@@ -323,7 +325,7 @@ def _entry(text: str, form: _Form, order: set[str]) -> tuple[Entry, bool]:
     said = fields["broke"].lower()
     if back := _TAKEN_BACK.fullmatch(said):
         said = back[1]
-    if said not in _YES | _NO:
+    if said not in _SAID:
         raise ValueError(f"broke must be yes or no; got {fields['broke']!r}")
     try:
         fall = plain_number(fields["height"]) * form.scale

@@ -255,11 +255,10 @@ class Planner(Explorer[Outlook]):
         """Write one thing after the other under a number of its own, with the bar moving."""
         folder, paths = Path(self.folder.value.strip() or "."), []
         with failing(self.kept, f"could not save in {folder}"):
-            folder.mkdir(parents=True, exist_ok=True)
-            places = next_free(folder, *names)
-            for done, (name, place) in enumerate(zip(names, places, strict=True)):
-                self._report(done / len(places), name)
-                paths += write(name, place)
+            with next_free(folder, *names) as places:
+                for done, (name, place) in enumerate(zip(names, places, strict=True)):
+                    self._report(done / len(places), name)
+                    paths += write(name, place)
             listed = ", ".join(path.name for path in paths)
             set_message(self.kept, f"saved in {folder}, beside this notebook: {listed}")
         self._rest()

@@ -181,12 +181,11 @@ class Explorer(Panel, Generic[Result]):
         figure, text = still(self.scene, self.result, self.look), self.alt
         paths: list[Path] = []
         with failing(self.saved, f"the picture could not be saved in {folder}"):
-            Path(folder).mkdir(parents=True, exist_ok=True)
-            [place] = next_free(folder, stem)
-            paths = [
-                save(figure, place.with_suffix(ending), self.title, text)
-                for ending in (".png", ".svg")
-            ]
+            with next_free(folder, stem) as [place]:
+                paths = [
+                    save(figure, place.with_suffix(ending), self.title, text)
+                    for ending in (".png", ".svg")
+                ]
             said = f"saved {paths[0]} and {paths[1].name}, beside this notebook"
             set_message(self.saved, said)
         return paths

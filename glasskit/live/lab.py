@@ -146,9 +146,8 @@ class LaboratoryExplorer(Explorer[Outcome]):
         page = laboratory_report(self.result, given, system=self.look.system)
         path = None
         with failing(self.written, "the report could not be saved"):
-            Path(folder).mkdir(parents=True, exist_ok=True)
-            [place] = next_free(folder, "report")
-            path = save(page, place.with_suffix(".html"))
+            with next_free(folder, "report") as [place]:
+                path = save(page, place.with_suffix(".html"))
             set_message(self.written, f"saved {path}: open it in a browser and print it")
         return path
 

@@ -10,6 +10,7 @@ import os
 import re
 from collections.abc import Sequence
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import numpy as np
 from matplotlib.animation import AbstractMovieWriter, HTMLWriter, PillowWriter
@@ -20,6 +21,7 @@ from glasskit.draw.falling import FallScene
 from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, Size, moving
 from glasskit.draw.scene import Result, Scene
+from glasskit.files import replace_file
 from glasskit.impact import Falling, fall_time
 from glasskit.plates import plate
 from glasskit.quantities import in_range, one_of, show
@@ -105,7 +107,6 @@ def film(
     one_of("ending of path", path.suffix, (".gif", ".html"))
     in_range("rate", rate, 1.0, 30.0, "1/s")
     in_range("number of results", len(results), 2, 600)
-    partial = path.with_name(f".{path.stem}.partial{path.suffix}")
     writer: AbstractMovieWriter = (
         _OnceWriter(fps=rate)
         if path.suffix == ".gif"
@@ -113,16 +114,16 @@ def film(
     )
     frames = moving(scene, results, look or Look(), size)
     figure = next(frames)
-    try:
-        with writer.saving(figure, str(partial), size.dpi):
+    with TemporaryDirectory() as folder:
+        made = Path(folder, f"film{path.suffix}")
+        with writer.saving(figure, str(made), size.dpi):
             writer.grab_frame()
             for _ in frames:
                 writer.grab_frame()
-        if path.suffix == ".html":
-            partial.write_text(_player(partial.read_text(), title, text), encoding="utf-8")
-        return partial.replace(path)
-    finally:
-        partial.unlink(missing_ok=True)
+        written = made.read_bytes()
+    if path.suffix == ".html":
+        written = _player(written.decode(), title, text).encode()
+    return replace_file(path, written)
 
 
 def _player(written: str, title: str, text: str) -> str:

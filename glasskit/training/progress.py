@@ -14,12 +14,14 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from glasskit.files import named, next_free, update
+from glasskit.files import content, locked, named, next_free, update
 from glasskit.quantities import of_type, one_of, whole
 from glasskit.training.cases import KINDS
 
 VERSION = 1
 """Version of the file; a file of a later one is kept aside, not guessed at."""
+
+_NOT_OURS = (ValueError, RecursionError)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,7 +156,8 @@ def open_progress(path: str | os.PathLike[str]) -> Opened:
     Raises
     ------
     OSError
-        If the file is there but cannot be read, or a damaged one cannot be renamed.
+        If the file is there but cannot be read or has more than a million bytes, or a damaged
+        one cannot be renamed.
 
     Examples
     --------
@@ -166,23 +169,31 @@ def open_progress(path: str | os.PathLike[str]) -> Opened:
 
     """
     place = named(path)
-    try:
-        content = place.read_bytes()
-    except FileNotFoundError:
+    held = content(place)
+    if held is None:
         return Opened(progress=Progress())
-    return _opened(content, place)[0]
-
-
-def _opened(content: bytes, place: Path) -> tuple[Opened, dict[str, Any]]:
-    """Return what a file holds, and what of it is not understood but stays there."""
     try:
-        held = _held(content)
-    except (ValueError, RecursionError) as fault:
-        [free] = next_free(place.parent, f"{place.stem}-damaged")
-        aside = free.with_name(free.name + place.suffix)
-        place.rename(aside)
+        return _told(_held(held), place)[0]
+    except _NOT_OURS:
+        with locked(place):  # another page may be putting a sound file in its place
+            held = content(place)
+            return Opened(progress=Progress()) if held is None else _opened(held, place)[0]
+
+
+def _opened(held: bytes, place: Path) -> tuple[Opened, dict[str, Any]]:
+    """Return what a file holds that is locked, or keep it aside."""
+    try:
+        return _told(_held(held), place)
+    except _NOT_OURS as fault:
+        with next_free(place.parent, f"{place.stem}-damaged") as [free]:
+            aside = free.with_name(free.name + place.suffix)
+            place.rename(aside)
         said = f"{place.name} could not be understood ({fault}); it is kept as {aside.name}"
         return Opened(progress=Progress(), trouble=said), {"attempts": []}
+
+
+def _told(held: dict[str, Any], place: Path) -> tuple[Opened, dict[str, Any]]:
+    """Return what a file holds, and what of it is not understood but stays there."""
     progress, strange, why = Progress(trainee=held["trainee"]), [], ""
     for row in held["attempts"]:
         try:
@@ -196,9 +207,9 @@ def _opened(content: bytes, place: Path) -> tuple[Opened, dict[str, Any]]:
     return Opened(progress=progress, trouble=said if strange else ""), kept
 
 
-def _held(content: bytes) -> dict[str, Any]:
+def _held(written: bytes) -> dict[str, Any]:
     try:
-        held = json.loads(content)
+        held = json.loads(written)
     except UnicodeDecodeError:
         raise ValueError("it is no text in UTF-8") from None
     if not isinstance(held, dict):
@@ -259,12 +270,12 @@ def save_progress(progress: Progress, path: str | os.PathLike[str]) -> Opened:
     of_type("progress", progress, Progress)
     place, now = named(path), Opened(progress=progress)
 
-    def merged(content: bytes | None) -> bytes:
+    def merged(held: bytes | None) -> bytes:
         nonlocal now
         there = Opened(progress=Progress())
         kept: dict[str, Any] = {"attempts": []}
-        if content is not None:
-            there, kept = _opened(content, place)
+        if held is not None:
+            there, kept = _opened(held, place)
         now = replace(there, progress=there.progress.with_all(progress))
         rows = [{**asdict(one), "day": one.day.isoformat()} for one in now.progress.attempts]
         rows += kept["attempts"]

@@ -262,6 +262,18 @@ def test_refusals():
         blow(0.0, True)
     with pytest.raises(ValueError, match="pane must be named; got ' #3'"):
         blow(1.0, True, " #3")
+    with pytest.raises(ValueError, match=r"at most 10 m, no rig is higher .* got 30 m"):
+        blow(30.0, True)
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [("１.０", "must be a number; got '１.０'"), ("30", "was another unit meant")],
+)
+def test_a_height_that_nobody_can_have_meant_is_asked_about(tmp_path, typed, words):
+    log = read(tmp_path / "log.csv", f"{','.join(breaklog.COLUMNS)}\n{DAY},a,{typed},w,yes,\n")
+    assert log.entries == ()
+    assert words in log.troubles[0].words
 
 
 # --- taken back and corrected ---------------------------------------------------------------

@@ -141,6 +141,11 @@ def test_films_refuse_what_cannot_be(tmp_path):
     with pytest.raises(ValueError, match="results must share one frame"):
         next(moving(FallScene(), [*instants(), other], Look(), SMALL))
     assert list(tmp_path.iterdir()) == []
+    old = tmp_path / "a.gif"
+    old.write_bytes(b"old")
+    with pytest.raises(ValueError, match="results must share one frame"):
+        sheets.film(FallScene(), [*instants(), other], old, **words)
+    assert [one.read_bytes() for one in tmp_path.iterdir()] == [b"old"]
 
 
 def test_slides_are_full_hd_and_carry_their_words(tmp_path):

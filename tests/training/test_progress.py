@@ -4,6 +4,7 @@
 import datetime
 import json
 import os
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
@@ -89,6 +90,24 @@ def test_a_damaged_file_is_kept_aside_and_reported(tmp_path, content):
     path.write_bytes(content)
     assert "mine-damaged-02.json" in open_progress(path).trouble
     assert (tmp_path / "mine-damaged-01.json").read_bytes() == content
+
+
+def test_a_file_that_another_page_puts_right_meanwhile_is_not_moved_away(
+    tmp_path, monkeypatch
+):
+    path = tmp_path / "mine.json"
+    path.write_bytes(b"damaged")
+
+    @contextmanager
+    def after_the_other(place):
+        place.unlink()
+        save_progress(BOTH, place)
+        yield
+
+    monkeypatch.setattr("glasskit.training.progress.locked", after_the_other)
+    opened = open_progress(path)
+    assert (opened.progress, opened.trouble) == (BOTH, "")
+    assert [one.name for one in tmp_path.iterdir()] == ["mine.json"]
 
 
 @pytest.mark.parametrize(
