@@ -14,6 +14,7 @@ from numpy.typing import ArrayLike
 from glasskit.quantities import (
     GRAVITY,
     FloatArray,
+    doubt,
     finite,
     of_type,
     positive,
@@ -57,6 +58,11 @@ def bar_section(width: ArrayLike, thickness: ArrayLike) -> Section:
     ValueError
         If a side is not finite and positive.
 
+    Warns
+    -----
+    OutsideValidityWarning
+        If the thickness looks like one in another unit.
+
     Notes
     -----
     A straight bar of even section, thin against its span: at a span of ten thicknesses shear
@@ -75,6 +81,7 @@ def bar_section(width: ArrayLike, thickness: ArrayLike) -> Section:
 
     """
     broad, deep = positive("width", width, "m"), positive("thickness", thickness, "m")
+    doubt("thickness", deep, "thickness")
     first, second = read_only(broad * deep**2 / 6, broad * deep**3 / 12)
     return Section(section_modulus=first, second_moment=second)
 
@@ -97,6 +104,11 @@ def rod_section(diameter: ArrayLike) -> Section:
     ValueError
         If the diameter is not finite and positive.
 
+    Warns
+    -----
+    OutsideValidityWarning
+        If the diameter looks like one in another unit.
+
     Notes
     -----
     A straight rod of even diameter.
@@ -114,6 +126,7 @@ def rod_section(diameter: ArrayLike) -> Section:
 
     """
     across = positive("diameter", diameter, "m")
+    doubt("diameter", across, "thickness")
     first, second = read_only(np.pi * across**3 / 32, np.pi * across**4 / 64)
     return Section(section_modulus=first, second_moment=second)
 

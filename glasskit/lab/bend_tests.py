@@ -72,9 +72,20 @@ _BAR_SCOPE = (
 )
 
 
+_UNITS = limit(
+    "thicker than 0.1 m, or a strength outside 1 MPa to 10 GPa: no glass is; see the units",
+    lambda **r: (
+        (r["thickness" if "thickness" in r else "diameter"] <= 0.1)
+        & (r["value"] >= 1e6)
+        & (r["value"] <= 10e9)
+    ),
+)
+
+
 def _bent(span: str, depth: str) -> tuple[Limit, ...]:
     """Return the limits of a bar or rod by the names of its span and depth."""
     return (
+        _UNITS,
         limit(_SLENDER, lambda **r: r[span] >= 10 * r[depth]),
         # The sag of an evenly bent bar, sigma L^2/(4 E h), bounds that of both tests.
         limit(_SAG, lambda **r: r["value"] * r[span] / (4 * _PANE.modulus * r[depth]) <= 0.05),
@@ -99,6 +110,7 @@ def _stiff(**r: FloatArray) -> NDArray[np.bool_]:
 
 
 _DISC_LIMITS = (
+    _UNITS,
     limit(
         "the disc sank so far that it stretched: the stress inside is less than this, and that"
         " under the ring more",

@@ -11,7 +11,7 @@ bends too much within the uncertainties, or one flat distribution rules: trust t
 Values may be arrays, one entry a specimen; the draws lie along a new last axis.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -300,10 +300,14 @@ class Simulation:
     ----------
     draws : ndarray, shape (..., trials)
         In ascending order.
+    impossible : float
+        Largest share, among the inputs that must be positive, of draws that came out zero or
+        less and were drawn anew: above some percent, that input's law is doubtful [-].
 
     """
 
     draws: FloatArray
+    impossible: float = 0.0
 
     def __post_init__(self) -> None:
         self.draws.flags.writeable = False
@@ -339,6 +343,7 @@ def simulate(
     inputs: Mapping[str, Input],
     rng: np.random.Generator,
     trials: int = 100_000,
+    above_zero: Collection[str] = (),
 ) -> Simulation:
     """Draw the inputs from their distributions and put each draw through the model.
 
@@ -350,16 +355,19 @@ def simulate(
         Source of the draws.
     trials : int
         Draws, a thousand or more [-].
+    above_zero : collection of str
+        Inputs that cannot be zero or less, such as a length: their law is cut off there.
 
     Returns
     -------
     Simulation
-        The results, sorted.
+        The results, sorted, and how many draws were impossible.
 
     Raises
     ------
     ValueError
-        If `trials` is too small, or whatever `model` raises for an impossible draw.
+        If `trials` is too small, an input of `above_zero` is not, or whatever `model` raises
+        for an impossible draw.
 
     Notes
     -----
@@ -384,7 +392,15 @@ def simulate(
     trials = whole("trials", trials, 1000, 10_000_000)
     require(len(inputs) > 0, "inputs", len(inputs), "hold one quantity or more")
     drawn = {name: item.draw(trials, rng) for name, item in inputs.items()}
-    return Simulation(draws=np.sort(model(**drawn), axis=-1))
+    impossible = 0.0
+    for name in above_zero:
+        one_of("above_zero", name, inputs)
+        require(inputs[name].value > 0, name, inputs[name].value, "be positive")
+        impossible = max(impossible, float((drawn[name] <= 0).mean()))
+        while (bad := drawn[name] <= 0).any():
+            drawn[name] = np.where(bad, inputs[name].draw(trials, rng), drawn[name])
+    draws = np.sort(model(**drawn), axis=-1)
+    return Simulation(draws=draws, impossible=impossible)
 
 
 def first_order_holds(

@@ -94,7 +94,9 @@ MARKS: Mapping[str, Method] = MappingProxyType(
                 "modulus": _E,
                 "hardness": _H,
                 "constant": _XI,
-                "surface_compression": read("stress", "surface compression", _PLAIN),
+                "surface_compression": read(
+                    "stress", "surface compression", _PLAIN, signed=True
+                ),
             },
             limits=(
                 *_DENT_LIMITS,
@@ -124,6 +126,7 @@ MARKS: Mapping[str, Method] = MappingProxyType(
                 *_DENT_SCOPE,
                 "Even stress over the crack: a layer thinner than the crack reads low.",
             ),
+            signed=True,
             reference="MarshallLawn1977",
         ),
         "mirror": Method(
@@ -139,7 +142,10 @@ MARKS: Mapping[str, Method] = MappingProxyType(
                     between(*fragments.MIRROR_CONSTANTS["hackle"]),
                 ),
                 "surface_compression": read(
-                    "stress", "surface compression; zero in annealed glass", _PLAIN
+                    "stress",
+                    "surface compression; zero in annealed glass",
+                    _PLAIN,
+                    signed=True,
                 ),
             },
             limits=(
@@ -164,7 +170,9 @@ MARKS: Mapping[str, Method] = MappingProxyType(
             kind="stress",
             model=_edge,
             readings={
-                "retardation": read("nanometre", "retardation, negative for compression"),
+                "retardation": read(
+                    "nanometre", "retardation, negative for compression", signed=True
+                ),
                 "path": read("thickness", "way of the light through the stressed glass"),
                 "stress_optic": read(
                     "stress_optic", "stress-optic coefficient", between(2.6e-12, 2.77e-12)
@@ -180,6 +188,7 @@ MARKS: Mapping[str, Method] = MappingProxyType(
                 *_LIGHT_SCOPE,
                 "The difference of two stresses is seen; at a free edge the other is zero.",
             ),
+            signed=True,
             reference="C1279",
         ),
         "surface_polarimeter": Method(
@@ -188,7 +197,7 @@ MARKS: Mapping[str, Method] = MappingProxyType(
             kind="stress",
             model=formulas.polarimeter_stress,
             readings={
-                "tilt": read("angle", "tilt of the fringes"),
+                "tilt": read("angle", "tilt of the fringes", signed=True),
                 "constant": read("stress", "instrument's constant at 45°"),
             },
             limits=(
@@ -201,6 +210,7 @@ MARKS: Mapping[str, Method] = MappingProxyType(
                 *_LIGHT_SCOPE,
                 "Read on the tin side of float: its layer guides the light (from memory).",
             ),
+            signed=True,
             reference="C1279",
         ),
     }

@@ -27,12 +27,15 @@ class Reading:
         What it is.
     usual : Input, optional
         What is taken where nothing was read: a constant of the glass or of the method.
+    signed : bool
+        Whether it may be zero or negative.
 
     """
 
     kind: str
     words: str
     usual: Input | None = None
+    signed: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,6 +79,8 @@ class Method:
         Key of the source.
     aside : mapping of str to str
         Origins of a break that make it no result of this test, each with the reason.
+    signed : bool
+        Whether the result may be zero or negative.
 
     """
 
@@ -88,11 +93,12 @@ class Method:
     limits: tuple[Limit, ...] = ()
     scope: tuple[str, ...] = ()
     aside: Mapping[str, str] = field(default_factory=dict)
+    signed: bool = False
 
 
-def read(kind: str, words: str, usual: Input | None = None) -> Reading:
+def read(kind: str, words: str, usual: Input | None = None, signed: bool = False) -> Reading:
     """Return a `Reading`, short to write in a table."""
-    return Reading(kind=kind, words=words, usual=usual)
+    return Reading(kind=kind, words=words, usual=usual, signed=signed)
 
 
 def between(low: float, high: float) -> Input:

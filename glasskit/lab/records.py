@@ -8,8 +8,9 @@ its text is kept, so that everything in the file is either a record or on that l
 """
 
 import os
+import warnings
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import NamedTuple
@@ -18,18 +19,20 @@ import numpy as np
 
 from glasskit.lab.origins import folded
 from glasskit.lab.reducing import METHODS, reduce
-from glasskit.quantities import Unit, one_of, plain_number, units_of
+from glasskit.quantities import OutsideValidityWarning, Unit, one_of, plain_number, units_of
 from glasskit.rows import Line, Trouble, cells, heading, load, rows
 
 _WORDS = ("specimen", "method", "origin", "note")
 _DOUBT = 3.0  # times the median of its like, from which a size is doubtful
-_ANY_SIGN = ("retardation", "surface_compression", "tilt")
 _FORCE_DOUBT = 10.0  # the same for what scatters with the strength
 
+_SIGNED: set[str] = set()  # readings that may be zero or negative
 _FITTING: dict[str, set[str]] = {}  # kinds of a reading: a constant's differs by method
 for _method in METHODS.values():
     for _name, _reading in _method.readings.items():
         _FITTING.setdefault(_name, set()).add(_reading.kind)
+        if _reading.signed:
+            _SIGNED.add(_name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -249,7 +252,14 @@ def _record(number: int, line: Sequence[str], header: list[_Column]) -> Record:
                 f"{column.name} must be a {kind} for {words['method']}; "
                 f"got a number in {column.unit.symbol if column.unit else ''}"
             )
-    reduce(words["method"], readings)  # refuses what the formula refuses: swapped rings
+    with warnings.catch_warnings():  # a size in metres that looks like one in millimetres
+        warnings.simplefilter("error", OutsideValidityWarning)
+        try:
+            reduce(
+                words["method"], readings
+            )  # refuses what the formula refuses: swapped rings
+        except OutsideValidityWarning as doubt:
+            raise ValueError(str(doubt)) from None
     written = words["origin"]
     words["origin"] = folded(written)
     return Record(line=number, readings=MappingProxyType(readings), written=written, **words)
@@ -260,22 +270,24 @@ def _number(name: str, cell: str) -> float:
         value = plain_number(cell)
     except ValueError:
         raise ValueError(f"{name} must be a number; got {cell!r}") from None
-    if not np.isfinite(value) or (value <= 0 and name not in _ANY_SIGN):
+    if not np.isfinite(value) or (value <= 0 and name not in _SIGNED):
         raise ValueError(f"{name} must be finite and positive; got {cell}")
     return value
 
 
-def _doubts(records: Iterable[Record]) -> dict[int, str]:
+def _doubts(records: Sequence[Record]) -> dict[int, str]:
     """Return the lines of repeated names and of sizes far off their like, with words."""
     doubts: dict[int, str] = {}
-    first: dict[str, int] = {}
+    lines: dict[str, list[int]] = {}
     groups: dict[tuple[str, str], list[Record]] = {}
     for record in records:
-        if record.specimen in first:
-            where = first[record.specimen]
-            doubts[record.line] = f"specimen {record.specimen} stands on line {where} already"
+        lines.setdefault(record.specimen, []).append(record.line)
+    for record in records:
+        twice = lines[record.specimen]
+        if len(twice) > 1:
+            where = " and ".join(map(str, twice))
+            doubts[record.line] = f"specimen {record.specimen} stands on lines {where}: which?"
             continue
-        first[record.specimen] = record.line
         for name in record.readings:
             groups.setdefault((record.method, name), []).append(record)
     for (_, name), group in groups.items():

@@ -29,6 +29,8 @@ from glasskit.quantities import FloatArray, finite, one_of
 METHODS: Mapping[str, Method] = MappingProxyType({**BENCHES, **MARKS})
 """Every bench formula by name."""
 
+_REACHES = "the interval to first order reaches zero: too unsure for it; use the simulated one"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class BrokenLimit:
@@ -76,7 +78,9 @@ class Reduction:
 
     def simulate(self, rng: np.random.Generator, trials: int = 100_000) -> Simulation:
         """Draw the same model many times over, see `simulate`."""
-        return simulate(METHODS[self.method].model, self.inputs, rng, trials)
+        method = METHODS[self.method]
+        above_zero = [name for name, one in method.readings.items() if not one.signed]
+        return simulate(method.model, self.inputs, rng, trials, above_zero)
 
 
 def reduce(method: str, readings: Mapping[str, Input | ArrayLike]) -> Reduction:
@@ -132,6 +136,9 @@ def reduce(method: str, readings: Mapping[str, Input | ArrayLike]) -> Reduction:
         kept = np.broadcast_to(limit.holds(value=found.value, **centre), found.value.shape)
         if not kept.all():
             broken.append(BrokenLimit(words=limit.words, where=~kept))
+    reaches = found.interval()[..., 0] <= 0
+    if not chosen.signed and reaches.any():
+        broken.append(BrokenLimit(words=_REACHES, where=reaches))
     return Reduction(
         method=method,
         inputs=MappingProxyType(inputs),

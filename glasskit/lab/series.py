@@ -2,11 +2,12 @@
 """Reduce a series of specimens: each one with its budget, each kind of origin by itself."""
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
 import numpy as np
+from numpy.typing import NDArray
 
 from glasskit.lab.bend_tests import BENCHES
 from glasskit.lab.budgets import Input, from_readings, from_tolerance
@@ -20,6 +21,12 @@ from glasskit.strength import WeibullFit, fit_masked, fit_weibull
 FEWEST = 5
 """Breaks from one kind of origin from which it is fitted by itself [-]; five already leave the
 modulus open by a factor of three."""
+
+FAR = 6.0
+"""Robust standard deviations off the median of its like from which a size or a result is named
+as doubtful [-]; by chance alone some one in a thousand strengths is."""
+
+_FINEST = 0.005  # least of such a deviation, as a share: sizes that are all alike
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +70,8 @@ class Outcome:
         Specimens whose origin makes them no result of the test, see `Method.aside`.
     untold : tuple of str
         Readings without a stated tolerance.
+    doubts : tuple of tuple of str
+        What is odd about each record, in words; it is used all the same.
     troubles : tuple of Trouble
         Lines of the file that were set aside, of all methods.
 
@@ -74,6 +83,7 @@ class Outcome:
     fits: Mapping[str, WeibullFit]
     aside: tuple[Record, ...]
     untold: tuple[str, ...]
+    doubts: tuple[tuple[str, ...], ...]
     troubles: tuple[Trouble, ...]
 
     @property
@@ -168,8 +178,35 @@ def reduce_series(
         fits=_fits(method, records, np.append(reduction.value, bore)),
         aside=aside,
         untold=tuple(name for name in names if name not in stated),
+        doubts=_doubts(reduction, names),
         troubles=series.troubles,
     )
+
+
+def _doubts(reduction: Reduction, names: Iterable[str]) -> tuple[tuple[str, ...], ...]:
+    """Return what is odd about each specimen: a size, or a result, far off the others."""
+    found: list[list[str]] = [[] for _ in range(reduction.value.size)]
+    method = METHODS[reduction.method]
+    for name in names:
+        item, reading = reduction.inputs[name], method.readings[name]
+        if reading.kind == "force" or reading.signed:
+            continue  # scatters with the strength, or about zero: the result tells
+        for place in np.flatnonzero(_far_off(item.value, item.uncertainty)):
+            times = item.value[place] / np.median(item.value)
+            found[place].append(f"{name} is {times:.3g} times the median of its like")
+    if not method.signed and (reduction.value > 0).all():
+        for place in np.flatnonzero(_far_off(reduction.value, reduction.budget.standard)):
+            times = reduction.value[place] / np.median(reduction.value)
+            found[place].append(f"the result is {times:.3g} times the median")
+    return tuple(map(tuple, found))
+
+
+def _far_off(value: FloatArray, uncertainty: FloatArray) -> NDArray[np.bool_]:
+    """Return which of a group lie more than `FAR` robust deviations off its middle."""
+    height = np.log(np.abs(value))
+    away = np.abs(height - np.median(height))
+    spread = np.maximum(1.4826 * np.median(away), uncertainty / np.abs(value))
+    return np.asarray(away > FAR * np.maximum(spread, _FINEST))
 
 
 def _fits(

@@ -85,8 +85,8 @@ def _four(force: float, outer: float, inner: float, width: float, thickness: flo
 def _millimetres(d: Draws) -> Pair:
     force, outer, inner, width, thickness = _bar(d)
     truth = _four(force, outer, inner, width, thickness)
-    # Spans in metres, section in millimetres; the number is then called MPa.
-    number = _four(force, outer, inner, _in_mm(width), _in_mm(thickness))
+    # Spans in metres, width and thickness (squared) in millimetres, the number called MPa.
+    number = truth / _in_mm(1.0) ** 3
     return from_display(number, "stress").item(), truth
 
 

@@ -99,6 +99,11 @@ def deviations(outcome: Outcome) -> list[str]:
         which = names[np.broadcast_to(broken.where, names.shape)]
         said.append(f"Limit of the method: {broken.words} ({', '.join(which)}).")
     said += [
+        f"Doubtful, yet used: {record.specimen}, for {words_of('; '.join(doubts))}."
+        for record, doubts in zip(outcome.records, outcome.doubts, strict=True)
+        if doubts
+    ]
+    said += [
         f"{words_of(name).capitalize()}: no tolerance was stated, so it counts as exact."
         for name in outcome.untold
     ]

@@ -124,11 +124,11 @@ def test_sections_and_loads_broadcast():
         (lambda: bars.bar_section(0, 1), "^width must be finite and positive; got 0 m$"),
         (lambda: bars.rod_section(-1), "^diameter must be finite and positive; got -1 m$"),
         (
-            lambda: bars.four_point_stress(1, 1, 2, bars.rod_section(1)),
+            lambda: bars.four_point_stress(1, 1, 2, bars.rod_section(0.01)),
             "^inner_span must lie in 0 <= inner_span < outer_span; got 2 m$",
         ),
         (
-            lambda: bars.three_point_deflection(1, 1, bars.rod_section(1), 0),
+            lambda: bars.three_point_deflection(1, 1, bars.rod_section(0.01), 0),
             "^modulus must be finite and positive; got 0 Pa$",
         ),
         (lambda: bars.self_weight_stress(1, 0, 1), "^thickness must be finite and positive"),

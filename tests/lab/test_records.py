@@ -55,7 +55,6 @@ def test_semicolons_decimal_commas_and_the_mark_of_spreadsheets(tmp_path):
         ("B,bend,edge,100,100,20,4", "method must be one of"),
         (",three_point_bar,edge,100,100,20,4", "specimen must have a name"),
         ('B,three_point_bar,"edge,100,100,20,4', "quotation marks must be closed"),
-        ("A1,three_point_bar,edge,100,100,20,4", "specimen A1 stands on line 3 already"),
         ("B,three_point_bar,edge,100,100,20,0.004", "thickness is 0.001 times the median"),
         ("B,three_point_bar,edge,100,1000,20,4", "span is 10 times the median"),
         ("B,three_point_bar,edge,0.1,100,20,4", "force is 0.001 times the median"),
@@ -65,6 +64,17 @@ def test_a_bad_line_is_set_aside_with_its_reason(line, words):
     found = troubles(line)
     assert list(found) == [7]
     assert words in found[7]
+
+
+def test_of_a_name_used_twice_neither_is_trusted():
+    found = troubles("A1,three_point_bar,edge,100,100,20,4")
+    assert set(found) == {3, 7}
+    assert set(found.values()) == {"specimen A1 stands on lines 3 and 7: which?"}
+
+
+def test_metres_that_look_like_millimetres_are_set_aside():
+    text = HEAD.replace("thickness [mm]", "thickness [m]") + "\n" + GOOD.format(1)
+    assert parse_records(text).troubles[0].words == "thickness is 4 m: was 4 mm meant?"
 
 
 def test_what_a_formula_refuses_is_set_aside():
@@ -106,7 +116,7 @@ def test_the_stored_file_is_the_invented_one_with_its_problems():
     assert path.read_text(encoding="utf-8") == text
     assert "invented" in text.splitlines()[0]
     series = read_records(path)
-    assert len(series.troubles) == 8
-    assert len(series.of("four_point_bar")) == 23
+    assert len(series.troubles) == 9
+    assert len(series.of("four_point_bar")) == 22
     assert len(series.of("ring_on_ring")) == 19
     assert {record.method for record in series.records} <= set(METHODS)

@@ -5,8 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from glasskit import tables
-from glasskit.lab import METHODS, exact, from_tolerance, reduce
-from glasskit.quantities import UNITS
+from glasskit.lab import METHODS, exact, from_readings, from_tolerance, reduce
+from glasskit.quantities import UNITS, OutsideValidityWarning
 from glasskit.strength import weibull
 
 INCH, POUND, PSI = 0.0254, 4.4482216, 6894.757
@@ -173,6 +173,40 @@ def test_stress_scales_with_force(force, factor):
     one = reduce("four_point_bar", BAR | {"force": force})
     more = reduce("four_point_bar", BAR | {"force": factor * force})
     assert more.value == pytest.approx(factor * one.value)
+
+
+@pytest.mark.parametrize("name", list(METHODS))
+def test_draws_with_the_usual_constants_never_crash(name):
+    reduction = reduce(name, USUAL[name])
+    for seed in range(10):
+        drawn = reduction.simulate(np.random.default_rng(seed), 20_000)
+        assert np.isfinite(drawn.draws).all()
+        assert drawn.impossible < 1e-3
+
+
+def test_two_mirrors_are_drawn_and_their_impossible_draws_counted(outside):
+    found = reduce("mirror", {"radius": from_readings([0.20e-3, 0.35e-3])})
+    drawn = found.simulate(np.random.default_rng(1))
+    # Source: hand calculation; Student's law of one degree is Cauchy's, mean 0.275 mm,
+    # standard error 0.075 mm: 1/2 - arctan(0.275/0.075)/pi.
+    outside(
+        "share of radii below zero",
+        drawn.impossible,
+        0.0847,
+        abs_=0.003,
+        source="Cauchy's distribution function",
+        status="exact",
+    )
+    assert drawn.interval()[0] > 0
+    assert found.budget.interval()[0] < 0
+    assert "to first order reaches zero" in found.broken[0].words
+
+
+def test_millimetres_for_metres_are_doubted():
+    bar = {key: 1e3 * value for key, value in BAR.items() if key != "force"}
+    with pytest.warns(OutsideValidityWarning, match="thickness is 4 m: was 4 mm meant?"):
+        found = reduce("four_point_bar", {**bar, "force": 300.0})
+    assert any("see the units" in limit.words for limit in found.broken)
 
 
 def test_refusals():

@@ -60,7 +60,7 @@ def test_every_planted_problem_is_named(bars, series):
         "force is 0.00",
         "force must be given",
         "'see photo'",
-        "B18 stands on line 20 already",
+        "B18 stands on lines 20 and 21: which?",
         "must have 12 cells",
         "quotation marks",
         "larger than load_diameter",
@@ -76,7 +76,7 @@ def test_every_planted_problem_is_named(bars, series):
 
 def test_words_and_rows(bars):
     said = outcome_sentence(bars)
-    assert said.startswith("23 specimens, strength of a bar, four-point bend: mean ")
+    assert said.startswith("22 specimens, strength of a bar, four-point bend: mean ")
     assert "more than one kind of flaw" in said
     assert "ksi" in outcome_sentence(bars, "us")
     assert {row[0] for row in result_rows(bars)} == {"edge", "surface"}
@@ -123,6 +123,45 @@ def test_report_stands_alone_and_escapes_what_users_write(bars):
     for item in deviations(bars):
         assert item.split("'")[0] in html
     assert "checked by" in html
+
+
+def test_a_thickness_off_by_two_is_named_and_used():
+    head = (
+        "specimen,method,origin,force [N],outer_span [mm],inner_span [mm],width [mm],"
+        "thickness [mm]\n"
+    )
+    lines = [
+        f"B{i},four_point_bar,edge,{250 + i},100,50,20,{4 + i % 5 / 100}" for i in range(10)
+    ]
+    odd = [*lines, "B99,four_point_bar,edge,255,100,50,20,8.0"]
+    found = reduce_series(parse_records(head + "\n".join(odd)), "four_point_bar")
+    assert len(found.records) == 11
+    assert [bool(words) for words in found.doubts] == [False] * 10 + [True]
+    [said] = [one for one in deviations(found) if one.startswith("Doubtful, yet used: B99")]
+    assert "thickness is 1.99 times the median of its like" in said
+    assert "the result is 0.25" in said
+    # What the stated tolerance allows is no doubt.
+    wide = reduce_series(
+        parse_records(head + "\n".join(odd)),
+        "four_point_bar",
+        {"thickness": Tolerance(relative=0.3)},
+    )
+    assert wide.doubts[-1] == ()
+
+
+def test_true_strengths_are_hardly_ever_doubted():
+    rng = np.random.default_rng(3)
+    head = "specimen,method,origin,force [N],span [mm],width [mm],thickness [mm]\n"
+    count = 0
+    for _ in range(20):
+        force = 200 * rng.weibull(5.0, 30)
+        lines = [
+            f"B{i},three_point_bar,edge,{one:.2f},100,20,4" for i, one in enumerate(force)
+        ]
+        found = reduce_series(parse_records(head + "\n".join(lines)), "three_point_bar")
+        count += sum(map(bool, found.doubts))
+    # A Weibull strength lies six robust deviations low about once in a thousand.
+    assert count <= 4
 
 
 def test_refusals(series, bars):
