@@ -7,6 +7,7 @@ the employer's risk assessment and licensed practice.
 
 from glasskit.demonstration.advice import Change
 from glasskit.demonstration.approval import Approval, approvals
+from glasskit.demonstration.both import BothPanes, drop_both
 from glasskit.demonstration.breaklog import Entry, Log, read_log
 from glasskit.demonstration.chances import Odds, odds
 from glasskit.demonstration.drop_records import (
@@ -61,6 +62,7 @@ __all__ = [
     "SUPPORTS",
     "Approval",
     "Blow",
+    "BothPanes",
     "Change",
     "Doubt",
     "DroppedBall",
@@ -86,6 +88,7 @@ __all__ = [
     "annealed",
     "approvals",
     "chemically",
+    "drop_both",
     "enough",
     "everyday_flaws",
     "expected_panes",

@@ -16,7 +16,7 @@ from glasskit.draw.look import GLASS, INK, PALE, PURPLE, WHITE, YELLOW, Look
 from glasskit.draw.pattern import break_pattern
 from glasskit.draw.scene import Scene
 from glasskit.quantities import FloatArray, System
-from glasskit.words.crumbs import breakage_verdict
+from glasskit.words.crumbs import breakage_verdict, pieces_verdict
 
 _MOST = 2500  # pieces that the square can hold at the finest drawn
 _SEED = 4
@@ -57,6 +57,55 @@ def _blades() -> list[FloatArray]:
     return list(_ORIGIN + paths)
 
 
+def _square(ax: Axes, look: Look) -> tuple[PolyCollection, LineCollection, Rectangle]:
+    """Set up the square in which pieces are counted; return crumbs, blades and its edge."""
+    side = look.shown(SQUARE, "length").item()
+    ax.set(xlim=(0, side), ylim=(0, side), aspect="equal", xticks=[], yticks=[])
+    ax.set_xlabel(f"{look.show(SQUARE, 'length', 2)} of the pane")
+    ax.spines[["top", "right"]].set_visible(True)
+    fill = WHITE if look.mono else GLASS
+    ax.set_facecolor(fill)
+    crumbs = PolyCollection([], facecolor=fill, edgecolor=INK, linewidth=0.9)
+    blades = LineCollection([side * path for path in _blades()], color=INK, linewidth=2.0)
+    for artist in (crumbs, blades):
+        ax.add_collection(artist, autolim=False)
+    frame = Rectangle((0, 0), side, side, fill=False, edgecolor=INK, lw=2.4)
+    ax.add_patch(frame)
+    return crumbs, blades, frame
+
+
+def _crumbs(result: Breakage, side: float) -> list[FloatArray]:
+    """Return the crumbs within a square of that side."""
+    corners = tiles() * side / np.sqrt(min(result.count, _MOST))
+    near = (np.abs(corners) <= side / 2).all(axis=-1).any(axis=-1)
+    return list(corners[near] + side / 2)
+
+
+class PiecesScene(Scene[Breakage]):
+    """The square of an ordinary and of a toughened pane, both broken."""
+
+    sources = ("Gulati1997", "Barsom1968")
+
+    def verdict(self, result: Breakage, system: System) -> str:
+        """Return what the picture says."""
+        return pieces_verdict(result)
+
+    def build(self, figure: Figure, look: Look, result: Breakage) -> Iterable[Artist]:
+        """Draw both squares; return what moves."""
+        moving: list[Artist] = []
+        for ax, name in zip(figure.subplots(1, 2), ("ordinary", "toughened"), strict=True):
+            crumbs, blades, frame = _square(ax, look)
+            ax.set_title(f"{name}: an illustration")
+            blades.set_visible(name == "ordinary")
+            moving += [blades, crumbs, frame]
+        self.crumbs = crumbs
+        return moving
+
+    def update(self, result: Breakage, look: Look) -> None:
+        """Set the pieces."""
+        self.crumbs.set_verts(_crumbs(result, look.shown(SQUARE, "length").item()))
+
+
 class CrumbScene(Scene[Breakage]):
     """Fifty millimetres of the broken pane, cracks that the core pays for, pieces."""
 
@@ -76,21 +125,8 @@ class CrumbScene(Scene[Breakage]):
         ]
 
     def _build_pane(self, ax: Axes, look: Look) -> list[Artist]:
-        side = look.shown(SQUARE, "length").item()
-        ax.set(xlim=(0, side), ylim=(0, side), aspect="equal", xticks=[], yticks=[])
         ax.set_title("broken: an illustration")
-        ax.set_xlabel(f"{look.show(SQUARE, 'length', 2)} of the pane")
-        ax.spines[["top", "right"]].set_visible(True)
-        fill = WHITE if look.mono else GLASS
-        ax.set_facecolor(fill)
-        self.crumbs = PolyCollection([], facecolor=fill, edgecolor=INK, linewidth=0.9)
-        self.blades = LineCollection(
-            [side * path for path in _blades()], color=INK, linewidth=2.0
-        )
-        for artist in (self.crumbs, self.blades):
-            ax.add_collection(artist, autolim=False)
-        frame = Rectangle((0, 0), side, side, fill=False, edgecolor=INK, lw=2.4)
-        ax.add_patch(frame)
+        self.crumbs, self.blades, frame = _square(ax, look)
         return [self.crumbs, self.blades, frame]
 
     def _build_paid(self, ax: Axes, look: Look) -> list[Artist]:
@@ -144,10 +180,7 @@ class CrumbScene(Scene[Breakage]):
         self.crumbs.set_visible(result.crumbles)
         self.blades.set_visible(not result.crumbles)
         if result.crumbles:
-            scale = side / np.sqrt(min(result.count, _MOST))
-            corners = tiles() * scale
-            near = (np.abs(corners) <= side / 2).all(axis=-1).any(axis=-1)
-            self.crumbs.set_verts(corners[near] + side / 2)
+            self.crumbs.set_verts(_crumbs(result, side))
         paid = np.clip(result.cracks_paid, *_PAID)
         self.level.set_ydata([paid, paid])
         self.dot.set_data([0.2], [paid])

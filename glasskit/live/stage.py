@@ -1,151 +1,214 @@
 # SPDX-License-Identifier: MIT
-"""The story on stage: seven live pictures in large type, stepped with one key.
+"""The show in one file: full screen for the audience, notes on the presenter's other screen.
 
-The buttons stay where they are when the picture changes, so the focus stays too, and Enter or
-Space steps on.
+The file needs no Python and no network. Its pictures are vectors, sharp on any projector.
 """
 
 import html
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
+import numpy as np
+from matplotlib.figure import Figure
 
+from glasskit.demonstration import BothPanes, drop_both
+from glasskit.draw.both import RATE, BothScene, moments
+from glasskit.draw.crumbs import PiecesScene
+from glasskit.draw.look import Look
+from glasskit.draw.picture import SLIDE, moving, still
+from glasskit.draw.scene import Scene
+from glasskit.files import next_free, replace_file
+from glasskit.impact import ball_of_mass
 from glasskit.live.ball import struck_explorer
-from glasskit.live.crack import flaw_explorer, pressed_crack_explorer
+from glasskit.live.controls import failing, message, set_message
+from glasskit.live.crack import pressed_crack_explorer
 from glasskit.live.crumbs import crumb_explorer
 from glasskit.live.explorer import Explorer
-from glasskit.live.network import network_explorer
-from glasskit.live.newest import Newest
-from glasskit.live.panel import Panel, button, controls, enlarge, framed, row
-from glasskit.live.quenching import kinds_explorer, quench_explorer
+from glasskit.live.floors import floor_explorer
+from glasskit.live.ions import swap_explorer
+from glasskit.live.panel import Panel, button, controls, framed, placed, row, text_field
+from glasskit.live.quenching import kinds_explorer
 from glasskit.live.style import STYLE
+from glasskit.materials import solid
 from glasskit.quantities import System, one_of
+from glasskit.sheets.cards import questions
+from glasskit.sheets.film import SteadyCrack
+from glasskit.sheets.page import picture, render
+from glasskit.words.both import both_sentence
 from glasskit.words.stage import STORY
 
-_STYLE = """<style>
-.glasskit-stage .glasskit-numbers { display: none; }
-.glasskit-stage .glasskit-title { font-size: 1.25em; font-weight: 600; padding-left: 0.6em; }
-.glasskit-stage .glasskit-picture img { width: min(100%, 55vh * 64 / 27); }
-.glasskit-stage .glasskit-buttons { align-items: center; }
-.glasskit-stage .glasskit-buttons > button { flex: 0 0 auto; }
-</style>"""
+_HEIGHT, _MASS = 1.4, 0.227  # of the fall, where no plan says others [m], [kg]
+_SCRATCH = {"depth": 20e-6, "tension": 100e6}
+_SQUEEZES = 20  # pictures while the squeeze grows
+_ASKED = ("liquid", "everything", "crumbs", "safe")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shown:
-    """How an explorer goes on stage.
+class _Shown:
+    """What an act shows: a picture, or several one after the other, and the words for it."""
 
-    Attributes
-    ----------
-    make : callable
-        Makes it.
-    sliders : tuple of str
-        The one or two controls that the audience sees.
-    start : dict
-        Values of controls at the start, other than the explorer's own.
-
-    """
-
-    make: Callable[[], Explorer[Any]]
-    sliders: tuple[str, ...]
-    start: dict[str, float] = field(default_factory=dict)
+    figures: Iterator[Figure]
+    alt: str
+    rate: float = 0.0  # pictures a second
 
 
-SHOWN = {
-    "flaw": Shown(make=flaw_explorer, sliders=("depth",)),
-    "balance": Shown(make=quench_explorer, sliders=("heat_transfer",)),
-    "shut": Shown(
-        make=pressed_crack_explorer,
-        sliders=("squeeze", "depth"),
-        start={"squeeze": 0.0, "depth": 20e-6, "tension": 100e6},
-    ),
-    "ions": Shown(make=network_explorer, sliders=("fraction",), start={"fraction": 0.0}),
-    "ways": Shown(make=kinds_explorer, sliders=("squeeze", "heat_transfer")),
-    "drop": Shown(make=struck_explorer, sliders=("height",)),
-    "crumbs": Shown(make=crumb_explorer, sliders=("squeeze",)),
-}
-"""The pictures by the key of their act in `glasskit.words.stage.STORY`."""
+def _still(scene: Scene[Any], result: Any, look: Look, alt: str) -> _Shown:
+    return _Shown(figures=iter([still(scene, result, look, SLIDE)]), alt=alt)
 
 
-class Stage(Panel):
-    """Seven pictures, one at a time.
+def _set(explorer: Explorer[Any], system: System, **values: float) -> Explorer[Any]:
+    explorer.look = Look(system=system, large=True)
+    for name, value in values.items():
+        explorer.controls[name].value = value  # type: ignore[misc]
+    return explorer
+
+
+def _standing(explorer: Explorer[Any]) -> _Shown:
+    return _still(explorer.scene, explorer.result, explorer.look, explorer.alt)
+
+
+def _closing(explorer: Explorer[Any], look: Look) -> _Shown:
+    """Show a crack while its squeeze grows to what the explorer has at the start."""
+    squeeze: Any = explorer.controls["squeeze"]
+    results = []
+    for value in np.linspace(0.0, squeeze.start, _SQUEEZES):
+        squeeze.value = float(value)
+        results.append(explorer.result)
+    film = moving(SteadyCrack(results), results, look, SLIDE)
+    return _Shown(figures=film, alt=explorer.alt, rate=RATE / 2)
+
+
+def example() -> BothPanes:
+    """Return the fall of the example: a ball of 227 g from 1.4 m on panes of 4 mm."""
+    struck = struck_explorer().result
+    ball = ball_of_mass(_MASS, solid("steel"))
+    return drop_both(ball, struck.pane, _HEIGHT, struck.compression)
+
+
+def _acts(both: BothPanes, system: System) -> Iterator[tuple[str, _Shown]]:
+    """Yield the pictures of one act after the other."""
+    look = Look(system=system, large=True)
+    film, said = moments(both), both_sentence(both, system)
+    alike = "Two panes, alike to look at, each on two rests with a ball high above it."
+    yield "alike", _still(BothScene(), film[0], look, alike)
+    yield (
+        "both",
+        _Shown(figures=moving(BothScene(), film, look, SLIDE), alt=said, rate=RATE),
+    )
+    crack = _set(pressed_crack_explorer(), system, **_SCRATCH)
+    squeeze: Any = crack.controls["squeeze"]
+    squeeze.value = 0.0
+    yield "flaw", _standing(crack)
+    yield "shut", _closing(crack, look)
+    yield "ions", _standing(_set(swap_explorer(), system))
+    yield "ways", _standing(_set(kinds_explorer(), system))
+    yield "floors", _standing(_set(floor_explorer(), system))
+    crumbs = _set(crumb_explorer(), system)
+    yield "crumbs", _still(PiecesScene(), crumbs.result, look, crumbs.said)
+
+
+def stage_file(
+    target: str | Path, both: BothPanes | None = None, system: System = "metric"
+) -> Path:
+    """Write the show as one HTML file that opens anywhere.
 
     Parameters
     ----------
+    target : path
+        The file to write; an old one is replaced.
+    both : BothPanes, optional
+        The fall of the day; `example` by default.
     system : {"metric", "us"}
-        Units of pictures and sliders.
+        Units.
 
-    Attributes
-    ----------
-    place : int
-        Which picture is shown, counted from 0.
-    back, next : Button
-        Step; after the last picture `next` starts again.
-    widget : VBox
-        The whole, to put into other widgets.
+    Returns
+    -------
+    Path
+        The file written.
 
     Raises
     ------
     ValueError
         If `system` is unknown.
+    OSError
+        If the file cannot be written.
+
+    """
+    one_of("system", system, ("metric", "us"))
+    shown = {
+        key: {
+            "alt": act.alt,
+            "rate": act.rate,
+            "pictures": [picture(figure) for figure in act.figures],
+        }
+        for key, act in _acts(both or example(), system)
+    }
+    asked = questions(_ASKED, system)
+    acts = [
+        {
+            "title": act.title,
+            "ask": act.ask,
+            "say": act.say,
+            **shown.get(act.key, {"alt": "", "rate": 0, "pictures": []}),
+            "lines": [[one["question"], one["short"]] for one in asked]
+            if act.key == "questions"
+            else [],
+        }
+        for act in STORY
+    ]
+    return replace_file(Path(target), render("stage.html", acts=acts).encode())
+
+
+class Stage(Panel):
+    """Writes the show and says how to open it.
+
+    Attributes
+    ----------
+    folder : Text
+        Where to.
+    write : Button
+        Writes the file; older ones stay.
+    said : HTML
+        What was written, as a link.
+    widget : VBox
+        The whole, to put into other widgets.
 
     """
 
     def __init__(self, system: System = "metric") -> None:
         one_of("system", system, ("metric", "us"))
         self._system: System = system
-        self._made: dict[int, Explorer[Any]] = {}
-        self._ahead = Newest(self._prepare)
-        self.place = 0
-        self.back = button("Back", lambda: self.step(-1))
-        self.next = button("Next", lambda: self.step(1))
-        self._title = widgets.HTML()
-        head = row(self.back, self.next, self._title)
-        self._body = widgets.VBox()
-        self.widget = framed(widgets.HTML(STYLE + _STYLE), head, self._body)
-        enlarge(self.widget, True)
-        self.widget.add_class("glasskit-stage")
-        self._show()
+        self.folder = text_field("folder", "demonstration")
+        self.write = button("Write the show as one file", self.save)
+        self.note, self.said = message(), widgets.HTML()
+        self.widget = framed(
+            widgets.HTML(STYLE),
+            controls([placed(self.folder)]),
+            row(self.write),
+            self.note,
+            self.said,
+        )
 
-    @property
-    def explorer(self) -> Explorer[Any]:
-        """The explorer whose picture is shown."""
-        return self._explorer(self.place)
-
-    def step(self, way: int) -> None:
-        """Go on by so many pictures, round and round; sliders stay as they were left."""
-        self.place = (self.place + way) % len(STORY)
-        self._show()
-
-    def _show(self) -> None:
-        act, explorer = STORY[self.place], self.explorer
-        title = html.escape(f"{self.place + 1} of {len(STORY)} · {act.title}")
-        self._title.value = f'<div role="status" class="glasskit-title">{title}</div>'
-        # Never disabled: a button that is loses the focus, and with it the one key.
-        self.next.description = "Start again" if self.place == len(STORY) - 1 else "Next"
-        panel = controls(explorer.controls[name].widget for name in SHOWN[act.key].sliders)
-        self._body.children = [panel, explorer.note, explorer.image, explorer.words]
-        self._ahead.request()
-
-    def _prepare(self) -> None:
-        """Make the picture that comes next, while this one is being talked about."""
-        self._explorer((self.place + 1) % len(STORY))
-
-    def _explorer(self, place: int) -> Explorer[Any]:
-        if place not in self._made:
-            shown = SHOWN[STORY[place].key]
-            explorer = shown.make()
-            if self._system == "us":
-                explorer.switch_units()
-            explorer.switch_type()
-            for name, value in shown.start.items():
-                explorer.controls[name].value = value  # type: ignore[misc]
-            self._made[place] = explorer
-        return self._made[place]
+    def save(self) -> list[Path]:
+        """Write the show under the next free name, and say where."""
+        folder, paths = Path(self.folder.value.strip() or "."), []
+        set_message(self.note, "working: some fifty pictures are drawn, a minute or less")
+        with failing(self.note, f"the show could not be saved in {folder}"):
+            folder.mkdir(parents=True, exist_ok=True)
+            [place] = next_free(folder, "show")
+            paths.append(stage_file(place.with_suffix(".html"), system=self._system))
+            name = html.escape(str(paths[0]))
+            self.said.value = (
+                f'<div role="status">Saved: <a href="{name}" target="_blank">{name}</a>. Open '
+                "it in a browser, press F for the full screen and N for your notes.</div>"
+            )
+            set_message(self.note, "")
+        return paths
 
 
 def on_stage(system: System = "metric") -> Stage:
-    """Return the story of notebook 21."""
+    """Return the panel of notebook 21."""
     return Stage(system)

@@ -146,7 +146,7 @@ def _player(written: str, title: str, text: str) -> str:
     )
 
 
-class _SteadyCrack(PressedCrackScene):
+class SteadyCrack(PressedCrackScene):
     """The pressed crack with axes that hold a whole film."""
 
     def __init__(self, results: Sequence[LoadedCrack]) -> None:
@@ -211,7 +211,7 @@ def closing_crack_film(
         f"{look.show(last.intensity, 'toughness')}."
     )
     title = "A squeeze presses a crack shut"
-    return film(_SteadyCrack(results), results, path, title=title, text=text, look=look)
+    return film(SteadyCrack(results), results, path, title=title, text=text, look=look)
 
 
 def fall_film(

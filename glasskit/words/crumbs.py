@@ -106,6 +106,12 @@ def _speed_and_mirror(
     ]
 
 
+def pieces_verdict(result: Breakage) -> str:
+    """Say what both panes break into."""
+    count = show_number(result.count, 1)
+    return f"Ordinary breaks into blades, toughened into about {count} crumbs"
+
+
 def breakage_verdict(result: Breakage, system: System) -> str:
     """Say in six to ten words into what the pane breaks, and why."""
     if result.way == "none":

@@ -1,7 +1,9 @@
 # SPDX-License-Identifier: MIT
-"""The story in seven pictures: what to show, what to say, what to ask."""
+"""The story on stage: what to show, what to say, what to ask."""
 
 from dataclasses import dataclass
+
+from glasskit.tables import standing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -15,9 +17,9 @@ class Act:
     title : str
         What it shows, in one line.
     ask : str
-        A question to the audience before the slider moves.
+        A question to the audience before the answer shows.
     say : str
-        What to say when it has moved.
+        What to say when it has shown.
 
     """
 
@@ -29,18 +31,25 @@ class Act:
 
 STORY = (
     Act(
-        key="flaw",
-        title="The worst scratch decides",
-        ask="How deep must a scratch be to cost a pane most of its strength?",
-        say="The bonds of glass would bear about a hundred times more than this pane does. A "
-        "scratch half as deep as a hair is thick is enough to undo them.",
+        key="alike",
+        title="Two panes that look alike",
+        ask="Which of the two would you sit under? Can you see a difference?",
+        say="Same size, same thickness, same glass. One of them was toughened, and nobody can "
+        "tell by looking.",
     ),
     Act(
-        key="balance",
-        title="A squeezed skin, a stretched core",
-        ask="If nobody pushes from outside, where does the squeeze come from?",
-        say="The skin set first, the core shrank later and pulls the skin together. Squeeze "
-        "and pull cancel to the last newton.",
+        key="both",
+        title="Drop both",
+        ask="From this height: which one breaks? Show it with your hand.",
+        say="A blow bends the pane, and the face away from the ball is pulled. The ordinary "
+        "pane breaks there. The toughened one bends as far and throws the ball back.",
+    ),
+    Act(
+        key="flaw",
+        title="Why: the worst scratch decides",
+        ask="How deep must a scratch be to cost a pane most of its strength?",
+        say="The bonds of glass would bear about a hundred times more than this pane does. A "
+        "scratch far thinner than a hair is enough to undo them: its tip is pulled open.",
     ),
     Act(
         key="shut",
@@ -51,24 +60,24 @@ STORY = (
     ),
     Act(
         key="ions",
-        title="Or: stuff the skin with larger atoms",
+        title="One way: stuff the skin with larger atoms",
         ask="What happens to a full bus when every child is swapped for a grown-up?",
         say="In a bath of molten salt potassium takes the places of the smaller sodium. The "
         "skin would like to grow, the rest does not let it.",
     ),
     Act(
         key="ways",
-        title="Deep and mild, or thin and fierce",
+        title="Another: let the skin set first",
         ask="Which would you choose for a shower door, and which for a screen?",
-        say="The blast of air makes a deep, mild squeeze and needs thick glass. The bath "
-        "makes a fierce one, thinner than a sheet of paper, and works on thin glass.",
+        say="Blown with cold air, the skin sets first; the core shrinks later and squeezes "
+        "it. That skin is deep and mild, for thick panes. The one from the bath is fierce and "
+        "thinner than a sheet of paper, for thin ones.",
     ),
     Act(
-        key="drop",
-        title="The ball asks, the far face answers",
-        ask="From what height will the plain pane break? Show it with your hand.",
-        say="A blow bends the pane, and the face away from the ball is pulled. Both panes "
-        "have scratches there. In the toughened one the pull must first use up the squeeze.",
+        key="floors",
+        title="Wood and concrete",
+        ask="A device falls on wood and on concrete. What makes the difference?",
+        say=f"{standing('floor')}",
     ),
     Act(
         key="crumbs",
@@ -79,8 +88,14 @@ STORY = (
         "and splits it, again and again. That is why it bursts into crumbs, and why nobody "
         "can cut toughened glass afterwards.",
     ),
+    Act(
+        key="questions",
+        title="Your questions",
+        ask="What would you like to know?",
+        say="Short answers stand on the question cards, each with its number.",
+    ),
 )
-"""The seven pictures, in order."""
+"""The pictures, in order."""
 
 
 def notes() -> str:

@@ -1,8 +1,10 @@
 # SPDX-License-Identifier: MIT
-"""The seven pictures in a real JupyterLab: one key steps, a slider moves, all of it fits."""
+"""The show from its file, without a network: keys, black, film, notes on another screen."""
 
 import pytest
-from browser.lab import OpenNotebook, why_no_browser
+from browser.lab import why_no_browser
+
+from glasskit.live import stage
 
 pytestmark = [
     pytest.mark.browser,
@@ -10,42 +12,65 @@ pytestmark = [
 ]
 
 
-@pytest.fixture(params=[(1280, 800), (1920, 1080)], ids=str)
-def opened(page, request):
-    page.set_viewport_size(dict(zip(("width", "height"), request.param, strict=True)))
-    notebook = OpenNotebook(page, "21_on_stage.ipynb")
-    yield notebook
-    notebook.close()
+@pytest.fixture(scope="module")
+def written(tmp_path_factory):
+    # Written before the browser starts: where Playwright runs, explorers would wait for it.
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(stage, "_SQUEEZES", 2)
+        both = stage.moments
+        patch.setattr(stage, "moments", lambda fall: both(fall)[::14])
+        return stage.stage_file(tmp_path_factory.mktemp("show") / "show.html")
 
 
-def test_one_key_steps_through_seven_pictures_that_fit_and_move(opened):
-    stage, page = opened.explorer, opened.page
-    stage.evaluate("root => root.scrollIntoView({block: 'start'})")
-    stage.get_by_role("button", name="Next").focus()
-    for number in range(1, 8):
+@pytest.mark.parametrize("size", [(1280, 800), (1920, 1080), (3840, 2160)], ids=str)
+def test_the_show_by_keys_alone_with_notes_on_another_screen(written, browser, size):
+    context = browser.new_context(viewport={"width": size[0], "height": size[1]}, offline=True)
+    page = context.new_page()
+    errors = []
+    page.on("pageerror", lambda error: errors.append(error))
+    page.goto(written.as_uri())
+    with context.expect_page() as opened:
+        page.keyboard.press("n")
+    notes = opened.value
+    notes.get_by_text("Ask: Which of the two").wait_for()
 
-        def shown(number=number):
-            assert f"{number} of 7" in stage.inner_text()
-            assert opened.image.evaluate("image => image.complete && image.naturalWidth > 0")
+    title, image = page.locator("#title"), page.locator("#picture")
+    for key in (
+        "ArrowRight",
+        "PageDown",
+        " ",
+        "Enter",
+        "ArrowRight",
+        "ArrowRight",
+        "ArrowRight",
+    ):
+        before = title.inner_text()
+        page.wait_for_function("document.getElementById('picture').naturalWidth > 0")
+        box = image.bounding_box()
+        assert box["y"] + box["height"] <= size[1]
+        assert box["width"] <= size[0]
+        assert "Ask:" not in page.locator("body").inner_text()
+        page.keyboard.press(key)
+        assert title.inner_text() != before
+    page.keyboard.press("End")
+    page.keyboard.press("ArrowRight")
+    assert title.inner_text() == "Your questions", "the end does not start again"
+    assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
 
-        opened.eventually(shown)
-        opened.laid_out()
-        assert stage.evaluate("root => root.clientWidth - root.scrollWidth") >= -1
-        bottom = opened.image.bounding_box()
-        assert bottom["y"] + bottom["height"] <= page.viewport_size["height"]
-        assert stage.locator(".noUi-handle").count() in (1, 2)
-        opened.picture_of_page(f"{page.viewport_size['width']}-{number}", stage)
-        page.keyboard.press("Enter" if number % 2 else "Space")  # the focus has stayed
+    notes.keyboard.press("ArrowLeft")  # the notes lead as well
+    notes.get_by_text("8 of 9").wait_for()
+    assert title.inner_text() == "When it breaks: crumbs"
+    notes.get_by_role("button", name="Black").click()
+    notes.get_by_text("The screen is black").wait_for()
+    assert not title.is_visible()
+    page.keyboard.press(".")
+    assert title.is_visible()
 
-    def round_again():
-        assert "1 of 7" in stage.inner_text()
-
-    opened.eventually(round_again)
-    before = opened.image.get_attribute("src")
-    opened.press(opened.slider, *["ArrowRight"] * 3)
-
-    def moved():
-        assert opened.image.get_attribute("src") != before
-
-    opened.eventually(moved)
-    assert opened.errors() == []
+    page.keyboard.press("Home")
+    page.keyboard.press("ArrowRight")
+    notes.get_by_text("film 4 of 4").wait_for()  # it plays by itself
+    last = image.get_attribute("src")
+    page.keyboard.press("ArrowDown")
+    assert image.get_attribute("src") != last
+    assert errors == []
+    context.close()

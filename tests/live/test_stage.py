@@ -1,86 +1,85 @@
 # SPDX-License-Identifier: MIT
+import json
 import re
 
 import pytest
+from matplotlib.text import Text
 
-from glasskit.draw.picture import SCREEN, layout_faults, still
-from glasskit.live.stage import SHOWN, Stage, on_stage
+from glasskit.live import stage
+from glasskit.live.stage import on_stage, stage_file
 from glasskit.words.stage import STORY, notes
 
 
 @pytest.fixture(scope="module")
-def stage():
-    return on_stage()
+def show(tmp_path_factory):
+    """Return the acts of the file, the file, and all figures that were drawn for it."""
+    figures, draw = [], stage.picture
+
+    def kept(figure):
+        texts = [text.get_text() for text in figure.findobj(Text)]
+        figures.append((texts, {scale for ax in figure.axes for scale in scales(ax)}))
+        return draw(figure)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(stage, "_SQUEEZES", 2)
+        patch.setattr(stage, "picture", kept)
+        film = stage.moments
+        patch.setattr(stage, "moments", lambda fall: film(fall)[::14])
+        path = stage_file(tmp_path_factory.mktemp("show") / "show.html")
+    text = path.read_text("utf-8")
+    return json.loads(re.search(r'id="data">(.*?)</script>', text, re.S)[1]), text, figures
 
 
-def test_seven_pictures_each_with_one_or_two_sliders_that_it_has(stage):
-    assert len(STORY) == 7
-    assert [act.key for act in STORY] == list(SHOWN)
-    for _ in STORY:
-        act = STORY[stage.place]
-        shown = SHOWN[act.key].sliders
-        assert 1 <= len(shown) <= 2
-        assert set(shown) <= set(stage.explorer.controls)
-        assert all(not stage.explorer.controls[name].slider.disabled for name in shown)
-        stage.next.click()
-    assert stage.place == 0
+def scales(ax):
+    return ax.get_xscale(), ax.get_yscale()
 
 
-def test_one_key_steps_through_and_the_buttons_stay(stage):
-    head = stage.widget.children[2]
-    titles = []
-    for number in range(1, 8):
-        titles.append(re.sub(r"<[^>]*>", "", stage._title.value))
-        assert titles[-1].startswith(f"{number} of 7 · ")
-        assert stage.next.description == ("Start again" if number == 7 else "Next")
-        assert head.children[:2] == (stage.back, stage.next)
-        assert not stage.next.disabled
-        assert not stage.back.disabled
-        assert stage._body.children[2] is stage.explorer.image
-        stage.next.click()
-    assert len(set(titles)) == 7
-    stage.back.click()
-    assert stage.place == 6
-    stage.next.click()
-    assert stage.place == 0
+def test_every_act_has_pictures_words_for_them_and_notes(show):
+    acts, _, _ = show
+    assert [act["title"] for act in acts] == [act.title for act in STORY]
+    for act in acts[:-1]:
+        assert all(one.startswith("data:image/svg+xml;base64,") for one in act["pictures"])
+        assert act["alt"]
+        assert act["ask"]
+        assert act["say"]
+    assert [len(act["pictures"]) > 1 for act in acts] == [act["rate"] > 0 for act in acts]
+    assert acts[-1]["lines"][0][0] == "Is glass a liquid?"
 
 
-@pytest.mark.parametrize("place", range(7), ids=[act.key for act in STORY])
-def test_every_picture_moves_to_both_ends_in_large_type_without_a_fault(stage, place):
-    explorer = stage._explorer(place)
-    assert explorer.look.large
-    for name in SHOWN[STORY[place].key].sliders:
-        slider, start = explorer.controls[name], explorer.controls[name].value
-        for end in (slider.low, slider.high):
-            slider.value = end
-            assert getattr(explorer, "said", "")
-            assert "something is wrong" not in explorer.note.value
-            figure = still(explorer.scene, explorer.result, explorer.look, SCREEN)
-            assert layout_faults(figure) == []
-        slider.value = start
+def test_nothing_is_loaded_from_elsewhere(show):
+    _, text, _ = show
+    assert not re.search(r'(?:src|href)="(?!data:)|https?://|url\(', text)
 
 
-def test_sliders_stay_as_they_were_left(stage):
-    depth = stage._explorer(0).controls["depth"]
-    depth.value = 100e-6
-    stage.next.click()
-    stage.back.click()
-    assert stage.explorer.controls["depth"].value == 100e-6
+def test_no_picture_speaks_to_physicists_alone(show):
+    _, _, figures = show
+    for texts, kinds in figures:
+        assert kinds <= {"linear"}
+        assert not re.search(r"\bK\b(?!⁺)|kN|W/\(|MPa√m", " ".join(texts)), texts
 
 
-def test_the_scratch_runs_without_a_squeeze_and_not_with_it():
-    shut = Stage()._explorer(2)
-    assert shut.result.runs
-    shut.controls["squeeze"].value = 400e6
-    assert not shut.result.runs
+def test_the_panel_saves_under_the_next_free_name(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(stage, "_acts", lambda both, system: iter(()))
+    panel = on_stage()
+    panel.write.click()
+    panel.write.click()
+    assert sorted(path.name for path in (tmp_path / "demonstration").iterdir()) == [
+        *("show-01.html", "show-02.html")
+    ]
+    assert 'href="demonstration/show-02.html"' in panel.said.value
+    (tmp_path / "file").write_text("")
+    panel.folder.value = "file"
+    panel.write.click()
+    assert "could not be saved in file" in panel.note.value
 
 
-def test_us_units_and_an_unknown_system():
-    assert "mil" in on_stage("us").explorer.controls["depth"].box.description
-    with pytest.raises(ValueError, match=r"^system must be one of metric, us; got "):
-        on_stage("old")
+def test_an_unknown_system_is_refused(tmp_path):
+    for make in (on_stage, lambda system: stage_file(tmp_path / "s.html", system=system)):
+        with pytest.raises(ValueError, match=r"^system must be one of metric, us; got "):
+            make("old")
 
 
-def test_the_notes_hold_a_question_and_an_answer_for_each_picture():
-    assert notes().count("  ask: ") == notes().count("  say: ") == 7
-    assert all(act.ask.endswith("?") or "? " in act.ask for act in STORY)
+def test_the_notes_hold_a_question_and_an_answer_for_each_act():
+    assert notes().count("  ask: ") == notes().count("  say: ") == len(STORY) == 9
+    assert all("?" in act.ask for act in STORY)
