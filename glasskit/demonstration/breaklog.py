@@ -406,21 +406,25 @@ def bounds(entries: Iterable[Entry], kind: str) -> FloatArray:
     ndarray, shape (n, 2)
         Heights [m]: zero where none was withstood, infinite where none broke it. A pane that
         broke at or below a height it had withstood had a new flaw: only what it withstood
-        counts. Blows on a pane already broken do not count.
+        counts. Blows on a pane already broken do not count; those of the day on which it
+        broke came before, wherever they stand, for a correction stands at the end.
 
     """
-    found: dict[str, list[float]] = {}
+    struck: dict[str, list[Entry]] = {}
     for number, entry in enumerate(entries):
-        if entry.kind != kind:
-            continue
-        single = "#" in entry.pane
-        pair = found.setdefault(entry.pane if single else f"#{number}", [0.0, np.inf, 0.0])
-        if pair[2]:
-            continue
-        if not entry.broke:
-            pair[0] = max(pair[0], entry.height)
-            continue
-        pair[2] = 1.0
-        if entry.height > pair[0]:
-            pair[1] = entry.height
-    return np.array([pair[:2] for pair in found.values()]).reshape(-1, 2)
+        if entry.kind == kind:
+            single = "#" in entry.pane
+            struck.setdefault(entry.pane if single else f"#{number}", []).append(entry)
+    return np.array([_bounds(blows) for blows in struck.values()]).reshape(-1, 2)
+
+
+def _bounds(blows: Sequence[Entry]) -> tuple[float, float]:
+    """Return the highest fall that one pane withstood, and the one that broke it."""
+    end = next((place for place, one in enumerate(blows) if one.broke), len(blows))
+    withstood = [one.height for one in blows[:end]]
+    if end == len(blows):
+        return max(withstood), np.inf
+    last = blows[end]
+    withstood += [one.height for one in blows[end:] if not one.broke and one.date <= last.date]
+    most = max(withstood, default=0.0)
+    return most, last.height if last.height > most else np.inf

@@ -4,6 +4,7 @@
 import datetime
 import html
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from pathlib import Path
 
 import ipywidgets as widgets
@@ -11,9 +12,9 @@ import ipywidgets as widgets
 from glasskit.demonstration import Entry, Log, read_log
 from glasskit.demonstration.breaklog import add
 from glasskit.files import named
-from glasskit.live.controls import Slider, failing, message, set_message
+from glasskit.live.controls import failing, message, set_message
 from glasskit.live.panel import button, controls, placed, row, text_field
-from glasskit.quantities import System
+from glasskit.quantities import System, plain_number, typed, unit
 from glasskit.words.demonstration import blow_words, log_sentences
 
 _ADD, _CORRECT = "Add this blow to the log", "Correct it"
@@ -33,10 +34,9 @@ class LogForm:
 
     Attributes
     ----------
-    file, day, pane, number, surface, went, origin : Text or Dropdown
-        What the reader fills in; `number` only for a pane struck more than once.
-    height : Slider
-        Height of the blow. It follows the plan until the reader says another or adds a blow.
+    file, day, pane, number, height, surface, went, origin : Text or Dropdown
+        What the reader fills in; `number` only for a pane struck more than once. It is
+        evidence: no plan proposes or changes any of it, and the height stays for the next.
     button : Button
         Adds the blow, or puts it in the place of the one that is being corrected.
     blows : Dropdown
@@ -52,7 +52,6 @@ class LogForm:
         self._added = added
         self._names: tuple[str, ...] = ()
         self._system: System = "metric"
-        self._advised = True  # whether the height is still the plan's
         self._instead: Entry | None = None  # the blow that is being corrected
         self.file = text_field("log file", str(file))
         self.day = text_field("date", datetime.date.today().isoformat())
@@ -61,7 +60,7 @@ class LogForm:
         self.surface = text_field("it lay on")
         self.went = widgets.Dropdown(description="what it did", options=list(_WENT))
         self.origin = text_field("broke from")
-        self.height = Slider("height", "height", "height", 0.05, 10.0, 1.0, log=True)
+        self.height = text_field("")
         self.blows = widgets.Dropdown(description="in the log", options=[])
         for menu in (self.pane, self.went, self.blows):
             menu.add_class("glasskit-box")
@@ -73,8 +72,7 @@ class LogForm:
         panel = controls(
             [
                 *map(placed, first),
-                self.height.widget,
-                placed(self.surface),
+                *map(placed, (self.height, self.surface)),
                 *map(placed, last),
             ]
         )
@@ -89,26 +87,23 @@ class LogForm:
             ]
         )
         self.file.observe(lambda _: self._added(), "value")
-        self.height.on_change(self._own_height)
+        self.use("metric")
 
     def use(self, system: System) -> None:
-        """Show heights in other units."""
+        """Show heights in other units; one that was typed stays, with the unit it was in."""
+        with suppress(ValueError):  # it has its unit already, or waits to be mended
+            plain_number(self.height.value)
+            self.height.value += f" {unit('height', self._system).symbol}"
         self._system = system
-        self.height.use(system)
+        self.height.description = f"height / {unit('height', system).symbol}"
 
-    def _own_height(self) -> None:
-        self._advised = False
-
-    def ask(self, names: Sequence[str], height: float) -> None:
-        """Offer the panes of a plan, and its height; what is filled in already stays."""
+    def ask(self, names: Sequence[str]) -> None:
+        """Offer the panes of a plan; what is filled in already stays."""
         chosen, self._names = self.pane.value, tuple(names)
         options = [*names] if chosen in (None, *names) else [*names, chosen]
         if options != list(self.pane.options):
             self.pane.options = options
             self.pane.value = chosen or names[0]
-        if self._advised:
-            self.height.value = float(f"{height:.3g}")
-            self._advised = True
 
     def read(self) -> Log:
         """Read the file, say what it holds, and return it; empty if it cannot be read."""
@@ -135,7 +130,7 @@ class LogForm:
         Raises
         ------
         ValueError
-            If the date is none, or it was not said what the pane did.
+            If date or height is none, or it was not said what the pane did.
 
         """
         broke = _WENT[self.went.value]
@@ -144,13 +139,15 @@ class LogForm:
         except ValueError:
             said = self.day.value.strip()
             raise ValueError(f"date must be written 2030-05-31; got “{said}”") from None
+        if not self.height.value.strip():
+            raise ValueError("say the height it fell from")
         if broke is None:
             raise ValueError("say whether it broke or held")
         number = self.number.value.strip().lstrip("#").strip()
         return Entry(
             date=day,
             pane=f"{self.pane.value} #{number}" if number else str(self.pane.value),
-            height=self.height.value,
+            height=typed(self.height.value, "height", self._system),
             surface=self.surface.value,
             broke=broke,
             origin=self.origin.value,
@@ -167,7 +164,8 @@ class LogForm:
                 set_message(self.stored, f"stored: {blow_words(entry, self._system)}")
                 self.went.value = _OPEN  # so that the next blow is not said to do the same
                 self.origin.value = ""
-                self._advised = False
+                if entry.broke:
+                    self.number.value = ""  # that pane is not struck again
                 self._corrects(None)
                 self._added()
         except ValueError as refusal:
@@ -196,7 +194,7 @@ class LogForm:
         if entry.kind not in self.pane.options:
             self.pane.options = [*self.pane.options, entry.kind]
         self.pane.value, self.number.value = kind.strip(), number.strip()
-        self.day.value, self.height.value = entry.date.isoformat(), entry.height
+        self.day.value, self.height.value = entry.date.isoformat(), f"{entry.height:.9g} m"
         self.surface.value, self.origin.value = entry.surface, entry.origin
         self.went.value = next(said for said, broke in _WENT.items() if broke is entry.broke)
         self._corrects(entry)

@@ -209,7 +209,7 @@ class Planner(Explorer[Outlook]):
         self.said_all.value = (
             f"<strong>The plan, at the height it advises</strong><ul>{rows}</ul>"
         )
-        self.log.ask([item.specimen.name for item in self.plan.prospects], self.plan.height)
+        self.log.ask([item.specimen.name for item in self.plan.prospects])
         self.log.read()
 
     # --- what is kept -----------------------------------------------------------------------

@@ -19,9 +19,10 @@ from glasskit.demonstration import (
     moved,
 )
 from glasskit.demonstration.planning import PROOF, most_sensible
-from glasskit.quantities import System, show
+from glasskit.quantities import System, show, show_number, to_display, unit
 from glasskit.words.tables import markdown
 
+_LAST = 5  # blows of the log that are listed in words
 _DEMOS = {
     DroppedBall: "ball drop",
     GuidedDrop: "device drop",
@@ -387,7 +388,13 @@ def blow_words(entry: Entry, system: System = "metric") -> str:
 
     """
     went = "broke" if entry.broke else "held"
-    return f"{entry.pane}, {show(entry.height, 'height', system)}, {went}"
+    return f"{entry.pane}, {_fell(entry, system)}, {went}"
+
+
+def _fell(entry: Entry, system: System) -> str:
+    # Evidence is not rounded as other US heights are.
+    shown = to_display(entry.height, "height", system).item()
+    return f"{show_number(shown)} {unit('height', system).symbol}"
 
 
 def log_sentences(log: Log, names: Sequence[str], system: System = "metric") -> list[str]:
@@ -398,11 +405,12 @@ def log_sentences(log: Log, names: Sequence[str], system: System = "metric") -> 
         broken: dict[str, list[bool]] = {}
         for entry in sorted(log.entries, key=lambda one: one.height):
             if entry.kind == name:
-                at = show(entry.height, "height", system)
-                broken.setdefault(at, []).append(entry.broke)
+                broken.setdefault(_fell(entry, system), []).append(entry.broke)
         if broken:
             at_each = (f"{sum(ends)} of {len(ends)} from {at}" for at, ends in broken.items())
             said.append(f"“{name}” broke: {', '.join(at_each)}.")
+    if newest := [blow_words(entry, system) for entry in log.entries[: -_LAST - 1 : -1]]:
+        said.append(f"The last, the newest first: {'; '.join(newest)}.")
     if log.taken_back:
         said.append(f"{_blows(len(log.taken_back))} taken back.")
     others = sorted({entry.kind for entry in log.entries} - set(names))

@@ -1,8 +1,12 @@
 # SPDX-License-Identifier: MIT
 """The planner by keyboard in a real JupyterLab: ask, work out, move, save, log."""
 
+from datetime import date
+
 import pytest
 from browser.lab import OpenNotebook, why_no_browser
+
+from glasskit.demonstration.breaklog import Entry, add
 
 pytestmark = [
     pytest.mark.browser,
@@ -62,21 +66,23 @@ def test_form_plan_log_and_sheets_by_keyboard(opened):
     press(opened, "Add this blow to the log")
 
     def refused():
-        assert "Say whether it broke or held" in page_text(opened)
+        assert "Say the height it fell from" in page_text(opened)
 
     opened.eventually(refused)
-    fall = page.get_by_label("height / m", exact=True)
-    opened.press(fall, "Control+A")
-    page.keyboard.type("1.0")
-    page.keyboard.press("Enter")
+    held = Entry(date=date(2030, 5, 31), pane="ordinary", height=1.4, broke=False)
+    add(opened.folder / "evening.csv", *[held] * 3)  # they move the plan
     file = page.get_by_label("log file")
     opened.press(file, "Control+A")
     page.keyboard.type("demonstration/evening.csv")
-    page.keyboard.press("Enter")  # plans anew
+    page.keyboard.press("Enter")  # plans anew, while the height is being typed
+    fall = page.get_by_label("height / m", exact=True)
+    opened.press(fall, "Control+A")
+    page.keyboard.type("1.0")
 
     def planned_anew():
-        assert "No blow in the log counts here" in page_text(opened)
+        assert "3 blows in the log count here" in page_text(opened)
         assert page.get_by_text("Working on").count() == 0
+        assert fall.input_value() == "1.0"
 
     opened.eventually(planned_anew)
     page.get_by_label("what it did").select_option("it held")
@@ -84,12 +90,12 @@ def test_form_plan_log_and_sheets_by_keyboard(opened):
 
     def logged():
         assert "Stored: ordinary, 1.00 m, held" in page_text(opened)
-        assert "One blow in the log counts here" in page_text(opened)
+        assert "4 blows in the log count here" in page_text(opened)
 
     opened.eventually(logged)
-    _, line = (opened.folder / "evening.csv").read_text().splitlines()
+    *_, line = (opened.folder / "evening.csv").read_text().splitlines()
     assert line.split(",")[1:3] == ["ordinary", "1.0"]
-    assert fall.input_value() == "1"
+    assert fall.input_value() == "1.0"
     opened.picture_of_page("plan", page.locator(".glasskit-said").first)
     opened.picture_of_page("log", page.locator("strong", has_text="The break log").last)
     assert opened.errors() == []

@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: MIT
+import multiprocessing
 import os
 import re
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -257,6 +259,16 @@ def test_a_pane_struck_again_counts_once():
     assert breaklog.bounds(entries, "c").shape == (0, 2)
 
 
+def test_a_corrected_blow_counts_as_of_its_day_though_it_stands_at_the_end(tmp_path):
+    path = tmp_path / "log.csv"
+    wrong, right = blow(6.0, False, "a #1"), blow(0.6, False, "a #1")
+    breaklog.add(path, wrong, blow(0.9, True, "a #1"))
+    breaklog.add(path, right, instead_of=[wrong])
+    assert breaklog.bounds(breaklog.read_log(path).entries, "a").tolist() == [[0.6, 0.9]]
+    breaklog.add(path, replace(blow(2.0, False, "a #1"), date=date(2024, 5, 5)))  # cannot be
+    assert breaklog.bounds(breaklog.read_log(path).entries, "a").tolist() == [[0.6, 0.9]]
+
+
 def test_refusals():
     with pytest.raises(ValueError, match="height must be finite and positive; got 0 m"):
         blow(0.0, True)
@@ -299,6 +311,32 @@ def test_a_correction_of_a_correction_leaves_one_blow(tmp_path):
     breaklog.add(path, third, instead_of=[second])
     assert breaklog.read_log(path).entries == (third,)
     assert path.read_text().count("\n") == 6
+
+
+def correct_again_and_again(path, was, height):
+    for step in range(20):
+        right = replace(was, height=height + step / 100)
+        breaklog.add(path, right, instead_of=[was])
+        was = right
+
+
+def test_two_windows_that_both_correct_keep_what_both_have_said(tmp_path):
+    path = tmp_path / "log.csv"
+    first, second = blow(1.0, True), blow(1.5, False)
+    breaklog.add(path, first, second)
+    fork = multiprocessing.get_context("fork")
+    writers = [
+        fork.Process(target=correct_again_and_again, args=(path, *one))
+        for one in ((first, 2.0), (second, 3.0))
+    ]
+    for writer in writers:
+        writer.start()
+    for writer in writers:
+        writer.join(60)
+    log = breaklog.read_log(path)
+    assert sorted(entry.height for entry in log.entries) == [2.19, 3.19]
+    assert (len(log.taken_back), log.troubles) == (40, ())
+    assert len(path.read_text().splitlines()) == 1 + 2 + 2 * 40
 
 
 @pytest.mark.parametrize(

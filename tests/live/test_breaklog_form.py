@@ -15,7 +15,7 @@ def form(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
 
     def replanned():
-        made.ask(["ordinary", "toughened"], 1.4321)  # as the planner does after each blow
+        made.ask(["ordinary", "toughened"])  # as the planner does after each blow
         made.read()
 
     made = LogForm(FILE, replanned)
@@ -24,30 +24,39 @@ def form(tmp_path, monkeypatch):
 
 
 def blow(form, height, went, number=""):
-    form.height.box.value, form.went.value, form.number.value = height, went, number
+    form.height.value, form.went.value, form.number.value = height, went, number
     form.button.click()
 
 
-def test_the_plan_offers_a_height_until_the_reader_has_one(form):
-    assert form.height.value == 1.43
-    form.ask(["ordinary", "toughened"], 2.0)
-    assert form.height.value == 2.0
-    form.height.box.value = "1.0"
-    form.ask(["ordinary", "toughened"], 2.0)
-    assert form.height.value == 1.0
+def test_no_height_is_evidence_that_nobody_has_typed(form):
+    blow(form, "", "it broke")
+    assert "Say the height it fell from" in form.note.value
+    blow(form, "１.０", "it broke")
+    assert "got “１.０”" in form.note.value
+    blow(form, "30", "it broke")
+    assert "was another unit meant?" in form.note.value
+    assert (form.height.value, form.went.value) == ("30", "it broke")
+    assert read_log(FILE).entries == ()
+
+
+def test_the_number_of_a_pane_stays_until_it_is_broken(form):
+    blow(form, "1", "it held", "3")
+    assert form.number.value == "3"
+    blow(form, "1.5", "it broke", "3")
+    assert form.number.value == ""
 
 
 def test_what_is_stored_is_what_was_typed_whatever_is_planned_meanwhile(form):
-    form.height.box.value, form.pane.value = "1.0", "toughened"
+    form.height.value, form.pane.value = "1.00", "toughened"
     form.file.value = "demonstration/another.csv"  # plans anew
-    form.ask(["ordinary", "salt"], 0.7)
-    assert (form.height.value, form.pane.value) == (1.0, "toughened")
+    form.ask(["ordinary", "salt"])
+    assert (form.height.value, form.pane.value) == ("1.00", "toughened")
     form.went.value = "it broke"
     form.button.click()
     [entry] = read_log("demonstration/another.csv").entries
     assert (entry.pane, entry.height, entry.broke) == ("toughened", 1.0, True)
     assert "Stored: toughened, 1.00 m, broke" in form.stored.value
-    assert form.height.value == 1.0, "the last height stays"
+    assert form.height.value == "1.00", "the last height stays"
 
 
 def test_a_blow_is_corrected_and_taken_back(form):
@@ -61,18 +70,19 @@ def test_a_blow_is_corrected_and_taken_back(form):
     ]
     form.blows.index = 1
     form.correct.click()
-    assert (form.height.value, form.went.value, form.number.value) == (9.0, "it broke", "2")
+    assert (form.height.value, form.went.value, form.number.value) == ("9 m", "it broke", "2")
     form.correct.click()  # leave it after all
     assert form.button.description == "Add this blow to the log"
     form.blows.index = 1
     form.correct.click()
-    form.height.box.value = "0.90"
+    form.height.value = "0.90"
     form.button.click()
     assert [entry.height for entry in read_log(FILE).entries] == [0.8, 0.9]
     assert "One blow taken back" in form.report.value
     form.take_back.click()
     assert "Taken back: ordinary #2, 0.900 m, broke" in form.stored.value
     assert "“ordinary” broke: 0 of 1 from 0.800 m" in form.report.value
+    assert "The last, the newest first: ordinary #2, 0.800 m, held." in form.report.value
     with open(FILE) as file:
         assert len(file.readlines()) == 6, "nothing is struck out"
 
@@ -92,5 +102,12 @@ def test_heights_are_said_in_the_units_shown(form):
     blow(form, "1.0", "it held")
     form.use("us")
     form.read()
-    assert "0 of 1 from 3.3 ft" in form.report.value
-    assert form.blows.options[0][0] == "1: ordinary, 3.3 ft, held"
+    # Definition of the international foot: 0.3048 m, so a metre has 3.2808 of them.
+    assert "0 of 1 from 3.28 ft" in form.report.value
+    assert form.blows.options[0][0] == "1: ordinary, 3.28 ft, held"
+    assert (form.height.value, form.height.description) == ("1.0 m", "height / ft")
+    form.went.value = "it broke"
+    form.button.click()
+    blow(form, "5", "it broke")
+    got = [entry.height for entry in read_log(FILE).entries]
+    assert got == [1.0, 1.0, pytest.approx(1.524, rel=1e-12)]

@@ -162,6 +162,7 @@ def test_kinds_come_and_go_within_limits(planner):
 
 def test_a_blow_goes_to_the_log_and_moves_the_odds(planner):
     log, before = planner.log, planner.plan
+    log.height.value = "1.40"
     log.button.click()
     assert "broke or held" in log.note.value
     for _ in range(3):
@@ -183,7 +184,7 @@ def test_a_blow_goes_to_the_log_and_moves_the_odds(planner):
 
 def test_a_bad_date_is_refused_and_the_form_stays(planner):
     planner.log.day.value = "yesterday"
-    planner.log.went.value = "it broke"
+    planner.log.went.value, planner.log.height.value = "it broke", "1"
     planner.log.origin.value = "edge"
     planner.log.button.click()
     assert "got “yesterday”" in planner.log.note.value
@@ -195,7 +196,7 @@ def test_damaged_lines_are_reported_one_by_one_and_kept(planner, tmp_path):
     file.write_text("date,pane,height_m,surface,broke,origin\n2030-01-01,salt <b>,1,x,yes\n")
     planner.log.file.value = str(file)
     assert "line 2: “2030-01-01,salt &lt;b&gt;,1,x,yes”" in planner.log.report.value
-    planner.log.went.value = "it broke"
+    planner.log.went.value, planner.log.height.value = "it broke", "1"
     planner.log.button.click()
     assert "salt <b>,1,x,yes\n" in file.read_text()
     assert len(read_log(file).entries) == 1

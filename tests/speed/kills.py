@@ -1,9 +1,10 @@
 # SPDX-License-Identifier: MIT
 """Kill writers at any moment, let two write at once: ``python tests/speed/kills.py [500]``.
 
-Log and progress are each written by a process that says after every entry that it is kept, and
-that is killed at a random moment. Printed: acknowledged entries that are gone, files that
-cannot be read, what is left lying beside them, and what two writers without pause keep of 200.
+Log, corrections and progress are each written by a process that says after every entry that it
+is kept, and that is killed at a random moment. Printed: acknowledged entries that are gone,
+files that cannot be read, what is left lying beside them, and what two writers without pause
+keep of 200.
 """
 
 import multiprocessing
@@ -13,6 +14,7 @@ import shutil
 import sys
 import tempfile
 import time
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -27,6 +29,12 @@ def keep_log(path, number):
     add(path, Entry(date=DAY, pane=f"pane #{number}", height=1.0, broke=False))
 
 
+def keep_corrected(path, number):
+    wrong = Entry(date=DAY, pane=f"pane #{number}", height=1.0, broke=False)
+    add(path, wrong)
+    add(path, replace(wrong, height=2.0), instead_of=[wrong])
+
+
 def keep_progress(path, number):
     one = Attempt(mistake=KINDS[0], seed=number, day=DAY)
     save_progress(Progress(attempts=(one,)), path)
@@ -37,12 +45,22 @@ def in_log(path):
     return {int(entry.pane.partition("#")[2]) for entry in log.entries}, len(log.troubles)
 
 
+def in_corrected(path):
+    log = read_log(path)
+    right = [entry.pane for entry in log.entries if entry.height == 2.0]
+    return {int(pane.partition("#")[2]) for pane in right}, len(log.troubles)
+
+
 def in_progress(path):
     opened = open_progress(path)
     return {one.seed for one in opened.progress.attempts}, bool(opened.trouble)
 
 
-FILES = {"log.csv": (keep_log, in_log), "mine.json": (keep_progress, in_progress)}
+FILES = {
+    "log.csv": (keep_log, in_log),
+    "corrected.csv": (keep_corrected, in_corrected),
+    "mine.json": (keep_progress, in_progress),
+}
 
 
 def write_on(keep, path, start, said, count=10**9):
