@@ -197,9 +197,8 @@ class Stage(Panel):
         folder, paths = Path(self.folder.value.strip() or "."), []
         set_message(self.note, "working: some fifty pictures are drawn, a minute or less")
         with failing(self.note, f"the show could not be saved in {folder}"):
-            folder.mkdir(parents=True, exist_ok=True)
-            [place] = next_free(folder, "show")
-            paths.append(stage_file(place.with_suffix(".html"), system=self._system))
+            with next_free(folder, "show") as [place]:
+                paths.append(stage_file(place.with_suffix(".html"), system=self._system))
             name = html.escape(str(paths[0]))
             self.said.value = (
                 f'<div role="status">Saved: <a href="{name}" target="_blank">{name}</a>. Open '
