@@ -12,7 +12,6 @@ from matplotlib.ticker import MaxNLocator
 from glasskit.draw.look import GREY, INK, WHITE, Look, Sign, round_up
 from glasskit.draw.scene import Scene
 from glasskit.light import Sight, interference_colour
-from glasskit.light.polariscope import DEEP
 from glasskit.quantities import System, show_number
 from glasskit.words.light import colour_name, sight_verdict
 
@@ -22,11 +21,13 @@ _TITLES = {
     "edge": "what you see: the edge",
     "bar": "what you see: the bent bar",
     "face": "what you see: the face",
+    "uneven": "what you see: the face",
 }
 _SIGNS: dict[str, tuple[str, str, str]] = {
     "edge": ("squeezed", "stretched", "squeezed"),
     "bar": ("stretched", "no stress", "squeezed"),
     "face": ("", "", ""),
+    "uneven": ("squeezed", "a jet", "squeezed"),
 }
 
 
@@ -71,11 +72,11 @@ class PolariserScene(Scene[Sight]):
         return [self.first, self.second, self.turned]
 
     def _build_glass(self, ax: Axes, look: Look, result: Sight) -> list[Artist]:
-        self._deep = deep = look.shown(DEEP, "length").item()
+        self._deep = deep = look.shown(result.extent, "length").item()
         ax.set(xlim=(0, 1.75), ylim=(deep, 0), xticks=[])
         ax.set_title(_TITLES[result.view], loc="left")
         ax.spines["bottom"].set_visible(False)
-        where = "place on the pane" if result.view == "face" else "depth"
+        where = "place on the pane" if result.view in ("face", "uneven") else "depth"
         ax.set_ylabel(look.label(where, "length"))
         ax.yaxis.set_major_locator(MaxNLocator(4))
         self.seen = ax.imshow(

@@ -17,7 +17,8 @@ _SODA = glass("soda-lime")
 _VIEWS: dict[str, View] = {
     "through the edge of a tempered pane": "edge",
     "through the side of a bent bar": "bar",
-    "a tempered pane, face-on": "face",
+    "an ideal tempered pane, face-on": "face",
+    "an unevenly quenched pane, face-on": "uneven",
 }
 
 
@@ -35,7 +36,7 @@ def polariser_explorer() -> Explorer[Sight]:
     """Return the explorer of notebook 14: what is looked at, stress, path and angle."""
     view = Choice("view", "you look", _VIEWS, next(iter(_VIEWS)))
     path = Slider("path", "light path in the glass", "length", 2e-3, 30e-3, 5e-3, 5e-4)
-    give_say(view, (path,), lambda seen: () if seen == "face" else ("path",))
+    give_say(view, (path,), lambda seen: ("path",) if seen in ("edge", "bar") else ())
     return Explorer(
         [
             view,

@@ -54,9 +54,9 @@ def sight_sentence(result: Sight, system: System) -> str:
     """Say what is seen, how large the lag is, and why it may stay dark."""
     if result.view == "face":
         return (
-            "All dark: nothing will show, however strong the stress. Seen face-on the pane is "
-            "squeezed and stretched alike in all directions across the light, so no wave "
-            "lags. Look through its edge."
+            "All dark: an ideal pane shows nothing, however strong the stress. Seen face-on "
+            "it is squeezed and stretched alike in all directions across the light, so no "
+            "wave lags. Real panes are uneven, and show it."
         )
     if result.stress == 0:
         return "All dark: there is no stress, so no wave lags behind the other."
@@ -85,6 +85,12 @@ def _spot(result: Sight, index: int, system: System) -> str:
 def _where(result: Sight, system: System) -> str:
     path = show(result.path, "length", system)
     face, middle = (_spot(result, index, system) for index in (0, len(result.places) // 2))
+    if result.view == "uneven":
+        return (
+            f"Face-on, an uneven quench shows. The edges are {face}. Rows of jets leave "
+            f"spots, {middle}. Edges and spots tell that a pane is toughened; how uneven it "
+            "is was invented here."
+        )
     if result.view == "bar":
         return (
             f"Through {path} of the bent bar: both faces {face}, one stretched and one "
@@ -118,12 +124,15 @@ def sight_numbers(result: Sight, system: System) -> list[tuple[str, str]]:
     middle = len(result.places) // 2
     optic = result.glass.values["stress_optic"]
     rows = [
-        ("at the upper face", _spot(result, 0, system)),
+        (
+            "at the edges" if result.view == "uneven" else "at the upper face",
+            _spot(result, 0, system),
+        ),
         ("in the middle", _spot(result, middle, system)),
     ]
     if result.view == "edge" and result.stress:
         rows.append(("dark line below each face", show(_dark_depth(result), "length", system)))
-    if result.view != "face":
+    if result.view in ("edge", "bar"):
         one = show(result.for_one_order, "stress", system)
         rows.append(("stress for one fringe order along this path", one))
     share = np.sin(2 * result.angle) ** 2
@@ -149,7 +158,7 @@ def sight_numbers(result: Sight, system: System) -> list[tuple[str, str]]:
 def sight_verdict(result: Sight, system: System) -> str:
     """Say in six to ten words what is seen."""
     if result.view == "face":
-        return "Seen face-on: dark, however strong the stress"
+        return "An ideal pane, face-on: dark, however strong the stress"
     if result.stress == 0:
         return "All dark: there is no stress to show"
     if result.dark and _on_axis(result):
@@ -158,6 +167,8 @@ def sight_verdict(result: Sight, system: System) -> str:
         return "Nearly dark: stress too small or path too short"
     lags = result.retardation
     face, middle = (colour_name(lags[index].item()) for index in (0, len(lags) // 2))
+    if result.view == "uneven":
+        return f"Face-on, uneven quench: edges {face}, spots {middle}"
     if result.view == "bar":
         return f"Both faces show {face}, the middle stays dark"
     return f"Squeezed faces show {face}, the stretched core {middle}"

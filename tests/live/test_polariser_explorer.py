@@ -27,6 +27,7 @@ SIGHTS = {
     "many": sight(stress=120e6, path=30e-3),
     "bar": sight("bar", 30e6, 15e-3),
     "face": sight("face"),
+    "uneven": sight("uneven"),
     "along": sight(angle=0.0),
     "idle": sight(stress=0.0),
     "badly turned": sight("bar", 30e6, 10e-3, angle=0.3),
@@ -73,6 +74,26 @@ def test_face_on_is_dark_whatever_the_stress_and_the_angle():
     assert not sight("edge", 120e6).dark
 
 
+def test_an_uneven_pane_has_bright_edges_and_a_pattern_that_averages_out(outside):
+    seen = sight("uneven", 69e6)
+    # Source: ASTM C1048, fully tempered: 67 MPa at the edge where the face has 69.
+    outside(
+        "squeeze along the edge of a tempered pane, seen through its thickness",
+        -seen.retardation[0] / (GLASS.stress_optic * DEEP),
+        67e6,
+        # Tolerance: the edge is taken to be squeezed as hard as the face.
+        rel=0.05,
+        source="ASTM C1048",
+        status="found",
+    )
+    inner = seen.retardation[np.abs(seen.places / seen.extent - 0.5) < 1 / 3]
+    assert np.ptp(np.abs(inner)) > 0  # a pattern
+    assert abs(inner.mean()) < 0.05 * np.abs(inner).max()  # its pulls and squeezes balance
+    assert np.abs(seen.orders[0]) > 5 * np.abs(inner).max() / WAVE
+    assert not sight("uneven", 69e6).dark
+    assert sight("uneven", 0.0).dark
+
+
 def test_stress_along_a_polariser_is_dark_and_at_the_diagonal_brightest():
     assert sight(angle=0.0).dark
     assert sight(angle=np.pi / 2).dark
@@ -95,7 +116,7 @@ def test_one_order_is_one_wave():
 @pytest.mark.parametrize(
     ("change", "message"),
     [
-        ({"view": "back"}, "view must be one of edge, bar, face; got 'back'"),
+        ({"view": "back"}, "view must be one of edge, bar, face, uneven; got 'back'"),
         ({"stress": -1.0}, "stress must be finite and zero or more; got -1 Pa"),
         ({"path": 0.0}, "path must be finite and positive; got 0 m"),
         ({"angle": 2.0}, "angle must lie in 0 <= angle <= 1.5708; got 2 rad"),
@@ -154,7 +175,9 @@ def test_the_first_colours_come_in_the_order_of_the_charts(outside):
         ("edge", "A dark line 1.27 mm below each face"),
         ("many", "count the lines from the dark one."),
         ("bar", "one stretched and one squeezed, which colour cannot tell apart."),
-        ("face", "nothing will show, however strong the stress."),
+        ("face", "an ideal pane shows nothing, however strong the stress."),
+        ("uneven", "Face-on, an uneven quench shows. The edges are "),
+        ("uneven", "how uneven it is was invented here."),
         ("along", "All dark at 0°: the stress lies along a polariser"),
         ("idle", "there is no stress"),
         ("badly turned", "only 32% of the light"),
@@ -252,7 +275,7 @@ def test_every_slider_works_at_its_ends_in_every_view(end):
 def test_the_way_is_out_of_reach_face_on():
     explorer = polariser_explorer()
     for option, off in zip(
-        explorer.controls["view"].menu.options, (False, False, True), strict=True
+        explorer.controls["view"].menu.options, (False, False, True, True), strict=True
     ):
         explorer.controls["view"].menu.value = option
         assert explorer.controls["path"].slider.disabled == off
