@@ -47,6 +47,7 @@ SLIDE = Size(12.8, 7.2, 150)
 PAGE = Size(9.5, 6.3, 200)  # fits a landscape A4 or Letter page with margins
 
 _HEADLINE, _FOOT = 14.0, 10.0  # type of the verdict on top and the source below [pt]
+_KEPT = 4  # frames of a live picture: a slider that goes to and fro finds them again
 _ABOVE = 10.0  # lifts moving artists over axes, spines and ticks, on screen and in stills
 
 
@@ -64,7 +65,8 @@ class _Built(Generic[Result]):
             artist.set_zorder(artist.get_zorder() + _ABOVE)
         self.moving: list[Artist] = sorted(moving, key=Artist.get_zorder)
         take_words_as_they_are(self.figure)
-        self.figure.draw_without_rendering()  # axes of equal scale settle at the second layout
+        if (engine := self.figure.get_layout_engine()) is not None:
+            engine.execute(self.figure)  # axes of equal scale settle at the second layout
 
     def _framed(self, look: Look, result: Result, size: Size) -> list[Artist]:
         """Keep room for the verdict on top, and on slides write the source at the foot."""
@@ -131,9 +133,7 @@ class LivePicture(Generic[Result]):
     def __init__(self, scene: Scene[Result], size: Size = SCREEN) -> None:
         self.scene = scene
         self.size = size
-        self._key: Hashable = None
-        self._built: _Built[Result]
-        self._background: Any
+        self._frames: dict[Hashable, tuple[_Built[Result], Any]] = {}  # the last used is last
 
     def draw(self, result: Result, look: Look) -> bytes:
         """Return the picture of `result` as a lossless WebP file.
@@ -141,19 +141,19 @@ class LivePicture(Generic[Result]):
         Everything is drawn anew only when `look` or the scene's frame changes.
         """
         key = (look, self.scene.frame(result, look))
-        if key != self._key:
-            self._rebuild(result, look)
-            self._key = key
-        self._built.update(result, look)
-        canvas = self._built.canvas
-        canvas.restore_region(self._background)
-        renderer = canvas.get_renderer()
-        for artist in self._built.moving:
+        kept = key in self._frames
+        built, background = self._frames.pop(key) if kept else self._rebuild(result, look)
+        built.update(result, look)
+        built.canvas.restore_region(background)
+        renderer = built.canvas.get_renderer()
+        for artist in built.moving:
             artist.draw(renderer)
-        return self._encoded()
+        self._frames[key] = built, background
+        if len(self._frames) > _KEPT:
+            del self._frames[next(iter(self._frames))]
+        return self._encoded(built.canvas)
 
-    def _rebuild(self, result: Result, look: Look) -> None:
-        self._key = None
+    def _rebuild(self, result: Result, look: Look) -> tuple[_Built[Result], Any]:
         with look.drawing():
             built = _Built(scene=self.scene, result=result, look=look, size=self.size)
             shown = [artist.get_visible() for artist in built.moving]
@@ -162,11 +162,9 @@ class LivePicture(Generic[Result]):
             built.canvas.draw()
         for artist, visible in zip(built.moving, shown, strict=True):
             artist.set_visible(visible)
-        self._background = built.canvas.copy_from_bbox(built.figure.bbox)
-        self._built = built
+        return built, built.canvas.copy_from_bbox(built.figure.bbox)
 
-    def _encoded(self) -> bytes:
-        canvas = self._built.canvas
+    def _encoded(self, canvas: FigureCanvasAgg) -> bytes:
         # "RGBX" drops the alpha channel, which is full everywhere and would cost time.
         image = Image.frombuffer(
             "RGB", self.size.pixels, canvas.buffer_rgba(), "raw", "RGBX", 0, 1

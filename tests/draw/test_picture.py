@@ -92,6 +92,17 @@ def test_a_new_frame_or_look_builds_anew():
     assert len(scene.built) == 4
 
 
+def test_the_last_few_frames_are_kept_and_no_more():
+    scene = CountedScene()
+    live = LivePicture(scene)
+    stiff = [10.0, 20.0, 30.0, 40.0, 50.0]
+    first = [live.draw(stretch(1.0, one), Look()) for one in stiff]
+    assert [live.draw(stretch(1.0, one), Look()) for one in stiff[:0:-1]] == first[:0:-1]
+    assert len(scene.built) == 5
+    assert live.draw(stretch(1.0, stiff[0]), Look()) == first[0]
+    assert len(scene.built) == 6
+
+
 def test_a_still_does_not_disturb_the_live_picture():
     scene = SpringScene()
     live = LivePicture(scene)

@@ -607,3 +607,13 @@ def test_the_profile_presses_cracks_shut():
     # A flaw inside the squeezed skin gains most of the squeeze, one far beyond it little.
     assert shallow - plain[0] > 200e6
     assert 0 < deep - plain[1] < 50e6
+
+
+@pytest.mark.parametrize("glass", bath_glasses.bath_glass_names())
+def test_the_skin_ends_where_the_squeeze_does_for_weak_and_faded_baths_too(glass):
+    hours, celsius = np.geomspace(0.1, 90, 7), np.linspace(360, 500, 5)
+    for time, heat in np.array(np.meshgrid(hours * HOUR, celsius + C)).reshape(2, -1).T:
+        end = e.trade_off(time, heat, 8e-3, glass).case_depth.item()
+        near = e.squeeze(end * np.array([1 - 1e-6, 1 + 1e-6]), time, heat, 8e-3, glass)
+        # Nothing is squeezed at the face where the longest, hottest baths have let it go.
+        assert near[0] > 0 > near[1] or end == 0 >= e.squeeze(0, time, heat, 8e-3, glass)
