@@ -43,7 +43,6 @@ _YES = {"yes", "y", "true", "1", "broke", "broken", "ja", "wahr", "oui", "vrai",
 _NO = {"no", "n", "false", "0", "held", "nein", "falsch", "non", "faux", "falso"}
 _SAID = _YES | _NO
 _MARKS = (",", ";", "\t")
-_BLANK = " \t;,"  # what spreadsheets make of an empty line
 _HIGHEST = 10.0  # [m]
 
 
@@ -150,7 +149,7 @@ def _read(held: bytes) -> Log:
     lines = [
         Line(number, text)
         for number, text in enumerate(_lines(_text(held)), start=1)
-        if text.strip(_BLANK) and not text.startswith("sep=")
+        if text.strip() and not text.startswith("sep=")
     ]
     entries: list[Entry] = []
     taken: list[tuple[Line, Entry]] = []
@@ -227,9 +226,7 @@ def add(path: str | Path, *entries: Entry, instead_of: Sequence[Entry] = ()) -> 
         if _codec(old) != "utf-8" and len(old) % 2:
             raise ValueError("the file must be whole; got a text that ends in mid-letter")
         text, rows = _text(old), io.StringIO(newline="")
-        lines = [
-            Line(1, one) for one in _lines(text) if one.strip(_BLANK) and one[:4] != "sep="
-        ]
+        lines = [Line(1, one) for one in _lines(text) if one.strip() and one[:4] != "sep="]
         form, _ = _form(lines)
         writer = csv.writer(rows, lineterminator="\n", delimiter=form.mark)
         if not text.strip():
@@ -241,7 +238,7 @@ def add(path: str | Path, *entries: Entry, instead_of: Sequence[Entry] = ()) -> 
             raise ValueError("a blow to be taken back must be in the log; this one is not")
         writer.writerows(_row(entry, form, back=True) for entry in instead_of)
         writer.writerows(_row(entry, form) for entry in entries)
-        return old + _encoded(rows.getvalue(), old)
+        return old + rows.getvalue().encode(_codec(old), "replace")
 
     update(path, grown)
 
@@ -264,31 +261,11 @@ def _codec(content: bytes) -> str:
 
 
 def _text(content: bytes) -> str:
-    """Return what a file says, line by line: a broken byte spoils its own line only."""
+    # Broken bytes stay visible.
     codec = _codec(content)
     if codec == "utf-8":
-        text = "\n".join(map(_line, content.split(b"\n")))
-    else:
-        text = content.decode(codec, "replace")
-    return text.removeprefix("\ufeff")
-
-
-def _line(content: bytes) -> str:
-    try:
-        return content.decode()
-    except UnicodeDecodeError:  # some spreadsheets still write in their system's own
-        return content.decode("cp1252", "replace")
-
-
-def _encoded(text: str, old: bytes) -> bytes:
-    """Return new lines in the encoding of the file, so that a spreadsheet reads both."""
-    codec = _codec(old)
-    if codec != "utf-8":
-        return text.encode(codec, "replace")
-    with suppress(UnicodeEncodeError):
-        if "\ufffd" in old.decode("utf-8", "replace"):
-            return text.encode("cp1252")
-    return text.encode("utf-8", "replace")
+        return content.decode(codec, "surrogateescape").removeprefix("\ufeff")
+    return content.decode(codec, "replace").removeprefix("\ufeff")
 
 
 def _lines(text: str) -> list[str]:

@@ -8,10 +8,13 @@ its text is kept, so that everything in the file is either a record or on that l
 """
 
 import os
+import re
 import warnings
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from hashlib import sha256
+from pathlib import Path
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -75,16 +78,27 @@ class Series:
         Lines set aside, in order.
     remarks : tuple of Line
         Lines that begin with ``#`` and were taken for remarks, in order.
+    file : str
+        Name of the file; empty for a text.
+    checksum : str
+        SHA-256 of its bytes, of a text as UTF-8: whoever has the file can tell that it is
+        the same.
 
     """
 
     records: tuple[Record, ...]
     troubles: tuple[Trouble, ...]
     remarks: tuple[Line, ...] = ()
+    file: str = ""
+    checksum: str = ""
 
     def of(self, method: str) -> tuple[Record, ...]:
         """Return the records of one method."""
         return tuple(record for record in self.records if record.method == method)
+
+    def troubles_of(self, method: str) -> tuple[Trouble, ...]:
+        """Return the lines set aside that are of one method, or not to be told of which."""
+        return tuple(one for one in self.troubles if _method_in(one.text) in (method, None))
 
     def origins(self, method: str) -> dict[str, dict[str, int]]:
         """Return the origins of one method, each with the words for it and their number."""
@@ -93,6 +107,12 @@ class Series:
             words = found.setdefault(record.origin, {})
             words[record.written] = words.get(record.written, 0) + 1
         return found
+
+
+def _method_in(text: str) -> str | None:
+    """Return the method that a line names as a cell of its own, whatever is wrong with it."""
+    parts = {part.strip(' "') for part in re.split(r"[\t;,]", text)}
+    return next((method for method in METHODS if method in parts), None)
 
 
 class _Column(NamedTuple):
@@ -134,7 +154,9 @@ def read_records(path: str | os.PathLike[str]) -> Series:
     (1, 0)
 
     """
-    return parse_records(load(path))
+    series = parse_records(load(path))
+    content = Path(path).read_bytes()
+    return replace(series, file=Path(path).name, checksum=sha256(content).hexdigest())
 
 
 def parse_records(text: str) -> Series:
@@ -189,6 +211,7 @@ def parse_records(text: str) -> Series:
         records=tuple(record for record in records if record.line not in doubts),
         troubles=tuple(sorted(troubles, key=lambda trouble: trouble.line)),
         remarks=table.remarks,
+        checksum=sha256(text.encode()).hexdigest(),
     )
 
 
@@ -286,7 +309,9 @@ def _doubts(records: Sequence[Record]) -> dict[int, str]:
         twice = lines[record.specimen]
         if len(twice) > 1:
             where = " and ".join(map(str, twice))
-            doubts[record.line] = f"specimen {record.specimen} stands on lines {where}: which?"
+            doubts[record.line] = (
+                f"specimen {record.specimen} stands on lines {where}, one must be wrong"
+            )
             continue
         for name in record.readings:
             groups.setdefault((record.method, name), []).append(record)

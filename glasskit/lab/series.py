@@ -73,7 +73,11 @@ class Outcome:
     doubts : tuple of tuple of str
         What is odd about each record, in words; it is used all the same.
     troubles : tuple of Trouble
-        Lines of the file that were set aside, of all methods.
+        Lines of the file that were set aside, of this method or not to be told of which.
+    tolerances : mapping of str to Tolerance
+        As stated.
+    file, checksum : str
+        Of the raw file, see `Series`.
 
     """
 
@@ -85,6 +89,9 @@ class Outcome:
     untold: tuple[str, ...]
     doubts: tuple[tuple[str, ...], ...]
     troubles: tuple[Trouble, ...]
+    tolerances: Mapping[str, Tolerance]
+    file: str
+    checksum: str
 
     @property
     def origins(self) -> dict[str, int]:
@@ -179,7 +186,10 @@ def reduce_series(
         aside=aside,
         untold=tuple(name for name in names if name not in stated),
         doubts=_doubts(reduction, names),
-        troubles=series.troubles,
+        troubles=series.troubles_of(method),
+        tolerances=MappingProxyType(dict(stated)),
+        file=series.file,
+        checksum=series.checksum,
     )
 
 

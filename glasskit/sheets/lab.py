@@ -8,10 +8,18 @@ from glasskit.draw.lab import PaperScene
 from glasskit.draw.look import Look
 from glasskit.draw.picture import Size, still
 from glasskit.lab import METHODS, Outcome
-from glasskit.quantities import System, show
+from glasskit.quantities import System
 from glasskit.sheets.page import filled, picture, render
 from glasskit.tables import read, standing
-from glasskit.words.lab import budget_rows, deviations, outcome_sentence, result_rows
+from glasskit.words.lab import (
+    budget_rows,
+    deviations,
+    outcome_sentence,
+    provenance,
+    result_rows,
+    specimen_table,
+    stated_rows,
+)
 
 FIELDS = {
     "glass": "glass and supplier's lot",
@@ -19,6 +27,7 @@ FIELDS = {
     "tester": "tested by",
     "conditions": "temperature and humidity",
     "rate": "stress rate",
+    "planned": "specimens planned",
     "checked": "checked by",
 }
 """Fields of the head, by name; what is not given is a line to write on."""
@@ -59,18 +68,7 @@ def laboratory_report(
     """
     method = METHODS[outcome.method]
     look = Look(system=system, mono=True)
-    half = outcome.reduction.budget.expanded()
-    rows = [
-        (
-            record.specimen,
-            record.origin or "unknown",
-            show(value, method.kind, system),
-            show(width, method.kind, system, 2),
-        )
-        for record, value, width in zip(
-            outcome.records, outcome.reduction.value, half, strict=True
-        )
-    ]
+    heads, rows = specimen_table(outcome, system)
     sources = {row["key"]: row["text"] for row in read("references")}
     return render(
         "laboratory.html",
@@ -84,6 +82,9 @@ def laboratory_report(
         fits=result_rows(outcome, system),
         budget=budget_rows(outcome),
         deviations=deviations(outcome),
+        provenance=provenance(outcome),
+        stated=stated_rows(outcome, system),
+        heads=heads,
         specimens=rows,
     )
 

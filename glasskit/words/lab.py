@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 
 import numpy as np
 
+from glasskit import __version__
 from glasskit.lab import (
     BENCHES,
     FEWEST,
@@ -17,7 +18,7 @@ from glasskit.lab import (
     Series,
     look_alikes,
 )
-from glasskit.quantities import System, show, show_number
+from glasskit.quantities import System, show, show_number, to_display, unit
 from glasskit.strength import WeibullFit, sample_size
 
 _WANTED = 30  # specimens from which a modulus is of use for design; common practice
@@ -91,9 +92,105 @@ def budget_rows(outcome: Outcome) -> list[tuple[str, str, str]]:
     return rows
 
 
+def _same(outcome: Outcome, name: str) -> bool:
+    """Tell whether all specimens share a reading, to be stated once."""
+    value = outcome.reduction.inputs[name].value
+    return bool((value == value.flat[0]).all())
+
+
+def _number(value: float, kind: str, system: System) -> str:
+    """Write a reading so that a result can be computed from it again."""
+    return f"{to_display(value, kind, system).item():.6g}"
+
+
+def stated_rows(outcome: Outcome, system: System = "metric") -> list[tuple[str, str, str]]:
+    """Return what was entered for each reading: name, value if all share it, tolerance."""
+    rows = []
+    for name, reading in METHODS[outcome.method].readings.items():
+        item, kind = outcome.reduction.inputs[name], reading.kind
+        symbol = unit(kind, system).symbol
+        value = item.value.flat[0]
+        within = outcome.tolerances.get(name)
+        if within is None and item.uncertainty.any():
+            standard = _number(item.uncertainty.flat[0], kind, system)
+            said = f"standard uncertainty {standard} {symbol}, the kit's own".replace(
+                " ,", ","
+            )
+        elif within is None:
+            said = "none stated"
+        else:
+            parts = [f"± {_number(within.absolute, kind, system)} {symbol}"] * bool(
+                within.absolute
+            )
+            parts += [f"± {100 * within.relative:g}%"] * bool(within.relative)
+            said = " and ".join(parts) or "none"
+        own = "see each specimen"
+        shared = f"{_number(value, kind, system)} {symbol}".strip()
+        rows.append((words_of(name), shared if _same(outcome, name) else own, said))
+    return rows
+
+
+def specimen_table(
+    outcome: Outcome, system: System = "metric"
+) -> tuple[list[str], list[list[str]]]:
+    """Return the headings and one row for each specimen, from which it can be reduced again.
+
+    Readings that all share are left to `stated_rows`; results are in full digits.
+    """
+    readings = METHODS[outcome.method].readings
+    names = [name for name in readings if not _same(outcome, name)]
+    kind = METHODS[outcome.method].kind
+    symbol = unit(kind, system).symbol
+    heads = [
+        "specimen",
+        "line",
+        *(f"{words_of(name)} / {unit(readings[name].kind, system).symbol}" for name in names),
+        "origin",
+        f"result / {symbol}",
+        f"± / {symbol} (95%)",
+        "doubt, note",
+    ]
+    columns = [(outcome.reduction.inputs[name].value, readings[name].kind) for name in names]
+    half = outcome.reduction.budget.expanded()
+    rows = []
+    for place, record in enumerate(outcome.records):
+        limits = [
+            limit.words.split(":")[0]
+            for limit in outcome.reduction.broken
+            if np.broadcast_to(limit.where, half.shape)[place]
+        ]
+        doubts = [words_of(doubt) for doubt in outcome.doubts[place]]
+        rows.append(
+            [
+                record.specimen,
+                str(record.line),
+                *(_number(values[place], its, system) for values, its in columns),
+                record.origin,
+                _number(outcome.reduction.value[place], kind, system),
+                f"{to_display(half[place], kind, system).item():.2g}",
+                "; ".join(filter(None, [*doubts, *limits, record.note])),
+            ]
+        )
+    return heads, rows
+
+
+def provenance(outcome: Outcome) -> str:
+    """Say from which file, by which version, and how many of the lines were used."""
+    named = outcome.file or "pasted text"
+    used, aside, lost = len(outcome.records), len(outcome.aside), len(outcome.troubles)
+    return (
+        f"Raw data: {named}, SHA-256 {outcome.checksum}. Reduced by glasskit {__version__}. "
+        f"Lines for this test: {used + aside + lost}; used {used}, no result {aside}, "
+        f"set aside {lost}."
+    )
+
+
 def deviations(outcome: Outcome) -> list[str]:
     """List in words all that a supervisor must know before signing."""
-    said = [f"Line {item.line} set aside: {item.words}." for item in outcome.troubles]
+    said = [
+        f"Line {item.line} set aside: {item.words}. It reads: {item.text}"
+        for item in outcome.troubles
+    ]
     names = np.array([record.specimen for record in outcome.records])
     for broken in outcome.reduction.broken:
         which = names[np.broadcast_to(broken.where, names.shape)]
@@ -119,7 +216,7 @@ def origin_sentence(records: Iterable[Record]) -> str:
     listed = []
     for name, found in words.items():
         other = [f"{word} {many}" for word, many in found.items() if word != name]
-        also = f" (written {', '.join(other)})" if other else ""
+        also = f" (in the file: {', '.join(other)})" if other else ""
         listed.append(f"{name} {found.total()}{also}")
     return f"Origins: {'; '.join(listed)}."
 

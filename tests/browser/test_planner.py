@@ -96,14 +96,6 @@ def test_form_plan_log_and_sheets_by_keyboard(opened):
     *_, line = (opened.folder / "evening.csv").read_text().splitlines()
     assert line.split(",")[1:3] == ["ordinary", "1.0"]
     assert fall.input_value() == "1.0"
-    press(opened, "Take it back")  # the newest, unless another is chosen
-
-    def taken_back():
-        assert "Taken back: ordinary, 1.00 m, held" in page_text(opened)
-        assert "3 blows in the log count here" in page_text(opened)
-
-    opened.eventually(taken_back)
-    assert (opened.folder / "evening.csv").read_text().count("1.0,") == 2
     opened.picture_of_page("plan", page.locator(".glasskit-said").first)
     opened.picture_of_page("log", page.locator("strong", has_text="The break log").last)
     assert opened.errors() == []

@@ -44,7 +44,9 @@ def test_a_capital_or_another_word_makes_no_population_of_its_own():
     for name, fit in plain.fits.items():
         assert mixed.fits[name].scale == fit.scale
     said = deviations(mixed)[3 + 1 :]  # three tolerances and a limit come first
-    assert any("surface 9 (written face 3, Surface 3, Tension_face 3)" in one for one in said)
+    assert any(
+        "surface 9 (in the file: face 3, Surface 3, Tension_face 3)" in one for one in said
+    )
 
 
 def test_near_twins_are_asked_about_and_not_merged():

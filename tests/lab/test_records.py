@@ -69,7 +69,7 @@ def test_a_bad_line_is_set_aside_with_its_reason(line, words):
 def test_of_a_name_used_twice_neither_is_trusted():
     found = troubles("A1,three_point_bar,edge,100,100,20,4")
     assert set(found) == {3, 7}
-    assert set(found.values()) == {"specimen A1 stands on lines 3 and 7: which?"}
+    assert set(found.values()) == {"specimen A1 stands on lines 3 and 7, one must be wrong"}
 
 
 def test_metres_that_look_like_millimetres_are_set_aside():
