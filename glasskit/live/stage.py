@@ -5,8 +5,9 @@ The file needs no Python and no network. Its pictures are vectors, sharp on any 
 """
 
 import html
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
@@ -35,7 +36,7 @@ from glasskit.live.style import STYLE
 from glasskit.materials import solid
 from glasskit.quantities import System, one_of
 from glasskit.sheets.cards import questions
-from glasskit.sheets.film import SteadyCrack
+from glasskit.sheets.film import SteadyCrack, both_film
 from glasskit.sheets.page import picture, render
 from glasskit.words.both import both_sentence
 from glasskit.words.stage import STORY
@@ -169,8 +170,8 @@ class Stage(Panel):
     ----------
     folder : Text
         Where to.
-    write : Button
-        Writes the file; older ones stay.
+    write, films : Button
+        Write the file, and the film of both panes for slides; older ones stay.
     said : HTML
         What was written, as a link.
     widget : VBox
@@ -183,27 +184,48 @@ class Stage(Panel):
         self._system: System = system
         self.folder = text_field("folder", "demonstration")
         self.write = button("Write the show as one file", self.save)
+        self.films = button("Save the film of both panes", self.save_film)
         self.note, self.said = message(), widgets.HTML()
         self.widget = framed(
             widgets.HTML(STYLE),
             controls([placed(self.folder)]),
-            row(self.write),
+            row(self.write, self.films),
             self.note,
             self.said,
         )
 
     def save(self) -> list[Path]:
         """Write the show under the next free name, and say where."""
+        how = "Open it in a browser, press F for the full screen and N for your notes."
+        return self._save("show", how, lambda place: [stage_file(place, system=self._system)])
+
+    def save_film(self) -> list[Path]:
+        """Write the film of both panes, as a GIF and, where PyAV is installed, as a video."""
+        look = Look(system=self._system, large=True)
+        endings = (".gif", ".mp4") if find_spec("av") else (".gif",)
+        how = "A GIF for slides" + (
+            ", and a video that can be paused."
+            if len(endings) > 1
+            else ". For a video that can be paused: python -m pip install av."
+        )
+        return self._save(
+            "both",
+            how,
+            lambda place: [
+                both_film(place.with_suffix(ending), example(), look=look)
+                for ending in endings
+            ],
+        )
+
+    def _save(self, stem: str, how: str, write: Callable[[Path], list[Path]]) -> list[Path]:
         folder, paths = Path(self.folder.value.strip() or "."), []
         set_message(self.note, "working: some fifty pictures are drawn, a minute or less")
-        with failing(self.note, f"the show could not be saved in {folder}"):
-            with next_free(folder, "show") as [place]:
-                paths.append(stage_file(place.with_suffix(".html"), system=self._system))
-            name = html.escape(str(paths[0]))
-            self.said.value = (
-                f'<div role="status">Saved: <a href="{name}" target="_blank">{name}</a>. Open '
-                "it in a browser, press F for the full screen and N for your notes.</div>"
-            )
+        with failing(self.note, f"the files could not be saved in {folder}"):
+            with next_free(folder, stem) as [place]:
+                paths += write(place.with_suffix(".html"))
+            names = (html.escape(str(path)) for path in paths)
+            links = ", ".join(f'<a href="{name}" target="_blank">{name}</a>' for name in names)
+            self.said.value = f'<div role="status">Saved: {links}. {how}</div>'
             set_message(self.note, "")
         return paths
 

@@ -3,7 +3,7 @@
 
 from glasskit.sheets.briefing import briefing_cards
 from glasskit.sheets.cards import question_cards
-from glasskit.sheets.film import closing_crack_film, fall_film, film
+from glasskit.sheets.film import both_film, closing_crack_film, fall_film, film
 from glasskit.sheets.lab import laboratory_report, laboratory_safety
 from glasskit.sheets.lesson import (
     answer_key,
@@ -23,6 +23,7 @@ from glasskit.sheets.slides import slides
 
 __all__ = [
     "answer_key",
+    "both_film",
     "briefing_cards",
     "closing_crack_film",
     "exit_tickets",

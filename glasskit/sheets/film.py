@@ -1,30 +1,39 @@
 # SPDX-License-Identifier: MIT
-"""Short films for slides: an animated GIF, or a player in one HTML file with pause and steps.
+"""Short films for slides: a GIF, a player in one HTML file with pause and steps, or a video.
 
-Both come from matplotlib's own writers. The GIF plays once and rests on its last frame, since
-nobody can stop it; the player waits to be started. Nothing flashes: what moves, glides.
+The first two come from matplotlib's own writers, the video from PyAV where that is installed.
+The GIF plays once and rests on its last frame, since nobody can stop it; the player waits to
+be started. Nothing flashes: what moves, glides.
 """
 
 import html
 import os
 import re
 from collections.abc import Sequence
+from importlib import import_module
+from importlib.util import find_spec
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
 import numpy as np
 from matplotlib.animation import AbstractMovieWriter, HTMLWriter, PillowWriter
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
 
 from glasskit.crack import LoadedCrack, load_crack
+from glasskit.demonstration import BothPanes
+from glasskit.draw.both import RATE, BothScene, moments
 from glasskit.draw.crack import PressedCrackScene
 from glasskit.draw.falling import FallScene
 from glasskit.draw.look import Look
-from glasskit.draw.picture import SCREEN, Size, moving
+from glasskit.draw.picture import SCREEN, SLIDE, Size, moving
 from glasskit.draw.scene import Result, Scene
 from glasskit.files import replace_file
 from glasskit.impact import Falling, fall_time
 from glasskit.plates import plate
 from glasskit.quantities import in_range, one_of, show
+from glasskit.words.both import both_sentence
 
 _REST = 1.0  # [s], how long the first and the last frame stand
 _SIGNS = {
@@ -58,6 +67,48 @@ class _OnceWriter(PillowWriter):
         first.save(self.outfile, save_all=True, append_images=others, duration=times)
 
 
+class _VideoWriter(AbstractMovieWriter):
+    """An MP4 that rests at both ends; needs PyAV, ``python -m pip install av``."""
+
+    def setup(self, fig: Figure, outfile: Any, dpi: float | None = None) -> None:
+        """Open the file."""
+        super().setup(fig, outfile, dpi)
+        self._file = import_module("av").open(str(outfile), "w")
+        self._stream = self._file.add_stream("h264", rate=int(self.fps))
+        # The halves of the colour planes want even sides.
+        sides = (2 * (round(side * fig.dpi) // 2) for side in fig.get_size_inches())
+        self._stream.width, self._stream.height = sides
+        self._stream.pix_fmt = "yuv420p"
+        self._last: Any = None
+
+    def grab_frame(self, **settings: Any) -> None:
+        """Add what the figure shows."""
+        canvas = FigureCanvasAgg(self.fig)
+        canvas.draw()
+        picture = np.asarray(canvas.buffer_rgba())[..., :3]
+        times = 1 if self._last is not None else self._rest
+        self._last = picture[: self._stream.height, : self._stream.width]
+        self._write(times)
+
+    def finish(self) -> None:
+        """Let the last frame rest, and close the file."""
+        self._write(self._rest)
+        self._file.mux(self._stream.encode())
+        self._file.close()
+
+    @property
+    def _rest(self) -> int:
+        return max(round(_REST * self.fps), 1)
+
+    def _write(self, times: int) -> None:
+        frame = import_module("av").VideoFrame.from_ndarray(
+            np.ascontiguousarray(self._last), format="rgb24"
+        )
+        for _ in range(times):
+            frame.pts = None
+            self._file.mux(self._stream.encode(frame))
+
+
 def film(
     scene: Scene[Result],
     results: Sequence[Result],
@@ -78,9 +129,9 @@ def film(
     results : sequence
         One result for each frame, two or more; their axes must not change.
     path : path
-        Where to: .gif plays once, .html is a player that stands alone.
+        Where to: .gif plays once, .html is a player that stands alone, .mp4 is a video.
     title, text : str
-        What it is, and the words for those who do not see it. A GIF has no room for them:
+        What it is, and the words for those who do not see it. Only the player holds them:
         put `text` beside it, or into the slide's own alternative text.
     look : Look, optional
         Units, type size, colour or hatch.
@@ -97,21 +148,23 @@ def film(
     Raises
     ------
     ValueError
-        If `path` ends otherwise, `rate` is out of range, there are fewer than two results, or
-        the axes change on the way.
+        If `path` ends otherwise, `rate` is out of range, there are fewer than two results, the
+        axes change on the way, or a video is asked for and PyAV is not installed.
     OSError
         If the folder cannot be written to.
 
     """
     path = Path(path)
-    one_of("ending of path", path.suffix, (".gif", ".html"))
+    one_of("ending of path", path.suffix, (".gif", ".html", ".mp4"))
+    if path.suffix == ".mp4" and find_spec("av") is None:
+        raise ValueError("path may end in .mp4 after: python -m pip install av; got no PyAV")
     in_range("rate", rate, 1.0, 30.0, "1/s")
     in_range("number of results", len(results), 2, 600)
-    writer: AbstractMovieWriter = (
-        _OnceWriter(fps=rate)
-        if path.suffix == ".gif"
-        else HTMLWriter(fps=rate, embed_frames=True, default_mode="once", embed_limit=100)
-    )
+    writer: AbstractMovieWriter
+    if path.suffix == ".html":
+        writer = HTMLWriter(fps=rate, embed_frames=True, default_mode="once", embed_limit=100)
+    else:
+        writer = (_OnceWriter if path.suffix == ".gif" else _VideoWriter)(fps=rate)
     frames = moving(scene, results, look or Look(), size)
     figure = next(frames)
     with TemporaryDirectory() as folder:
@@ -263,3 +316,36 @@ def fall_film(
     )
     title = "A fall turns height into motion"
     return film(FallScene(), results, path, title=title, text=text, look=look, rate=rate)
+
+
+def both_film(
+    path: str | os.PathLike[str], both: BothPanes, *, look: Look | None = None
+) -> Path:
+    """Write the film of a ball on an ordinary and on a toughened pane, 1920 by 1080 pixels.
+
+    Parameters
+    ----------
+    path : path
+        Ending in .gif, .html or .mp4.
+    both : BothPanes
+        The fall.
+    look : Look, optional
+        Units, type size, colour or hatch.
+
+    Returns
+    -------
+    Path
+        The file written; it rests on its last frame.
+
+    Raises
+    ------
+    ValueError
+        If the ending is another, or PyAV is missing for a video; see `film`.
+
+    """
+    look = look or Look(large=True)
+    frames, text = moments(both), both_sentence(both, look.system)
+    title = "The same ball on two panes"
+    return film(
+        BothScene(), frames, path, title=title, text=text, look=look, size=SLIDE, rate=RATE
+    )

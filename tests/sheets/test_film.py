@@ -1,6 +1,9 @@
 import re
+from importlib import import_module
+from itertools import pairwise
 from types import SimpleNamespace
 
+import av
 import numpy as np
 import pytest
 from hypothesis import given
@@ -8,11 +11,15 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from glasskit import sheets
+from glasskit.demonstration import drop_both
+from glasskit.draw.both import RATE, moments
 from glasskit.draw.falling import FallScene
 from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, Size, layout_faults, moving, still
-from glasskit.impact import Falling, fall_time
+from glasskit.impact import Falling, Pane, ball_of_mass, fall_time
+from glasskit.materials import glass, solid
 
+FILM = import_module("glasskit.sheets.film")  # the face has a function of that name
 SMALL = Size(12.8, 5.4, 40)
 
 
@@ -132,7 +139,7 @@ def test_the_same_film_gives_the_same_player(tmp_path):
 def test_films_refuse_what_cannot_be(tmp_path):
     words = {"title": "", "text": "", "size": SMALL}
     with pytest.raises(ValueError, match="ending of path must be one of"):
-        sheets.film(FallScene(), instants(), tmp_path / "a.mp4", **words)
+        sheets.film(FallScene(), instants(), tmp_path / "a.mov", **words)
     with pytest.raises(ValueError, match="number of results must lie in"):
         sheets.film(FallScene(), instants()[:1], tmp_path / "a.gif", **words)
     with pytest.raises(ValueError, match="rate must lie in"):
@@ -158,3 +165,33 @@ def test_slides_are_full_hd_and_carry_their_words(tmp_path):
         assert image.size == (1920, 1080)
         assert image.info["Description"] == shown.alt
     assert "it falls" in svg.read_text(encoding="utf-8")
+
+
+@pytest.fixture(scope="module")
+def both():
+    pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"), damping=0.05)
+    return drop_both(ball_of_mass(0.227, solid("steel")), pane, 1.4, 100e6)
+
+
+def test_the_film_of_both_panes_is_a_video_that_rests_at_both_ends(
+    tmp_path, both, monkeypatch
+):
+    fewer = moments(both)[::9]
+    monkeypatch.setattr(FILM, "moments", lambda fall: fewer)
+    path = sheets.both_film(tmp_path / "both.mp4", both)
+    with av.open(path) as video:
+        [stream] = video.streams.video
+        pictures = [frame.to_ndarray(format="gray") for frame in video.decode(stream)]
+        assert (stream.width, stream.height) == (1920, 1080)
+        assert float(stream.average_rate) == RATE
+    assert len(pictures) == len(fewer) + 2 * RATE - 2
+    change = [np.abs(a.astype(float) - b).mean() for a, b in pairwise(pictures)]
+    assert max(change[: RATE - 1]) < 0.5 < max(change)
+    assert max(change[-RATE + 1 :]) < 0.5
+
+
+def test_a_video_without_its_library_is_refused_in_words(tmp_path, both, monkeypatch):
+    monkeypatch.setattr(FILM, "find_spec", lambda name: None)
+    with pytest.raises(ValueError, match=r"\.mp4 after: python -m pip install av; got no"):
+        sheets.both_film(tmp_path / "both.mp4", both)
+    assert list(tmp_path.iterdir()) == []
