@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: MIT
 """A spring that stretches: the smallest explorer, for tests of the explorers' machinery."""
 
+import time
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,6 +13,7 @@ from glasskit.live.predict import Prediction
 from glasskit.quantities import show
 
 STIFFNESS = {"soft": 20.0, "stiff": 60.0}  # [N/m], invented
+pause = 0.0  # [s], for tests of what takes long
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +26,7 @@ class Stretch:
 
 
 def stretch(force, stiffness):
+    time.sleep(pause)
     if force > 9:
         raise ValueError(f"force must be at most 9 N, for the hook opens; got {force:g} N")
     return Stretch(force=force, stiffness=stiffness, length=0.1 + force / stiffness)

@@ -8,8 +8,10 @@ into words; the explorer does the rest. Show it as the last line of a notebook c
 import base64
 import html
 import re
+import threading
 import warnings
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, Generic
 
@@ -29,6 +31,8 @@ from glasskit.words.glossary import COURSE, hover, in_course_words
 Numbers = list[tuple[str, str]]
 
 _WIDTH, _HEIGHT = SCREEN.pixels
+_SOON = 0.15  # [s] a picture that takes longer leaves the old one dimmed until it is there
+_OLD = "glasskit-old"
 
 
 class Explorer(Panel, Generic[Result]):
@@ -212,14 +216,30 @@ class Explorer(Panel, Generic[Result]):
     def _draw(self) -> None:
         """Follow the controls; whatever goes wrong is said beside them."""
         try:
-            try:
-                self.result = self._computed()
-            except ValueError as refusal:
-                set_message(self.note, f"{refusal}; the picture still shows the last state")
-            self._show()
+            with self._dimmed():
+                try:
+                    self.result = self._computed()
+                except ValueError as refusal:
+                    set_message(
+                        self.note, f"{refusal}; the picture still shows the last state"
+                    )
+                self._show()
         except Exception as error:
             set_message(self.note, f"something is wrong inside this explorer: {error}")
             raise
+
+    @contextmanager
+    def _dimmed(self) -> Iterator[None]:
+        """Dim the picture while a slow one is being made; a quick one costs no message."""
+        timer = threading.Timer(_SOON, self.image.add_class, [_OLD])
+        timer.daemon = True
+        timer.start()
+        try:
+            yield
+        finally:
+            timer.cancel()
+            timer.join()  # it may be at work: what it puts on is taken off after it
+            self.image.remove_class(_OLD)
 
     def _show(self) -> None:
         """Show the result: the picture first, for it is what the eye waits for."""

@@ -39,6 +39,11 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
   font-size: var(--jp-widgets-font-size); color: inherit; background: var(--glasskit-button); }
 .glasskit .glasskit-picture img { display: block; width: min(100%, 62vh * 64 / 27);
   height: auto; box-sizing: border-box; background: #fff; border: 1px solid #595959; }
+.glasskit .glasskit-picture.glasskit-old { position: relative; }
+.glasskit .glasskit-picture img { transition: opacity 0.3s; }
+.glasskit .glasskit-old img { opacity: 0.4; }
+.glasskit .glasskit-old::after { content: "working …"; position: absolute; top: 1em; left: 1em;
+  padding: 0.3em 0.8em; color: #1a1a1a; background: #fff; border: 2px solid; }
 .glasskit .glasskit-sentence { font-size: 1.1em; }
 .glasskit .glasskit-message .widget-html-content { font-weight: 600; }
 .glasskit .glasskit-stopped { display: none; }

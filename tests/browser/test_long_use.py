@@ -20,6 +20,35 @@ def opened(page):
     notebook.close()
 
 
+def test_an_old_picture_is_dimmed_until_the_new_one_is_there(opened):
+    def pause(seconds):
+        opened.page.evaluate(
+            f"""async () => {{
+              const kernel = {CURRENT}.sessionContext.session.kernel;
+              await kernel.requestExecute(
+                {{code: 'import spring; spring.pause = {seconds}'}}).done;
+            }}"""
+        )
+
+    def opacity(wanted):
+        shown = opened.image.evaluate("image => getComputedStyle(image).opacity")
+        assert shown == wanted
+
+    before = opened.image.get_attribute("src")
+    pause(1.5)
+    opened.press(opened.slider, "ArrowRight")
+    old = opened.explorer.locator(".glasskit-old")
+    old.wait_for()
+    opened.eventually(lambda: opacity("0.4"))
+    assert opened.image.get_attribute("src") == before
+    assert "working" in old.evaluate("it => getComputedStyle(it, '::after').content")
+    opened.picture_of_page("working")
+    old.wait_for(state="detached")
+    assert opened.image.get_attribute("src") != before
+    opened.eventually(lambda: opacity("1"))
+    pause(0.0)
+
+
 def test_a_page_says_that_nothing_computes_any_more(opened):
     stopped = opened.explorer.get_by_text(STOPPED)
     assert not stopped.is_visible()

@@ -119,6 +119,20 @@ def test_a_mistake_of_ours_is_said_and_raised():
     assert "Something is wrong inside this explorer" in explorer.note.value
 
 
+@pytest.mark.parametrize(("soon", "marks"), [(60.0, []), (0.0, [True, False])])
+def test_only_a_picture_that_is_slow_to_come_dims_the_old_one(
+    explorer, monkeypatch, soon, marks
+):
+    monkeypatch.setattr("glasskit.live.explorer._SOON", soon)
+    monkeypatch.setattr("spring.pause", 0.05)
+    seen = []
+    explorer.image.observe(
+        lambda change: seen.append("glasskit-old" in change["new"]), "_dom_classes"
+    )
+    explorer.controls["force"].value = 3.0
+    assert seen == marks
+
+
 def test_units_switch_there_and_back_without_moving_anything(explorer):
     before = explorer.image.value, explorer.words.value
     explorer.units.click()
