@@ -467,7 +467,8 @@ def _advised(
     if fits.size:
         return _round_up(fits), (float(fits[0]), float(fits[-1]))
     nearest = np.flatnonzero(margin >= margin.max() - 1e-9)
-    return float(np.exp(fine[nearest[nearest.size // 2]])), None
+    height = float(f"{np.exp(fine[nearest[nearest.size // 2]]):.2g}")  # nobody knows it finer
+    return float(np.clip(height, *found[0].heights[[0, -1]])), None
 
 
 def _surest(panes: Sequence[Specimen], found: Sequence[Odds]) -> float:

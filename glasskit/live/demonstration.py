@@ -16,7 +16,7 @@ from glasskit.files import next_free
 from glasskit.live.breaklog import LogForm
 from glasskit.live.controls import Choice, Slider, failing, message, set_message
 from glasskit.live.explorer import Explorer
-from glasskit.live.panel import button, controls, framed, placed, row, text_field
+from glasskit.live.panel import button, controls, file_link, framed, placed, row, text_field
 from glasskit.live.panes import PanesForm, RigForm, TargetForm
 from glasskit.live.style import STYLE
 from glasskit.quantities import System, show
@@ -258,9 +258,14 @@ class Planner(Explorer[Outlook]):
             with next_free(folder, *names) as places:
                 for done, (name, place) in enumerate(zip(names, places, strict=True)):
                     self._report(done / len(places), name)
+                    set_message(self.kept, f"working on {name}, {done + 1} of {len(places)}")
                     paths += write(name, place)
-            listed = ", ".join(path.name for path in paths)
-            set_message(self.kept, f"saved in {folder}, beside this notebook: {listed}")
+            listed = ", ".join(map(file_link, paths))
+            where = html.escape(str(folder))
+            self.kept.value = (
+                f'<div role="status">Saved in {where}, beside this notebook. A click opens '
+                f"a tab to print from: {listed}.</div>"
+            )
         self._rest()
         return paths
 

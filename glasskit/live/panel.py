@@ -6,9 +6,12 @@ any more, and leaves a still behind: a page that is opened again, or kept as a f
 still until it is run.
 """
 
+import html
 import uuid
 from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 import ipywidgets as widgets
 from IPython.core.getipython import get_ipython
@@ -21,6 +24,24 @@ _STOPPED = "What computes for this page has stopped: menu Run, Run All Cells."
 # JupyterLab's own words in place of a panel that no longer lives give way to the still.
 _STILL = """<style>.jp-OutputArea-output.jupyter-widgets {{ display: none; }}</style>
 <div id="{name}" class="glasskit-asleep">{still}<p>{asleep}</p></div>"""
+
+
+# Running a whole page leaves it at its end. Once all has run, the first panel comes into view,
+# unless the reader has moved meanwhile; once for each time that a page is opened.
+_COME_BACK = """
+const cell = this.closest('.jp-Cell'), page = this.closest('.jp-Notebook');
+if (!cell || page.dataset.glasskit) return;
+page.dataset.glasskit = 'come back';
+let moved = false;
+for (const act of ['wheel', 'pointerdown', 'keydown'])
+  page.addEventListener(act, () => { moved = true; }, { once: true });
+const waiting = setInterval(() => {
+  const asked = [...page.querySelectorAll('.jp-InputPrompt')];
+  if (!moved && asked.some(prompt => prompt.textContent.includes('*'))) return;
+  clearInterval(waiting);
+  if (!moved) cell.scrollIntoView();
+}, 250);
+"""
 
 
 class Panel:
@@ -49,7 +70,9 @@ class Panel:
 
     def _ipython_display_(self) -> None:
         name = f"glasskit-{uuid.uuid4()}"
-        live = widgets.HTML(f"<style>#{name} {{ display: none; }}</style>")
+        live = widgets.HTML(
+            f'<style onload="{_COME_BACK}">#{name} {{ display: none; }}</style>'
+        )
         live.layout.display = "none"
         shown = widgets.VBox([live, self.widget])
         _close_former(self, shown)
@@ -134,6 +157,22 @@ def controls(parts: Iterable[Any]) -> Any:
     box = widgets.Box(list(parts))
     box.add_class("glasskit-controls")
     return box
+
+
+_OPEN = (  # the address under which the server gives out the file beside the notebook
+    "const at = location.pathname.match("
+    "/^(.*?[/])(?:(?:lab|doc)(?:[/]workspaces[/][^/]+)?[/]tree|notebooks)[/](.*[/])?/);"
+    "if (at) this.href = at[1] + 'files/' + (at[2] || '') + this.dataset.file;"
+)
+
+
+def file_link(path: Path) -> str:
+    """Return the name of a file beside the notebook, as a link to a tab that prints."""
+    name = html.escape(path.name)
+    if path.is_absolute() or ".." in path.parts:  # no server gives it out
+        return name
+    to = html.escape(quote(path.as_posix()))
+    return f'<a href="{to}" data-file="{to}" target="_blank" onclick="{_OPEN}">{name}</a>'
 
 
 def text_field(label: str, start: str = "") -> Any:

@@ -30,6 +30,14 @@ def press(opened, name):
     opened.press(opened.page.get_by_role("button", name=name), "Enter")
 
 
+def test_after_running_all_the_panel_is_in_view(opened):
+    def in_view():
+        top = opened.page.locator(".jp-Cell:has(.glasskit)").first.bounding_box()["y"]
+        assert 0 <= top < 200
+
+    opened.eventually(in_view)
+
+
 def test_form_plan_log_and_sheets_by_keyboard(opened):
     page = opened.page
     form = page.locator(".glasskit:has(.progress)").first
@@ -62,6 +70,10 @@ def test_form_plan_log_and_sheets_by_keyboard(opened):
 
     opened.eventually(saved)
     assert {path.name for path in opened.folder.glob("*.html")} == sheets
+    with page.context.expect_page() as tab:
+        page.get_by_role("link", name="plan-01.html").click()
+    tab.value.get_by_role("heading", name="Plan for the day").wait_for()
+    tab.value.close()
 
     press(opened, "Add this blow to the log")
 

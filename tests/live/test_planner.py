@@ -215,6 +215,7 @@ def test_the_sheets_are_saved_at_the_height_shown_and_older_ones_stay(planner, t
     assert "hall &lt;2&gt;" in page
     assert "toughened" in first[1].read_text()
     assert "saved in demonstration" in planner.kept.value.lower()
+    assert 'data-file="demonstration/plan-02.html" target="_blank"' in planner.kept.value
     (tmp_path / "file").write_text("")
     planner.folder.value = "file"
     assert planner.save_sheets() == []
