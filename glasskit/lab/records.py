@@ -11,9 +11,11 @@ import os
 import re
 import warnings
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from difflib import get_close_matches
 from hashlib import sha256
+from itertools import zip_longest
 from pathlib import Path
 from types import MappingProxyType
 from typing import NamedTuple
@@ -53,7 +55,11 @@ class Record:
     written : str
         Origin as it stands in the file.
     readings : mapping of str to float
-        Readings by name [SI].
+        Readings by name, the mean where one was read several times [SI].
+    repeats : mapping of str to tuple of float
+        Single readings of what was read several times [SI].
+    notes : mapping of str to str
+        What stands in columns that the kit does not know, by their headings.
 
     """
 
@@ -64,6 +70,8 @@ class Record:
     note: str
     written: str
     readings: Mapping[str, float]
+    repeats: Mapping[str, tuple[float, ...]]
+    notes: Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,6 +86,8 @@ class Series:
         Lines set aside, in order.
     remarks : tuple of Line
         Lines that begin with ``#`` and were taken for remarks, in order.
+    notes : tuple of str
+        Headings of the columns that the kit does not know and keeps as notes.
     file : str
         Name of the file; empty for a text.
     checksum : str
@@ -89,6 +99,7 @@ class Series:
     records: tuple[Record, ...]
     troubles: tuple[Trouble, ...]
     remarks: tuple[Line, ...] = ()
+    notes: tuple[str, ...] = ()
     file: str = ""
     checksum: str = ""
 
@@ -116,10 +127,12 @@ def _method_in(text: str) -> str | None:
 
 
 class _Column(NamedTuple):
-    """A column of the file: its name, and its unit; None for words."""
+    """A column of the file: its name, its unit (None for words), and what it is for."""
 
     name: str
     unit: Unit | None
+    note: bool = False  # unknown to the kit, kept as it stands
+    repeated: bool = False  # one of several readings of the same thing
 
 
 def read_records(path: str | os.PathLike[str]) -> Series:
@@ -165,9 +178,12 @@ def parse_records(text: str) -> Series:
     Parameters
     ----------
     text : str
-        First line the header, a unit behind each reading: ``force [N]`` or ``force / N``.
-        Commas part the cells, or semicolons, or tabs; a comma inside a cell is a decimal
-        comma. Empty lines are skipped; for remarks see `rows.Rows`.
+        First line the header, a unit behind each reading: ``force [N]``, ``Force (N)`` or
+        ``force / N``, or all units in the line below. What all lines share may be stated
+        once in a remark above, ``# outer_span [mm]: 100``. Repeated readings are counted,
+        ``thickness_1 [mm]``, ``thickness_2 [mm]``. Any further column is a note. Commas part
+        the cells, or semicolons, or tabs; a comma inside a cell is a decimal comma.
+        Empty lines are skipped; for remarks see `rows.Rows`.
 
     Returns
     -------
@@ -177,8 +193,7 @@ def parse_records(text: str) -> Series:
     Raises
     ------
     ValueError
-        If the header lacks a column, repeats one, has one without a unit, or names a unit or
-        reading that is not known.
+        If the header lacks a column, repeats one, or has a reading without a known unit.
 
     Notes
     -----
@@ -196,96 +211,172 @@ def parse_records(text: str) -> Series:
 
     """
     table = rows(text)
-    header = _header(cells(table.first.text, table.mark))
+    heads = list(cells(table.first.text, table.mark))
+    below = [line.text.split(table.mark or "\t") for line in table.lines[:1]]
+    units = below[0] if below and _is_units(below[0], len(heads)) else ()
+    header = [
+        _column(cell, symbol) for cell, symbol in zip_longest(heads, units, fillvalue="")
+    ]
+    stated = _stated(table.remarks)
+    fixed = [_column(head, "") for head, _ in stated]
+    _check(header + fixed)
     records: list[Record] = []
     troubles: list[Trouble] = []
-    for line in table.lines:
+    lines = table.lines[1:] if units else table.lines
+    for line in lines:
         try:
-            records.append(_record(line.number, cells(line.text, table.mark), header))
+            found = cells(line.text, table.mark)
+            if len(found) != len(header):
+                raise ValueError(f"line must have {len(header)} cells; got {len(found)}")
+            every = [*found, *(cell for _, cell in stated)]
+            records.append(_record(line.number, every, header + fixed))
         except ValueError as fault:
             troubles.append(Trouble(line=line.number, text=line.text, words=str(fault)))
     doubts = _doubts(records)
-    texts = dict(table.lines)
+    texts = dict(lines)
     troubles += [Trouble(line=at, text=texts[at], words=words) for at, words in doubts.items()]
     return Series(
         records=tuple(record for record in records if record.line not in doubts),
         troubles=tuple(sorted(troubles, key=lambda trouble: trouble.line)),
         remarks=table.remarks,
+        notes=tuple(column.name for column in header if column.note),
         checksum=sha256(text.encode()).hexdigest(),
     )
 
 
-def _header(headings: Sequence[str]) -> list[_Column]:
-    """Return the columns of a file."""
-    columns = [_column(cell) for cell in headings]
-    names = Counter(column.name for column in columns)
+def _plain(name: str) -> str:
+    """Return a name as the kit writes it, whatever the case and the blanks."""
+    return re.sub(r"[\s_-]+", "_", name.casefold().strip())
+
+
+def _is_units(line: Sequence[str], count: int) -> bool:
+    """Tell whether the row below the names holds their units and nothing else."""
+    known = {
+        symbol for kinds in _FITTING.values() for kind in kinds for symbol in units_of(kind)
+    }
+    said = [cell.strip("[]() ") for cell in line]
+    units = [cell for cell in said if cell in known and cell]
+    return (
+        len(line) == count
+        and len(units) > 0
+        and all(
+            cell in known or cell in ("-", "%", "MPa/s", "N/s", "mm/min", "°C")
+            for cell in said
+        )
+    )
+
+
+def _stated(remarks: Iterable[Line]) -> list[tuple[str, str]]:
+    """Return what remarks state once for all lines: ``# outer_span [mm]: 100``."""
+    found = []
+    for remark in remarks:
+        parts = re.fullmatch(r"\s*#\s*([^:=]+?)\s*[:=]\s*(.+?)[\s;,]*", remark.text)
+        if parts and _plain(heading(parts[1])[0]) in {*_FITTING, "method"}:
+            found.append((parts[1], parts[2]))
+    return found
+
+
+def _check(columns: list[_Column]) -> None:
+    """Refuse a file that lacks what every line needs, or says something twice."""
+    names = Counter(
+        column.name for column in columns if not column.note and not column.repeated
+    )
     for name in ("specimen", "method"):
         if name not in names:
             raise ValueError(f"header must have a column {name}; got {', '.join(names)}")
     if names.most_common(1)[0][1] > 1:
         raise ValueError(f"column {names.most_common(1)[0][0]} must stand once; got it twice")
-    return columns
 
 
-def _column(cell: str) -> _Column:
-    name, symbol = heading(cell)
+def _column(cell: str, below: str) -> _Column:
+    """Return a column by its heading and what stands below it in a line of units."""
+    told, symbol = heading(cell)
+    symbol = symbol or below.strip("[]() ").replace("μ", "µ")
+    name = _plain(told)
     if name in _WORDS:
         return _Column(name, None)
+    counted = re.fullmatch(r"(.+?)_?\d+", name)
+    repeated = counted is not None and name not in _FITTING and counted[1] in _FITTING
+    if counted and repeated:
+        name = counted[1]
     if name not in _FITTING:
-        known = ", ".join([*_WORDS, *sorted(_FITTING)])
-        raise ValueError(f"column must be one of {known}; got {name!r}")
+        return _Column(cell, None, note=True)
     fitting: dict[str, Unit] = {}
     for kind in sorted(_FITTING[name]):
         fitting |= units_of(kind)
     if symbol not in fitting:
         fit = ", ".join(filter(None, fitting))
         raise ValueError(f"column {name} must have a unit among {fit}; got {symbol!r}")
-    return _Column(name, fitting[symbol])
+    return _Column(name, fitting[symbol], repeated=repeated)
+
+
+def _method_of(word: str) -> str:
+    """Return the method that a word means, or ask which was meant."""
+    name = _plain(word).replace("4_", "four_").replace("3_", "three_")
+    if name in METHODS:
+        return name
+    near = [one for one in METHODS if name == "".join(part[0] for part in one.split("_"))]
+    near += get_close_matches(name, METHODS, 3, 0.6)
+    if not near:
+        one_of("method", word, METHODS)
+    asked = " or ".join(dict.fromkeys(near))
+    raise ValueError(f"method must be one the kit knows: was {asked} meant? got {word!r}")
 
 
 def _record(number: int, line: Sequence[str], header: list[_Column]) -> Record:
     """Return one line as a record, or raise with what is wrong."""
-    if len(line) != len(header):
-        raise ValueError(f"line must have {len(header)} cells; got {len(line)}")
     words = dict.fromkeys(_WORDS, "")
-    readings = {}
+    read: dict[str, list[float]] = {}
+    notes = {}
     for column, cell in zip(header, line, strict=True):
-        if column.unit is None:
+        if column.note:
+            notes[column.name] = cell
+        elif column.unit is None:
             words[column.name] = cell
         elif cell:
             shown = _number(column.name, cell)
-            readings[column.name] = shown * column.unit.scale + column.unit.offset
+            value = shown * column.unit.scale + column.unit.offset
+            read.setdefault(column.name, []).append(value)
+    readings = {name: float(np.mean(values)) for name, values in read.items()}
     if not words["specimen"]:
         raise ValueError("specimen must have a name; got none")
-    one_of("method", words["method"], METHODS)
-    wanted = METHODS[words["method"]].readings
+    words["method"] = _method_of(words["method"])
+    _fit_method(words["method"], readings, header)
+    written = words["origin"]
+    words["origin"] = folded(written)
+    return Record(
+        line=number,
+        readings=MappingProxyType(readings),
+        repeats=MappingProxyType({k: tuple(v) for k, v in read.items() if len(v) > 1}),
+        notes=MappingProxyType({name: cell for name, cell in notes.items() if cell}),
+        written=written,
+        **words,
+    )
+
+
+def _fit_method(method: str, readings: Mapping[str, float], header: list[_Column]) -> None:
+    """Refuse readings that the method lacks, does not know, or cannot reduce."""
+    wanted = METHODS[method].readings
     for name, reading in wanted.items():
         if reading.usual is None and name not in readings:
-            raise ValueError(f"{name} must be given for {words['method']}; got an empty cell")
+            raise ValueError(f"{name} must be given for {method}; got an empty cell")
     for column in header:
-        if column.name not in readings:
+        if column.name not in readings or column.note:
             continue
         if column.name not in wanted:
-            raise ValueError(
-                f"{column.name} must be empty for {words['method']}; got a number"
-            )
+            raise ValueError(f"{column.name} must be empty for {method}; got a number")
         kind = wanted[column.name].kind
         if column.unit not in units_of(kind).values():
             raise ValueError(
-                f"{column.name} must be a {kind} for {words['method']}; "
+                f"{column.name} must be a {kind} for {method}; "
                 f"got a number in {column.unit.symbol if column.unit else ''}"
             )
     with warnings.catch_warnings():  # a size in metres that looks like one in millimetres
         warnings.simplefilter("error", OutsideValidityWarning)
         try:
-            reduce(
-                words["method"], readings
-            )  # refuses what the formula refuses: swapped rings
+            reduce(method, readings)  # refuses what the formula refuses: swapped rings
         except OutsideValidityWarning as doubt:
             raise ValueError(str(doubt)) from None
-    written = words["origin"]
-    words["origin"] = folded(written)
-    return Record(line=number, readings=MappingProxyType(readings), written=written, **words)
 
 
 def _number(name: str, cell: str) -> float:

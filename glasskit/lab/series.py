@@ -2,7 +2,7 @@
 """Reduce a series of specimens: each one with its budget, each kind of origin by itself."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -176,6 +176,9 @@ def reduce_series(
         within = stated.get(name, Tolerance())
         half = within.absolute + within.relative * np.abs(value)
         readings[name] = from_tolerance(value, half) if name in stated else exact(value)
+        repeats = [record.repeats.get(name, (0.0,)) for record in records]
+        if any(len(values) > 1 for values in repeats):
+            readings[name] = _with_repeats(readings[name], repeats)
     reduction = reduce(method, readings)
     bore = [reduce(method, record.readings).value.item() for record in aside]
     return Outcome(
@@ -191,6 +194,18 @@ def reduce_series(
         file=series.file,
         checksum=series.checksum,
     )
+
+
+def _with_repeats(reading: Input, repeats: Sequence[Sequence[float]]) -> Input:
+    """Return a reading with what its repeats scatter, pooled over all specimens, beside it."""
+    counts = [len(values) for values in repeats]
+    degrees = sum(len(values) - 1 for values in repeats)
+    squares = sum(np.var(values) * len(values) for values in repeats)
+    mean = np.sqrt(squares / degrees / np.array(counts))
+    total = np.hypot(mean, reading.uncertainty)
+    share = np.divide(mean, total, out=np.zeros_like(total), where=total > 0).max()
+    effective = degrees / share**4 if share > 0 else np.inf  # Welch and Satterthwaite
+    return Input(value=reading.value, uncertainty=total, degrees=effective)
 
 
 def _doubts(reduction: Reduction, names: Iterable[str]) -> tuple[tuple[str, ...], ...]:

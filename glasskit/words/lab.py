@@ -113,9 +113,8 @@ def stated_rows(outcome: Outcome, system: System = "metric") -> list[tuple[str, 
         within = outcome.tolerances.get(name)
         if within is None and item.uncertainty.any():
             standard = _number(item.uncertainty.flat[0], kind, system)
-            said = f"standard uncertainty {standard} {symbol}, the kit's own".replace(
-                " ,", ","
-            )
+            source = "from repeats" if name in outcome.untold else "the kit's own"
+            said = f"{f'standard uncertainty {standard} {symbol}'.strip()}, {source}"
         elif within is None:
             said = "none stated"
         else:
@@ -159,6 +158,7 @@ def specimen_table(
             for limit in outcome.reduction.broken
             if np.broadcast_to(limit.where, half.shape)[place]
         ]
+        noted = [f"{name} {cell}" for name, cell in record.notes.items()]
         doubts = [words_of(doubt) for doubt in outcome.doubts[place]]
         rows.append(
             [
@@ -168,7 +168,7 @@ def specimen_table(
                 record.origin,
                 _number(outcome.reduction.value[place], kind, system),
                 f"{to_display(half[place], kind, system).item():.2g}",
-                "; ".join(filter(None, [*doubts, *limits, record.note])),
+                "; ".join(filter(None, [*doubts, *limits, record.note, *noted])),
             ]
         )
     return heads, rows
@@ -293,6 +293,8 @@ def aside_sentence(series: Series) -> str:
     used, left = len(series.records), len(series.troubles)
     remarks = len(series.remarks)
     taken = f" {remarks} begin with # and are taken for remarks." if remarks else ""
+    if series.notes:
+        taken += f" Columns kept as notes: {', '.join(series.notes)}."
     if not left:
         return f"All {used} lines are used.{taken}"
     total = used + left

@@ -81,7 +81,7 @@ def test_pasted_lines_are_kept_and_a_poor_header_is_said():
     assert "2 of 3 lines are used. 1 set aside" in shown.controls["series"].checks.value
     assert "got &#x27;2x0&#x27;." in shown.controls["series"].checks.value
     shown.controls["series"].area.value = "specimen,weight\nA,3\n"
-    assert "Column must be one of" in shown.controls["series"].checks.value
+    assert "Header must have a column method" in shown.controls["series"].checks.value
     assert shown.said.startswith("2 specimens")
     shown.controls["series"].empty.click()
     assert shown.controls["series"].area.value.startswith("specimen,method,origin,force [N]")
