@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Reduce a series of specimens: each one with its budget, each kind of origin by itself."""
 
+import csv
+import os
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -15,7 +17,7 @@ from glasskit.lab.origins import UNBROKEN, UNKNOWN
 from glasskit.lab.records import Record, Series
 from glasskit.lab.reducing import METHODS, Reduction, exact, reduce
 from glasskit.quantities import FloatArray, non_negative, of_type, one_of
-from glasskit.rows import Trouble
+from glasskit.rows import Trouble, safe_cell
 from glasskit.strength import WeibullFit, fit_masked, fit_weibull
 
 FEWEST = 5
@@ -98,6 +100,55 @@ class Outcome:
         """Number of specimens by origin."""
         named = [record.origin for record in self.records]
         return {name: named.count(name) for name in dict.fromkeys(named)}
+
+    def table(self) -> dict[str, list[str] | list[float]]:
+        """Return one entry for each specimen by column, in SI: feeds a data frame or a CSV.
+
+        Examples
+        --------
+        >>> from glasskit.lab.records import parse_records
+        >>> series = parse_records('''specimen,method,load [N],diagonal [µm]
+        ... 1,vickers,9.81,57.6
+        ... 2,vickers,9.81,58.1''')
+        >>> table = reduce_series(series, "vickers").table()
+        >>> list(table)
+        ['specimen', 'origin', 'load', 'diagonal', 'result', 'uncertainty', 'doubt']
+
+        """
+        columns: dict[str, list[str] | list[float]] = {
+            "specimen": [record.specimen for record in self.records],
+            "origin": [record.origin for record in self.records],
+        }
+        shape = self.reduction.value.shape
+        for name, item in self.reduction.inputs.items():
+            columns[name] = np.broadcast_to(item.value, shape).tolist()
+        columns["result"] = self.reduction.value.tolist()
+        columns["uncertainty"] = self.reduction.budget.standard.tolist()
+        columns["doubt"] = ["; ".join(words) for words in self.doubts]
+        return columns
+
+    def to_csv(self, path: str | os.PathLike[str]) -> None:
+        """Write `table` to a file: SI numbers, one specimen a line, standard uncertainties.
+
+        Raises
+        ------
+        OSError
+            If it cannot be written.
+
+        """
+        columns = self.table()
+        with open(path, "w", encoding="utf-8-sig", newline="") as file:
+            writer = csv.writer(file)
+            writer.writerow(columns)
+            for row in zip(*columns.values(), strict=True):
+                writer.writerow([safe_cell(c) if isinstance(c, str) else c for c in row])
+
+    def __repr__(self) -> str:
+        """Return what it is, in a line."""
+        return (
+            f"<Outcome: {self.method}, {len(self.records)} specimens, "
+            f"{len(self.troubles)} lines set aside, fits: {', '.join(self.fits) or 'none'}>"
+        )
 
     @property
     def mean(self) -> Input:

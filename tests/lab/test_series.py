@@ -1,4 +1,5 @@
 # SPDX-License-Identifier: MIT
+import csv
 import datetime
 import hashlib
 import re
@@ -253,6 +254,21 @@ def test_the_report_names_its_file_its_version_and_each_line_set_aside(tmp_path,
     assert "see photo" not in rings
     assert "R07,ring_on_ring" in rings
     assert "pasted text" in rings
+
+
+def test_the_outcome_leaves_as_a_table(bars, tmp_path):
+    table = bars.table()
+    section = np.array(table["width"]) * np.array(table["thickness"]) ** 2
+    span = np.array(table["outer_span"]) - np.array(table["inner_span"])
+    # Source: independent method, textbook bending from the table's own columns.
+    assert table["result"] == pytest.approx(1.5 * np.array(table["force"]) * span / section)
+    bars.to_csv(tmp_path / "out.csv")
+    with open(tmp_path / "out.csv", encoding="utf-8-sig", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert [row["specimen"] for row in rows] == table["specimen"]
+    assert [float(row["uncertainty"]) for row in rows] == table["uncertainty"]
+    assert len(repr(bars)) < 120
+    assert "22 specimens" in repr(bars)
 
 
 def test_refusals(series, bars):
