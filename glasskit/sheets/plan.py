@@ -65,7 +65,7 @@ def _curves(plan: Plan, system: System) -> Figure:
         ticks = [tick for tick in (0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20) if tick < heights[-1]]
         ax.set_xticks(ticks, [f"{tick:g}" for tick in ticks], minor=False)
         ax.set_xticks([], minor=True)
-        ax.legend(frameon=False, loc="upper left")
+        ax.legend(frameon=False, loc="best")
         take_words_as_they_are(figure)
     return figure
 

@@ -178,7 +178,7 @@ def input_sentence(plan: Plan) -> str:
     first = plan.lessons[0]
     if first.narrows < 0.02:
         return "At this height nothing is worth a measurement: the odds hardly depend on it."
-    what, how = _TOPICS.get(first.topic, (first.topic, "from trials"))
+    what, how = _TOPICS.get(first.topic, (first.topic.replace("_", " "), "from trials"))
     return (
         f"Most worth learning, {how}: {what}. Known exactly, it would narrow the chance that "
         f"a show goes right by {percent(first.narrows)} on average."

@@ -371,6 +371,7 @@ def test_a_device_is_asked_for_as_a_device(planner):
     assert (pane.length, pane.width) == (0.15, 0.07)
     # What is said of the reason and of the worlds with a height never contradict each other.
     assert made.window or (made.reason == "ignorance") == (made.knowable >= 0.5)
+    assert "_" not in words.input_sentence(made)  # no name out of a table
     menu.menu.value = ball
     assert planner.panes.size.widget.layout.display == ""
     assert [kind["thickness"] for kind in planner.panes.kinds] == [4e-3, 4e-3]
