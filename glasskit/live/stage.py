@@ -30,7 +30,16 @@ from glasskit.live.crumbs import crumb_explorer
 from glasskit.live.explorer import Explorer
 from glasskit.live.floors import floor_explorer
 from glasskit.live.ions import swap_explorer
-from glasskit.live.panel import Panel, button, controls, framed, placed, row, text_field
+from glasskit.live.panel import (
+    Panel,
+    button,
+    controls,
+    file_link,
+    framed,
+    placed,
+    row,
+    text_field,
+)
 from glasskit.live.quenching import kinds_explorer
 from glasskit.live.style import STYLE
 from glasskit.materials import solid
@@ -196,7 +205,10 @@ class Stage(Panel):
 
     def save(self) -> list[Path]:
         """Write the show under the next free name, and say where."""
-        how = "Open it in a browser, press F for the full screen and N for your notes."
+        how = (
+            "A click opens it: F fills the screen, ? lists the keys. For your notes on another "
+            "screen (N) open the file from its folder."
+        )
         return self._save("show", how, lambda place: [stage_file(place, system=self._system)])
 
     def save_film(self) -> list[Path]:
@@ -223,9 +235,11 @@ class Stage(Panel):
         with failing(self.note, f"the files could not be saved in {folder}"):
             with next_free(folder, stem) as [place]:
                 paths += write(place.with_suffix(".html"))
-            names = (html.escape(str(path)) for path in paths)
-            links = ", ".join(f'<a href="{name}" target="_blank">{name}</a>' for name in names)
-            self.said.value = f'<div role="status">Saved: {links}. {how}</div>'
+            where, listed = html.escape(str(folder)), ", ".join(map(file_link, paths))
+            self.said.value = (
+                f'<div role="status">Saved in {where}, beside this notebook: {listed}. '
+                f"{how}</div>"
+            )
             set_message(self.note, "")
         return paths
 

@@ -67,7 +67,7 @@ def test_the_panel_saves_under_the_next_free_name(tmp_path, monkeypatch):
     assert sorted(path.name for path in (tmp_path / "demonstration").iterdir()) == [
         *("show-01.html", "show-02.html")
     ]
-    assert 'href="demonstration/show-02.html"' in panel.said.value
+    assert 'data-file="demonstration/show-02.html"' in panel.said.value
     (tmp_path / "file").write_text("")
     panel.folder.value = "file"
     panel.write.click()
