@@ -206,8 +206,8 @@ class Stage(Panel):
     def save(self) -> list[Path]:
         """Write the show under the next free name, and say where."""
         how = (
-            "A click opens it: F fills the screen, ? lists the keys. For your notes on another "
-            "screen (N) open the file from its folder."
+            "A click opens it: F fills the screen, ? lists the keys. For your notes on "
+            "another screen (N) open the file from its folder."
         )
         return self._save("show", how, lambda place: [stage_file(place, system=self._system)])
 

@@ -49,6 +49,7 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
 .glasskit .glasskit-stopped { display: none; }
 .glasskit .glasskit-stopped.jupyter-widgets-disconnected { display: block; }
 .glasskit .glasskit-stopped .widget-html-content { font-weight: 600; }
+.glasskit a { color: inherit; text-decoration: underline; }
 .glasskit table { border-collapse: collapse; }
 .glasskit th, .glasskit td { padding: 2px 1.2em 2px 0; text-align: left; font-weight: 400;
   background: none; color: inherit; font-size: var(--jp-widgets-font-size); }
