@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Things to print at true size: ions to cut out, a tray for them, a paper crack, a ruler.
 
+For a show: a pole to mark heights, and a plan of the floor to draw screen and seats in.
+
 Every page carries a bar of 100 mm to lay a ruler on, for printers like to shrink. Positions
 are millimetres on paper, from the lower left corner of a field that fits A4 and US Letter.
 """
@@ -22,6 +24,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Rectangle
 from PIL import Image
 
+from glasskit.demonstration import FOUND_AT
 from glasskit.draw.look import GREY, INK, PALE, WHITE, Look
 from glasskit.files import replace_file
 from glasskit.materials import ionic_radius
@@ -34,8 +37,12 @@ PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 MASSES = (0.01, 5.0)
 """Least and largest mass that a ruler can be marked for [kg]."""
 
+POLE_PAGES = 5
+"""Pages of the pole, 0.6 m each."""
+
 _FIELD = (186.0, 255.0)  # [mm]
 _INCH = 25.4  # [mm]
+_FOOT = 304.8  # [mm]
 _ACROSS = 40.0  # [mm]: a longer bond runs round the back of the network
 _LARGE, _SMALL = 1e8, 1e7  # paper over atoms
 _SWATCH = {"facecolor": WHITE, "edgecolor": INK, "linewidth": 0.8}
@@ -317,6 +324,126 @@ def _centimetres(ax: Axes, left: float, low: float, start: float) -> None:
             ax.text(left + 4.5, low + mark, f"{(mark + start) / 10:.0f}", size=6, va="center")
 
 
+def height_pole(paper: str = "A4", part: int = 0) -> Figure:
+    """Return three strips of 200 mm of a pole that shows heights to an audience.
+
+    Parameters
+    ----------
+    paper : {"A4", "Letter"}
+        Size of the page.
+    part : int
+        Page, 0 to 4; all five make 3 m.
+
+    Returns
+    -------
+    Figure
+        To print at 100% and glue onto a batten.
+
+    Raises
+    ------
+    ValueError
+        If `paper` is unknown or there is no such part.
+
+    """
+    in_range("part", part, 0, POLE_PAGES - 1)
+    words = (
+        f"Page {part + 1} of {POLE_PAGES}. Cut the strips out and glue them end to end onto a "
+        "batten, 1 at the bottom. Stand it outside the screen with its zero level with the "
+        "struck face of the pane; a peg marks the height of the plan. Nobody climbs to it: "
+        "the release is worked from the floor, from outside the screen."
+    )
+    ax = _page(paper, "A pole to mark heights", words)
+    for strip in range(3):
+        left, low, number = 3.0 + 62 * strip, 19.0, 3 * part + strip
+        start = 200.0 * number
+        ax.text(left + 28, low + 203, f"{number + 1}", size=9, ha="center", va="bottom")
+        for half in (0, 100):
+            for side in (0, 1):
+                corner = (left + 9 * side, low + half + 50 * side)
+                ax.add_patch(Rectangle(corner, 9, 50, facecolor=INK))
+            metres = f"{(start + half) / 1e3:.1f}"
+            ax.text(left + 19, low + half + 3, metres, size=34, weight="bold", va="bottom")
+            ax.plot([left, left + 56], [low + half] * 2, color=INK, linewidth=2)
+        _feet(ax, left, low, start)
+        ax.add_patch(Rectangle((left, low), 56, 200, fill=False, **_CUT))
+    return ax.figure  # type: ignore[return-value]
+
+
+def _feet(ax: Axes, left: float, low: float, start: float) -> None:
+    for mark in np.arange(np.ceil(start / _FOOT), (start + 200) / _FOOT):
+        if mark:
+            y = low + mark * _FOOT - start
+            ax.plot([left + 44, left + 56], [y, y], color=INK, linewidth=1.0)
+            ax.text(left + 55, y + 1, f"{mark:.0f} ft", size=9, ha="right", va="bottom")
+
+
+def floor_plan(paper: str = "A4") -> Figure:
+    """Return a floor at 1:50 seen from above, to draw screen, line and seats in.
+
+    Parameters
+    ----------
+    paper : {"A4", "Letter"}
+        Size of the page.
+
+    Returns
+    -------
+    Figure
+        To print at 100%: 20 mm on paper are a metre of floor.
+
+    Raises
+    ------
+    ValueError
+        If `paper` is unknown.
+
+    References
+    ----------
+    [Pounds1978]: how far pieces of plain windows were searched for, and found.
+
+    """
+    words = (
+        "1:50, so 20 mm are 1 m; a square is half a metre. Draw in, with a ruler: the screen "
+        "on every side where people can be, the line nobody crosses, first row and aisle, "
+        "presenter, helper, camera, the way out, first-aid kit. The throw test, your rules "
+        "and the risk assessment set the line, not this page."
+    )
+    ax = _page(paper, "The floor from above, to draw screen, line and seats in", words)
+    left, low, wide, high, metre = 3.0, 37.0, 180.0, 190.0, 20.0
+    for across in np.arange(0, wide + 1, metre / 2):
+        ax.plot([left + across] * 2, [low, low + high], color=PALE, linewidth=0.8)
+    for up in np.arange(0, high + 1, metre / 2):
+        ax.plot([left, left + wide], [low + up] * 2, color=PALE, linewidth=0.8)
+    x, y = left + wide / 2, low + high - 4 * metre
+    for reach in range(1, 5):
+        known = reach == FOUND_AT
+        style = "-" if known else (0, (2, 3))
+        ring = Circle((x, y), reach * metre, fill=False, edgecolor=INK)
+        ring.set(linestyle=style, linewidth=1.4 if known else 0.8)
+        ax.add_patch(ring)
+        _said(ax, x, y - reach * metre, f"{reach} m")
+    found = "windows broken by hand:\npieces found to here,\nwhere the search ended"
+    _said(ax, x, y + FOUND_AT * metre - 10, found)
+    table, pane = 0.8 * metre, 0.3 * metre
+    for side, colour in ((table, WHITE), (pane, INK)):
+        square = Rectangle((x - side / 2, y - side / 2), side, side, edgecolor=INK)
+        ax.add_patch(square)
+        square.set(facecolor=colour, zorder=3)
+    _said(ax, x, low + high - 5, "presenter’s side")
+    _said(ax, x, low + 5, "audience’s side")
+    blanks = (
+        ("Release above the floor", "Top of screen", "Screen to pane", "Line", "Seats"),
+        ("The ball can fly (page 23)", "Drawn by", "Date"),
+    )
+    for row, labels in enumerate(blanks):
+        line = "   ".join(f"{label} _______" for label in labels)
+        ax.text(left, low - 4 - 8 * row, line, size=8.5, va="top")
+    return ax.figure  # type: ignore[return-value]
+
+
+def _said(ax: Axes, x: float, y: float, words: str) -> None:
+    box = {"facecolor": WHITE, "edgecolor": "none", "pad": 1.0}
+    ax.text(x, y, words, size=8.5, ha="center", va="center", bbox=box)
+
+
 def save_printables(folder: str | os.PathLike[str], mass: float = 0.2) -> list[Path]:
     """Write all pages as one PDF for each size of paper.
 
@@ -341,15 +468,42 @@ def save_printables(folder: str | os.PathLike[str], mass: float = 0.2) -> list[P
 
     """
     in_range("mass", mass, *MASSES, "kg")
-    pages: tuple[Callable[[str], Figure], ...] = (
-        ion_discs,
-        network_tray,
-        paper_crack,
-        partial(joule_ruler, mass=mass),
+    return _written(
+        folder,
+        "true_size",
+        (ion_discs, network_tray, paper_crack, partial(joule_ruler, mass=mass)),
     )
+
+
+def save_show_pages(folder: str | os.PathLike[str]) -> list[Path]:
+    """Write floor plan and pole as one PDF for each size of paper.
+
+    Parameters
+    ----------
+    folder : path
+        Where to.
+
+    Returns
+    -------
+    list of Path
+        ``floor_and_pole_A4.pdf`` and ``floor_and_pole_Letter.pdf``: lines, no pixels.
+
+    Raises
+    ------
+    OSError
+        If the folder cannot be written to.
+
+    """
+    parts = (partial(height_pole, part=part) for part in range(POLE_PAGES))
+    return _written(folder, "floor_and_pole", (floor_plan, *parts))
+
+
+def _written(
+    folder: str | os.PathLike[str], name: str, pages: tuple[Callable[[str], Figure], ...]
+) -> list[Path]:
     paths = []
     for paper in PAPERS:
-        path = Path(folder) / f"true_size_{paper}.pdf"
+        path = Path(folder) / f"{name}_{paper}.pdf"
         whole = io.BytesIO()
         about = {"Title": "True size, print at 100%", "CreationDate": None}
         settings: Any = {"pdf.fonttype": 42, "font.family": "DejaVu Sans"}
@@ -388,5 +542,9 @@ def save_overview(path: str | os.PathLike[str]) -> Path:
 
 
 if __name__ == "__main__":
-    for written in (*save_printables("assets"), save_overview("assets/true_size.png")):
+    for written in (
+        *save_printables("assets"),
+        *save_show_pages("assets"),
+        save_overview("assets/true_size.png"),
+    ):
         print(written)

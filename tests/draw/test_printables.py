@@ -153,6 +153,44 @@ def test_texts_of_the_other_pages_stand_clear(page, paper):
     assert layout_faults(figure) == []
 
 
+@pytest.mark.parametrize("paper", PAPERS)
+def test_texts_of_floor_plan_and_pole_stand_clear(paper):
+    pole = [printables.height_pole(paper, part) for part in range(printables.POLE_PAGES)]
+    for figure in (printables.floor_plan(paper), *pole):
+        FigureCanvasAgg(figure).draw()
+        assert layout_faults(figure) == []
+    with pytest.raises(ValueError, match=r"^part must lie in 0 <= part <= 4; got 5"):
+        printables.height_pole(paper, 5)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_floor_and_pole_are_stored_and_to_scale(outside, paper):
+    floor, *pole = pypdf.PdfReader(ASSETS / f"floor_and_pole_{paper}.pdf").pages
+    rings = [box for box in boxes(floor) if abs(box[0] - box[1]) < 0.01 and box[0] > 30]
+    # 1:50 is 20 mm for a metre of floor: rings of 1, 2, 3 and 4 m.
+    assert sorted(box[0] for box in rings) == pytest.approx([40, 80, 120, 160], abs=0.02)
+    feet, metres = [], []
+    for page in pole:
+        found = boxes(page)
+        strips = found[np.abs(found[:, :2] - [56, 200]).max(axis=1) < 0.02]
+        for strip, left in enumerate(sorted(strips[:, 2])):
+            start = 200.0 * (3 * pole.index(page) + strip) - strips[0, 3]
+            inside = (found[:, 2] >= left - 0.01) & (found[:, 2] < left + 56)
+            lines = found[inside & (found[:, 1] < 0.01)]
+            feet += list(start + lines[np.abs(lines[:, 0] - 12) < 0.02][:, 3])
+            metres += list(start + lines[np.abs(lines[:, 0] - 56) < 0.02][:, 3])
+    assert sorted(metres) == pytest.approx(np.arange(0, 3000, 100), abs=0.05)
+    outside(
+        f"marks of feet up the pole on {paper} [mm]",
+        np.diff(sorted(feet)).mean(),
+        304.8,
+        source="international foot, 0.3048 m",
+        status="exact",
+        abs_=0.01,
+    )
+    assert len(feet) == 9
+
+
 def test_pages_are_written_whole_and_always_alike(tmp_path):
     for folder in ("one", "two"):
         (tmp_path / folder).mkdir()
