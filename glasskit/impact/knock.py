@@ -55,8 +55,15 @@ class Knock:
         """
         if self.swung is not None:
             return np.tensordot(per_amplitude, self.swung, 1)
-        kernel = (per_amplitude @ self.answer.amplitudes)[:, None]
-        whole = fftconvolve(kernel, self.force[None], axes=-1)
+        return self._driven(per_amplitude @ self.answer.amplitudes)
+
+    def swings(self) -> FloatArray:
+        """Return the amplitude of every mode all along [m kg^0.5], shape (m, n, k)."""
+        return self._driven(self.answer.amplitudes) if self.swung is None else self.swung
+
+    def _driven(self, kernel: FloatArray) -> FloatArray:
+        """Return what answers a unit push so, under the force of the blow."""
+        whole = fftconvolve(kernel[:, None], self.force[None], axes=-1)
         return np.asarray(whole[..., : self.force.shape[-1]])
 
     def swing(self, instant: int) -> FloatArray:

@@ -109,7 +109,7 @@ def _pull(pane: Pane, impact: Impact, distance: FloatArray, rays: FloatArray) ->
     """Return the largest tension along the radius and around it, shape (2, r, a, n)."""
     blow, contact = impact.blow, _contact(impact)
     found = blow.answer.modes
-    swung = blow.carried(np.eye(found.frequency.size))[..., ::_EVERY]
+    swung = blow.swings()[..., ::_EVERY]
     per_shape = _turned(pane, found, distance, rays)
     ringing = per_shape @ found.vectors @ swung.reshape(len(swung), -1)
     hard = replace(pane.plain(), edges="pinned", support_stiffness=np.inf, damping=0.0)
