@@ -173,6 +173,7 @@ class _View:
         ]
         side.add_patch(self.balls[0])
         above.add_patch(self.balls[1])
+        self.balls[1].set_zorder(2.5)  # upon the cracks
         self.radius = radius
         cracks = _radial(length) if kind == 0 else _crumbs(length)
         self.cracks = LineCollection(cracks, color=INK, lw=1.2 if kind == 0 else 0.5)
