@@ -16,6 +16,7 @@ from glasskit.strength.confidence import Confidence
 from glasskit.strength.masked import fit_masked
 from glasskit.strength.population import FlawPopulation, lasting_toughness, pane_strength
 from glasskit.strength.ranks import POSITIONS, fit_line, paper_height, plotting_positions
+from glasskit.strength.ratios import modulus_ratio, scale_ratio
 from glasskit.strength.sizes import (
     modulus_spread,
     proof_survival,
@@ -34,6 +35,7 @@ __all__ = [
     "fit_masked",
     "fit_weibull",
     "lasting_toughness",
+    "modulus_ratio",
     "modulus_spread",
     "pane_strength",
     "paper_height",
@@ -42,6 +44,7 @@ __all__ = [
     "proof_survival",
     "ring_area",
     "sample_size",
+    "scale_ratio",
     "size_factor",
     "unbiasing_factor",
     "zero_failure_size",

@@ -203,6 +203,15 @@ class WeibullFit:
         """Return the confidence interval of the scale, shape (..., 2) [Pa]."""
         return self.quantile_interval(-np.expm1(-1.0), level)
 
+    def modulus_at(self, confidence_below: FloatArray) -> FloatArray:
+        """Return the moduli below which the confidence is so much, shape (..., levels) [-]."""
+        return self._confidence.modulus_at(confidence_below)
+
+    def scale_at(self, confidence_below: FloatArray) -> FloatArray:
+        """Return the scales below which the confidence is so much, (..., levels) [Pa]."""
+        height = self._confidence.height_at(np.asarray(1.0), confidence_below)
+        return np.asarray(self.scale[..., None] * height)
+
     def failure_interval(self, stress: ArrayLike, level: float = 0.95) -> FloatArray:
         """Return the confidence interval of the chance to break at or below a stress.
 

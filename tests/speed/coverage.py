@@ -51,8 +51,26 @@ def masked(sets, count, unknown, seed=1):
     )
 
 
+def ratios(sets, first, second, seed=1):
+    """Print how often 95 % intervals hold the ratios of scales (1.1) and moduli (1.5)."""
+    rng = np.random.default_rng(seed)
+    held = np.zeros(2)
+    for _ in range(sets):
+        lots = (
+            strength.fit_weibull(rng.weibull(6.0, first)),
+            strength.fit_weibull(1.1 * rng.weibull(9.0, second)),
+        )
+        ends = strength.scale_ratio(*lots), strength.modulus_ratio(*lots)
+        held += [a < true < b for (a, b), true in zip(ends, (1.1, 1.5), strict=True)]
+    scale, modulus = 100 * held / sets
+    print(f"{first:4d} {second:3d}   {scale:5.1f}   {modulus:5.1f}", flush=True)
+
+
 if __name__ == "__main__":
     sets = int(sys.argv[1]) if len(sys.argv) > 1 else 2_000
     print("   n unknown edge m scale face m scale   edge/true  edge scale as a survivor")
     for count, unknown in ((30, 0.0), (30, 0.2), (30, 0.4), (20, 0.2)):
         masked(sets, count, unknown)
+    print("   n   n   scales  moduli")
+    for first, second in ((10, 10), (30, 10)):
+        ratios(sets // 4, first, second)
