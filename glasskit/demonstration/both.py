@@ -56,11 +56,12 @@ class BothPanes:
     @cached_property
     def breaks(self) -> tuple[float, float]:
         """When the middling pane of each kind breaks after the release [s]; inf: it holds."""
-        times = []
-        for bears in (self.struck.ordinary, self.struck.toughened):
-            beyond = self.impact.tension > np.sqrt(bears.low * bears.high)
-            first = self.impact.time[beyond.argmax()] if beyond.any() else np.inf
-            times.append(self.touch + float(first))
+        tension, times = self.impact.tension, []
+        for kind, bears in enumerate((self.struck.ordinary, self.struck.toughened)):
+            middling = np.sqrt(bears.low * bears.high)
+            broken = self.chances[kind] > 0.5 if self.chances else tension.max() > middling
+            first = self.impact.time[(tension >= min(middling, tension.max())).argmax()]
+            times.append(self.touch + float(first) if broken else np.inf)
         return times[0], times[1]
 
     @cached_property
@@ -142,9 +143,10 @@ def drop_both(
 
     Notes
     -----
-    The middling pane of a kind breaks where the tension of the far face passes the middle of
-    the band of `Struck`. Up to then ball and pane are those of `ball_on_pane`; what a pane
-    does once it has broken is not computed: from then on the ball falls freely.
+    Where a plan gives chances, a kind breaks if most of its panes do; otherwise if the tension
+    of the far face passes the middle of the band of `Struck`, and then at that moment. Up to
+    then ball and pane are those of `ball_on_pane`; what a pane does once it has broken is not
+    computed: from then on the ball falls freely.
 
     References
     ----------

@@ -9,18 +9,29 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from glasskit.demonstration import FallingPane, Plan, moved, plan
+from glasskit.demonstration import (
+    BothPanes,
+    DroppedBall,
+    FallingPane,
+    Plan,
+    drop_both,
+    moved,
+    plan,
+)
 from glasskit.demonstration.planning import LEAST_FALL
 from glasskit.draw.odds import OddsScene, Outlook
 from glasskit.files import next_free
+from glasskit.impact import Ball
 from glasskit.live.breaklog import LogForm
 from glasskit.live.controls import Choice, Slider, failing, message, set_message
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, controls, file_link, framed, placed, row, text_field
 from glasskit.live.panes import PanesForm, RigForm, TargetForm
+from glasskit.live.stage import stage_file
 from glasskit.live.style import STYLE
 from glasskit.quantities import System, show
 from glasskit.sheets import (
+    both_film,
     briefing_cards,
     closing_crack_film,
     fall_film,
@@ -124,12 +135,14 @@ class Planner(Explorer[Outlook]):
         panel = controls(map(placed, [self.folder, *self.fields.values()]))
         sheets = button("Save the sheets", self.save_sheets)
         films = button("Save slides and films", self.save_films)
+        show_file = button("Write the show", self.save_show)
         self.kept = message()
         head = widgets.HTML(
             "<strong>To print and to show</strong><br>Plan of the day, risk assessment to "
-            "fill in and question cards, at the height shown; slides and two short films."
+            "fill in and question cards, at the height shown; slides and two short films; the "
+            "show of page 21 with this fall in it."
         )
-        return widgets.VBox([head, panel, row(sheets, films), self.kept])
+        return widgets.VBox([head, panel, row(sheets, films, show_file), self.kept])
 
     def switch_units(self) -> None:
         """Show the same state in the other units, in the forms too."""
@@ -237,7 +250,7 @@ class Planner(Explorer[Outlook]):
 
     def save_films(self) -> list[Path]:
         """Write a slide and two films at the height shown, and say where."""
-        shown = self.result.plan
+        shown, both = self.result.plan, self._both()
         large = replace(self.look, large=True)
         falls = 0.0 if isinstance(shown.rig, FallingPane) else shown.rig.mass
 
@@ -246,10 +259,33 @@ class Planner(Explorer[Outlook]):
                 return list(slides(self, path.parent, path.name, large))
             gif = path.with_suffix(".gif")
             if name == "fall":
+                if both:
+                    return [both_film(gif, both, look=large)]
                 return [fall_film(gif, mass=falls, height=shown.height, look=large)]
             return [closing_crack_film(gif, look=large, frames=24)]
 
         return self._keep(["odds", "crack", *(["fall"] if falls else [])], write)
+
+    def save_show(self) -> list[Path]:
+        """Write the show of page 21, with the fall of this plan if it is that of a ball."""
+        both, system = self._both(), self.look.system
+        return self._keep(
+            ["show"], lambda _, path: [stage_file(path.with_suffix(".html"), both, system)]
+        )
+
+    def _both(self) -> BothPanes | None:
+        """Return the fall of the plan on both kinds of pane, if they look alike."""
+        shown = self.result.plan
+        kinds = {item.shall_break: item for item in reversed(shown.prospects)}
+        if not isinstance(shown.rig, DroppedBall) or len(kinds) < 2:
+            return None
+        plain, tough = kinds[True], kinds[False]
+        pane = tough.specimen.pane
+        if plain.specimen.pane != pane:
+            return None
+        ball = Ball(radius=shown.rig.radius, solid=shown.rig.solid)
+        squeeze = max(-tough.specimen.profile.surface, 0.0)
+        return drop_both(ball, pane, shown.height, squeeze, (plain.chance, tough.chance))
 
     def _keep(self, names: Any, write: Any) -> list[Path]:
         """Write one thing after the other under a number of its own, with the bar moving."""

@@ -69,6 +69,14 @@ def test_the_verdict_is_computed(height, said):
     assert 6 <= len(both_verdict(fallen).split()) <= 10
 
 
+def test_a_plan_decides_which_kind_breaks():
+    fallen = drop_both(BALL, PANE, 0.05, 100e6, (0.7, 0.1))  # by its middling pane both hold
+    assert fallen.breaks[0] < fallen.parted
+    assert fallen.breaks[1] == np.inf
+    fallen = drop_both(BALL, PANE, 1.4, 100e6, (0.4, 0.1))
+    assert fallen.breaks == (np.inf, np.inf)
+
+
 def test_words_name_the_odds_of_the_plan(both):
     assert both_sentence(both).endswith(
         "Of 100 such panes, 82 ordinary and 6 toughened break."

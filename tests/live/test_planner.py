@@ -10,6 +10,7 @@ from glasskit.demonstration import CAUTIONS, Log, moved, read_log
 from glasskit.draw.look import Look
 from glasskit.draw.odds import OddsScene, Outlook
 from glasskit.draw.picture import SCREEN, SLIDE, layout_faults, still
+from glasskit.live import demonstration
 from glasskit.live.demonstration import planner_explorer
 from glasskit.rows import Trouble
 from glasskit.words import demonstration as words
@@ -220,6 +221,25 @@ def test_the_sheets_are_saved_at_the_height_shown_and_older_ones_stay(planner, t
     planner.folder.value = "file"
     assert planner.save_sheets() == []
     assert "Could not save in file" in planner.kept.value
+
+
+def test_the_show_has_the_fall_of_the_plan(planner, monkeypatch):
+    written = []
+    monkeypatch.setattr(
+        demonstration, "stage_file", lambda *given: written.append(given) or given[0]
+    )
+    planner.save_show()
+    [(path, both, system)] = written
+    assert (path.as_posix(), system) == ("demonstration/show-01.html", "metric")
+    assert both.struck.height == planner.result.plan.height
+    plain, tough = planner.result.plan.prospects
+    assert both.chances == (plain.chance, tough.chance)
+    assert both.struck.pane == tough.specimen.pane
+    menu = planner.rig.controls["rig"]
+    menu.menu.value = next(text for text, value in menu.choices.items() if value == "hammer")
+    planner.work.click()
+    planner.save_show()
+    assert written[1][1] is None, "the example stands in for what is no ball"
 
 
 def test_units_and_type_reach_the_forms(planner):
