@@ -4,14 +4,12 @@
 The file needs no Python and no network. Its pictures are vectors, sharp on any projector.
 """
 
-import html
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
-import ipywidgets as widgets
 import numpy as np
 from matplotlib.figure import Figure
 
@@ -21,27 +19,17 @@ from glasskit.draw.crumbs import PiecesScene
 from glasskit.draw.look import Look
 from glasskit.draw.picture import SLIDE, moving, still
 from glasskit.draw.scene import Scene
-from glasskit.files import next_free, replace_file
+from glasskit.files import replace_file
 from glasskit.impact import ball_of_mass
 from glasskit.live.ball import struck_explorer
-from glasskit.live.controls import failing, message, set_message
 from glasskit.live.crack import pressed_crack_explorer
 from glasskit.live.crumbs import crumb_explorer
 from glasskit.live.explorer import Explorer
 from glasskit.live.floors import floor_explorer
 from glasskit.live.ions import swap_explorer
-from glasskit.live.panel import (
-    Panel,
-    button,
-    controls,
-    file_link,
-    framed,
-    placed,
-    row,
-    text_field,
-)
+from glasskit.live.panel import button
 from glasskit.live.quenching import kinds_explorer
-from glasskit.live.style import STYLE
+from glasskit.live.saving import SavingPanel
 from glasskit.materials import solid
 from glasskit.quantities import System, one_of
 from glasskit.sheets.cards import questions
@@ -53,6 +41,7 @@ from glasskit.words.stage import STORY
 _HEIGHT, _MASS = 1.4, 0.227  # of the fall, where no plan says others [m], [kg]
 _SCRATCH = {"depth": 20e-6, "tension": 100e6}
 _SQUEEZES = 20  # pictures while the squeeze grows
+_WORKING = "some fifty pictures are drawn, a minute or less"
 _ASKED = ("liquid", "everything", "crumbs", "safe")
 
 
@@ -172,36 +161,22 @@ def stage_file(
     return replace_file(Path(target), render("stage.html", acts=acts).encode())
 
 
-class Stage(Panel):
+class Stage(SavingPanel):
     """Writes the show and says how to open it.
 
     Attributes
     ----------
-    folder : Text
-        Where to.
     write, films : Button
         Write the file, and the film of both panes for slides; older ones stay.
-    said : HTML
-        What was written, as a link.
-    widget : VBox
-        The whole, to put into other widgets.
 
     """
 
     def __init__(self, system: System = "metric") -> None:
         one_of("system", system, ("metric", "us"))
         self._system: System = system
-        self.folder = text_field("folder", "demonstration")
         self.write = button("Write the show as one file", self.save)
         self.films = button("Save the film of both panes", self.save_film)
-        self.note, self.said = message(), widgets.HTML()
-        self.widget = framed(
-            widgets.HTML(STYLE),
-            controls([placed(self.folder)]),
-            row(self.write, self.films),
-            self.note,
-            self.said,
-        )
+        super().__init__("demonstration", [], [self.write, self.films])
 
     def save(self) -> list[Path]:
         """Write the show under the next free name, and say where."""
@@ -209,7 +184,11 @@ class Stage(Panel):
             "A click opens it: F fills the screen, ? lists the keys. For your notes on "
             "another screen (N) open the file from its folder."
         )
-        return self._save("show", how, lambda place: [stage_file(place, system=self._system)])
+
+        def write(place: Path) -> list[Path]:
+            return [stage_file(place.with_suffix(".html"), system=self._system)]
+
+        return self.keep("show", write, _WORKING, how)
 
     def save_film(self) -> list[Path]:
         """Write the film of both panes, as a GIF and, where PyAV is installed, as a video."""
@@ -220,28 +199,11 @@ class Stage(Panel):
             if len(endings) > 1
             else ". For a video that can be paused: python -m pip install av."
         )
-        return self._save(
-            "both",
-            how,
-            lambda place: [
-                both_film(place.with_suffix(ending), example(), look=look)
-                for ending in endings
-            ],
-        )
 
-    def _save(self, stem: str, how: str, write: Callable[[Path], list[Path]]) -> list[Path]:
-        folder, paths = Path(self.folder.value.strip() or "."), []
-        set_message(self.note, "working: some fifty pictures are drawn, a minute or less")
-        with failing(self.note, f"the files could not be saved in {folder}"):
-            with next_free(folder, stem) as [place]:
-                paths += write(place.with_suffix(".html"))
-            where, listed = html.escape(str(folder)), ", ".join(map(file_link, paths))
-            self.said.value = (
-                f'<div role="status">Saved in {where}, beside this notebook: {listed}. '
-                f"{how}</div>"
-            )
-            set_message(self.note, "")
-        return paths
+        def write(place: Path) -> list[Path]:
+            return [both_film(place.with_suffix(end), example(), look=look) for end in endings]
+
+        return self.keep("both", write, _WORKING, how)
 
 
 def on_stage(system: System = "metric") -> Stage:

@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+import ipywidgets as widgets
 from PIL import Image
 
 from glasskit.draw.look import Look
@@ -27,6 +28,8 @@ from glasskit.files import replace_file
 from glasskit.live import gallery
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
+from glasskit.live.panel import button
+from glasskit.live.saving import SavingPanel
 from glasskit.quantities import OutsideValidityWarning, System, one_of
 from glasskit.sheets.page import render
 from glasskit.words.glossary import AGES
@@ -204,6 +207,37 @@ def _shot(picture: LivePicture[Any], result: Any, look: Look) -> bytes:
         file, "webp", lossless=True, quality=50, method=4
     )
     return file.getvalue()
+
+
+class ToGo(SavingPanel):
+    """Writes the explorer of a page as one file, for telephones and the school's web page.
+
+    Attributes
+    ----------
+    page : Dropdown
+        Which page.
+    write : Button
+        Writes the file; older ones stay.
+
+    """
+
+    def __init__(self) -> None:
+        pages = {name.replace("_", " "): name for name in gallery.EXPLORERS if name < "20"}
+        self.page = widgets.Dropdown(description="page", options=pages)
+        self.page.add_class("glasskit-box")
+        self.write = button("Write its sliders as one file", self.save)
+        super().__init__("to go", [self.page], [self.write])
+
+    def save(self) -> list[Path]:
+        """Write the file under the next free name, and say where."""
+        name = self.page.value
+
+        def write(place: Path) -> list[Path]:
+            return [to_go(name, place.with_suffix(".html"))]
+
+        working = "a picture for each place of the slider is drawn, half a minute or less"
+        how = "It needs no Python and no network: send it, or put it on a page of yours."
+        return self.keep(name, write, working, how)
 
 
 def main(words: Sequence[str] | None = None) -> int:

@@ -99,3 +99,16 @@ def test_places_along_a_slider_are_plain_numbers_from_end_to_end(name):
             assert slider.start in values
             for value in values[1:-1]:
                 assert len(slider.said(value).split()[0].strip("0").replace(".", "")) <= 3
+
+
+def test_the_panel_writes_what_is_chosen_and_says_what_cannot_be(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(to_go, "_ALONE", 3)
+    panel = to_go.ToGo()
+    panel.page.value = "02p_a_crack_pressed_shut"
+    panel.write.click()
+    assert 'data-file="to%20go/02p_a_crack_pressed_shut-01.html"' in panel.said.value
+    monkeypatch.setattr(to_go, "MOST", 1e5)
+    panel.write.click()
+    assert "must give at most" in panel.note.value
+    assert len(list((tmp_path / "to go").glob("*.html"))) == 1
