@@ -104,7 +104,7 @@ def test_unknown_falls_and_floors_are_refused():
 
 def test_the_sentence_sets_the_crack_beside_the_skin_and_does_not_promise():
     said = drop_sentence(STATES["concrete"])
-    assert said.startswith("Landing flat on its screen on concrete from 2.40 m: a grain")
+    assert said.startswith("Landing flat on its screen on concrete from 2.40 m: in 100% of")
     assert "the skin is squeezed 40 µm deep" in said
     assert said.endswith("This explains; it does not predict.")
     assert "no squeezed skin" in drop_sentence(drop(screen=PLAIN))

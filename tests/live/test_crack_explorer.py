@@ -73,7 +73,7 @@ def test_the_flaw_is_compared_with_familiar_things_and_with_the_bonds():
     # Hand calculation: bonds √(70e9 x 0.3/162e-12) = 11.39 GPa, flaw 84.36 MPa; 134.96 times.
     assert flaw_sentence(flaw, "metric") == (
         "A flaw 20 µm deep (a quarter of a hair) breaks soda-lime glass at a "
-        "stress of 84 MPa, one part in 130 of what its bonds alone would bear."
+        "stress of 84 MPa. That is one part in 130 of what its bonds alone would bear."
     )
     assert likeness(1e-2) == "plain to see"
 

@@ -206,7 +206,7 @@ def test_as_last_line_of_a_cell_it_shows_itself_and_leaves_a_still(explorer, mon
     assert 'alt="Pulled with 2.00 N the spring is 0.133 m long."' in still["text/html"]
     assert "Run this page to make this part live" in still["text/html"]
     name = re.search(r'id="([^"]+)"', still["text/html"])[1]
-    assert alive.children[0].value == f"<style>#{name} {{ display: none; }}</style>"
+    assert alive.children[0].value.endswith(f">#{name} {{ display: none; }}</style>")
 
 
 def test_a_prediction_leaves_a_still_that_gives_nothing_away(explorer, monkeypatch):
