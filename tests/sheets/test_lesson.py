@@ -211,8 +211,10 @@ def test_pages_escape_names_need_no_network_and_warn(age):
 
 
 @pytest.mark.slow
-def test_one_call_writes_the_whole_pack(tmp_path):
+def test_one_call_writes_the_whole_pack(tmp_path, monkeypatch):
     folder = tmp_path / "pack"
+    # The films themselves are played in tests/browser/test_printing.py.
+    monkeypatch.setattr("glasskit.sheets.pupils._films", lambda: (("a", "<p>"), ("b", "<p>")))
     paths = sheets.lesson_pack(folder, minutes=50, age="11-14", pupils=3, seed=1, on=DAY)
     assert sorted(folder.iterdir()) == sorted(paths)
     assert [path.suffix for path in paths] == [".html"] * 8 + [".pdf"] * 2
