@@ -349,8 +349,9 @@ def height_pole(paper: str = "A4", part: int = 0) -> Figure:
     words = (
         f"Page {part + 1} of {POLE_PAGES}. Cut the strips out and glue them end to end onto a "
         "batten, 1 at the bottom. Stand it outside the screen with its zero level with the "
-        "struck face of the pane; a peg marks the height of the plan. Nobody climbs to it: "
-        "the release is worked from the floor, from outside the screen."
+        "struck face of the pane: large figures are metres above it. A peg marks the height "
+        "of the plan. Nobody climbs to it: the release is worked from the floor, from outside "
+        "the screen."
     )
     ax = _page(paper, "A pole to mark heights", words)
     for strip in range(3):
