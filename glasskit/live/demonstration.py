@@ -21,7 +21,7 @@ from glasskit.demonstration import (
 from glasskit.demonstration.planning import LEAST_FALL
 from glasskit.draw.odds import OddsScene, Outlook
 from glasskit.files import next_free
-from glasskit.impact import Ball
+from glasskit.impact import ball_of_mass
 from glasskit.live.breaklog import LogForm
 from glasskit.live.controls import Choice, Slider, failing, message, set_message
 from glasskit.live.explorer import Explorer
@@ -283,7 +283,7 @@ class Planner(Explorer[Outlook]):
         pane = tough.specimen.pane
         if plain.specimen.pane != pane:
             return None
-        ball = Ball(radius=shown.rig.radius, solid=shown.rig.solid)
+        ball = ball_of_mass(shown.rig.mass, shown.rig.solid)
         squeeze = max(-tough.specimen.profile.surface, 0.0)
         return drop_both(ball, pane, shown.height, squeeze, (plain.chance, tough.chance))
 

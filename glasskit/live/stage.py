@@ -72,10 +72,10 @@ def _standing(explorer: Explorer[Any]) -> _Shown:
 def _closing(explorer: Explorer[Any], look: Look) -> _Shown:
     """Show a crack while its squeeze grows to what the explorer has at the start."""
     squeeze: Any = explorer.controls["squeeze"]
-    results = []
-    for value in np.linspace(0.0, squeeze.start, _SQUEEZES):
-        squeeze.value = float(value)
-        results.append(explorer.result)
+    values = {name: control.value for name, control in explorer.controls.items()}
+    steps = np.linspace(0.0, squeeze.start, _SQUEEZES).tolist()
+    results = [explorer.compute(**values | {"squeeze": step}) for step in steps]
+    squeeze.reset()
     film = moving(SteadyCrack(results), results, look, SLIDE)
     return _Shown(figures=film, alt=explorer.alt, rate=RATE / 2)
 

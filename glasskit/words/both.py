@@ -4,7 +4,7 @@
 import numpy as np
 
 from glasskit.demonstration import BothPanes
-from glasskit.quantities import System, show
+from glasskit.quantities import System, show, show_number
 from glasskit.words.stopping import time_kind
 
 
@@ -61,4 +61,4 @@ def phase_words(both: BothPanes, time: float, slower: float) -> str:
         part = f"the blow, {show(time - both.touch, 'millitime', digits=2)} after the touch"
     else:
         part = "afterwards"
-    return f"{part}; shown about {slower:.1g} times slower".replace("e+02", "00")
+    return f"{part}; shown about {show_number(slower, 1)} times slower"

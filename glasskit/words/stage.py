@@ -77,7 +77,7 @@ STORY = (
         key="floors",
         title="Wood and concrete",
         ask="A device falls on wood and on concrete. What makes the difference?",
-        say=f"{standing('floor')}",
+        say=standing("floor"),
     ),
     Act(
         key="crumbs",
