@@ -30,7 +30,15 @@ from typing import NamedTuple
 import numpy as np
 
 from glasskit.files import content, update
-from glasskit.quantities import FloatArray, plain_number, positive, require, units_of
+from glasskit.quantities import (
+    FloatArray,
+    System,
+    plain_number,
+    positive,
+    require,
+    typed,
+    units_of,
+)
 from glasskit.rows import Line, Trouble, bare_cell, cells, heading, safe_cell
 
 COLUMNS = ("date", "pane", "height_m", "surface", "broke", "origin")
@@ -98,6 +106,71 @@ class Entry:
     def kind(self) -> str:
         """Name of the kind of pane, without the number."""
         return self.pane.partition("#")[0].strip()
+
+
+def entry_as_typed(
+    *,
+    day: str,
+    pane: str,
+    number: str,
+    height: str,
+    broke: bool | None,
+    surface: str = "",
+    origin: str = "",
+    system: System = "metric",
+) -> Entry:
+    """Return a blow as somebody fills in a form.
+
+    Parameters
+    ----------
+    day : str
+        Such as "2030-05-31".
+    pane, surface, origin : str
+        As in `Entry`; the pane without a number.
+    number : str
+        Number of a pane that is struck more than once, or nothing.
+    height : str
+        Such as "1,2" or "80 cm"; without a unit it is in that of `system`.
+    broke : bool or None
+        What the pane did; None if it was not said.
+    system : {"metric", "us"}, optional
+        What the form shows.
+
+    Returns
+    -------
+    Entry
+        The blow.
+
+    Raises
+    ------
+    ValueError
+        If date or height is none, the pane has no name, or it was not said what it did.
+
+    Examples
+    --------
+    >>> said = {"day": "2030-05-31", "pane": "ordinary", "number": "3", "broke": False}
+    >>> entry = entry_as_typed(height="1,2", **said)
+    >>> entry.pane, entry.height
+    ('ordinary #3', 1.2)
+
+    """
+    try:
+        on = date.fromisoformat(day.strip())
+    except ValueError:
+        raise ValueError(f"date must be written 2030-05-31; got “{day.strip()}”") from None
+    if not height.strip():
+        raise ValueError("say the height it fell from")
+    if broke is None:
+        raise ValueError("say whether it broke or held")
+    single = number.strip().lstrip("#").strip()
+    return Entry(
+        date=on,
+        pane=f"{pane} #{single}" if single else pane,
+        height=typed(height, "height", system),
+        surface=surface,
+        broke=broke,
+        origin=origin,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,11 +10,11 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from glasskit.demonstration import Entry, Log, read_log
-from glasskit.demonstration.breaklog import add
+from glasskit.demonstration.breaklog import add, entry_as_typed
 from glasskit.files import named
 from glasskit.live.controls import failing, message, set_message
 from glasskit.live.panel import button, controls, placed, row, text_field
-from glasskit.quantities import System, plain_number, typed, unit
+from glasskit.quantities import System, plain_number, unit
 from glasskit.words.demonstration import blow_words, log_sentences
 
 _ADD, _CORRECT = "Add this blow to the log", "Correct it"
@@ -116,12 +116,15 @@ class LogForm:
         )
         self.report.value = f'<div role="status"><ul>{rows}</ul></div>'
         newest = log.entries[::-1]
+        # A line from elsewhere moves neither a correction nor an older blow that is chosen.
+        held = self._instead or (self.blows.value if self.blows.index else None)
         self.blows.options = [
             (f"{len(newest) - place}: {blow_words(entry, self._system)}", entry)
             for place, entry in enumerate(newest)
         ]
-        self.blows.index = 0 if newest else None
-        self.correct.disabled = self.take_back.disabled = not newest
+        if newest:
+            self.blows.index = newest.index(held) if held in newest else 0
+        self._corrects(self._instead)
         return log
 
     def entry(self) -> Entry:
@@ -133,24 +136,15 @@ class LogForm:
             If date or height is none, or it was not said what the pane did.
 
         """
-        broke = _WENT[self.went.value]
-        try:
-            day = datetime.date.fromisoformat(self.day.value.strip())
-        except ValueError:
-            said = self.day.value.strip()
-            raise ValueError(f"date must be written 2030-05-31; got “{said}”") from None
-        if not self.height.value.strip():
-            raise ValueError("say the height it fell from")
-        if broke is None:
-            raise ValueError("say whether it broke or held")
-        number = self.number.value.strip().lstrip("#").strip()
-        return Entry(
-            date=day,
-            pane=f"{self.pane.value} #{number}" if number else str(self.pane.value),
-            height=typed(self.height.value, "height", self._system),
+        return entry_as_typed(
+            day=self.day.value,
+            pane=str(self.pane.value),
+            number=self.number.value,
+            height=self.height.value,
+            broke=_WENT[self.went.value],
             surface=self.surface.value,
-            broke=broke,
             origin=self.origin.value,
+            system=self._system,
         )
 
     def add(self) -> None:
@@ -205,4 +199,5 @@ class LogForm:
         self.button.description = _ADD if entry is None else "Store it in place of that blow"
         self.correct.description = _CORRECT if entry is None else "Leave it as it is"
         self.blows.disabled = entry is not None
+        self.correct.disabled = entry is None and not self.blows.options
         self.take_back.disabled = entry is not None or not self.blows.options

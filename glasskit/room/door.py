@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from glasskit.files import content
 from glasskit.room.seats import MOST_SEATS
 
 LESSON = 2 * 3600
@@ -22,7 +23,7 @@ class Room:
     Attributes
     ----------
     kind : str
-        "pages" or "hub".
+        "pages", "hub" or "telephone".
     seats : int
         Number of seats.
     host : str
@@ -33,6 +34,8 @@ class Room:
         Address for pupils that begins with https:// if a proxy on this machine encrypts.
     folder : Path
         What the room writes: copies of the pages, pupils' work, the list of seats.
+    log : Path
+        The break log that a telephone adds to, and nothing else.
 
     """
 
@@ -41,7 +44,8 @@ class Room:
     host: str
     port: int
     https: str
-    folder: Path
+    folder: Path = Path()
+    log: Path = Path()
 
     @property
     def encrypted(self) -> bool:
@@ -69,7 +73,10 @@ def refusals(room: Room) -> list[str]:
         found.append(f"--seats must be 1 to {MOST_SEATS}; got {room.seats}.")
     if not 1024 <= room.port <= 65535:
         found.append(f"--port must be 1024 to 65535; got {room.port}.")
-    found += _about_host(room) + _about_folder(room.folder)
+    found += _about_host(room)
+    if room.kind == "telephone":  # runs nothing for anyone
+        return found + _about_log(room.log)
+    found += _about_folder(room.folder)
     if shutil.which("bwrap") is None:
         found.append(
             "Without bubblewrap seats are not kept apart: install it (Debian and its kin: "
@@ -111,4 +118,16 @@ def _about_folder(folder: Path) -> list[str]:
         return [f"--folder {folder} belongs to another account: name one of your own."]
     if held.st_mode & 0o077:
         return [f"--folder {folder} is open to other accounts: chmod 700 it, or name another."]
+    return []
+
+
+def _about_log(log: Path) -> list[str]:
+    if not log.parent.is_dir():
+        return [f"--log: there is no folder {log.parent}; make it, or name another."]
+    if not os.access(log.parent, os.W_OK):
+        return [f"--log: this account cannot write in {log.parent}."]
+    try:
+        content(log)
+    except OSError as fault:
+        return [f"--log {log} cannot be read: {fault.strerror or fault}."]
     return []
