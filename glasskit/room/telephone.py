@@ -193,7 +193,7 @@ class _Page(RequestHandler):
             form=form,
             sent=sent,
             wrong=wrong and f"{wrong[:1].upper()}{wrong[1:].rstrip('.')}.",
-            names=names or _AT_FIRST,
+            names=_AT_FIRST if set(names) <= set(_AT_FIRST) else names,
             sentences=log_sentences(log, names),
             words=blow_words,
             live_pane=standing("live pane"),
