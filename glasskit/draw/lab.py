@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Draw the strengths of a series on Weibull paper, each kind of origin by itself."""
+"""Draw strengths on Weibull paper, each kind of origin by itself; and two lots together."""
 
 from collections.abc import Iterable
 
@@ -10,36 +10,35 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLocator
 
 from glasskit.draw.look import GREEN, GREY, INK, PURPLE, Look
-from glasskit.draw.scene import Scene
-from glasskit.lab import Outcome
-from glasskit.quantities import System, show_number
+from glasskit.draw.scene import Result, Scene
+from glasskit.lab import Comparison, Outcome
+from glasskit.quantities import FloatArray, System, show_number
 from glasskit.strength import WeibullFit, paper_height
-from glasskit.words.lab import outcome_verdict
+from glasskit.words.lab import comparison_verdict, outcome_verdict, ratio_words
 
 _SHARES = np.array([0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 0.8, 0.98])
 _ENDS = (paper_height(0.008).item(), paper_height(0.993).item())
 _COLOURS = (INK, GREEN, PURPLE, GREY)
 _MARKS = "os^D"
 _STYLES = ("-", "--", "-.", ":")
+_RATIOS = (0.1, 0.2, 0.5, 1, 2, 5, 10)
 
 
-class PaperScene(Scene[Outcome]):
-    """Weibull paper: points, fitted line and 95 % band of each kind of origin."""
+class _Paper(Scene[Result]):
+    """What stands on Weibull paper; nothing on it moves."""
 
     sources = ("Weibull1951", "C1239")
 
-    def verdict(self, result: Outcome, system: System) -> str:
-        """Return what the picture says."""
-        return outcome_verdict(result, system)
-
-    def frame(self, result: Outcome, look: Look) -> int:
+    def frame(self, result: Result, look: Look) -> int:
         """Return a mark of the result: every series has axes of its own."""
         return id(result)
 
-    def build(self, figure: Figure, look: Look, result: Outcome) -> Iterable[Artist]:
-        """Draw all; nothing moves."""
-        ax = figure.subplots()
-        values = look.shown(result.reduction.value, "stress")
+    def update(self, result: Result, look: Look) -> None:
+        """Leave all as it is: nothing moves."""
+
+    def _paper(self, ax: Axes, look: Look, strengths: FloatArray) -> None:
+        """Rule the paper."""
+        values = look.shown(strengths, "stress")
         low, high = values.min() / 1.25, values.max() * 1.25
         ax.set(xscale="log", xlim=(low, high), ylim=_ENDS)
         ax.xaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
@@ -50,16 +49,12 @@ class PaperScene(Scene[Outcome]):
         ax.set_xlabel(look.label("stress at the break", "stress"))
         ax.set_ylabel("share broken")
         ax.grid(color=GREY, lw=0.4, alpha=0.6)
-        for place, (name, fit) in enumerate(result.fits.items()):
-            self._population(ax, look, place % 4, name, fit)
-            self._widths(ax, look, place % 4, fit, result)
-        if result.fits:
-            ax.legend(loc="upper left", frameon=True, framealpha=1.0, edgecolor=GREY)
-        return []
 
     def _population(
-        self, ax: Axes, look: Look, place: int, name: str, fit: WeibullFit
+        self, ax: Axes, look: Look, place: int, name: str, fit: WeibullFit, outcome: Outcome
     ) -> None:
+        """Draw one kind of origin: line, band, and each specimen as wide as it is unsure."""
+        place %= len(_COLOURS)
         colour = INK if look.mono else _COLOURS[place]
         height = np.linspace(*_ENDS, 40)
         chance = -np.expm1(-np.exp(height))
@@ -71,26 +66,87 @@ class PaperScene(Scene[Outcome]):
         words = f"{name}: modulus {show_number(fit.modulus.item(), 2)}"
         ax.plot(line, height, color=colour, ls=_STYLES[place], label=words)
         strength, share = fit.rank_plot()
-        seen = np.isfinite(share)
+        strength, share = strength[np.isfinite(share)], share[np.isfinite(share)]
         ax.plot(
-            look.shown(strength[seen], "stress"),
-            paper_height(share[seen]),
+            look.shown(strength, "stress"),
+            paper_height(share),
             _MARKS[place],
             color=colour,
             mfc="white" if look.mono else colour,
             ms=7,
         )
+        order = np.argsort(outcome.reduction.value)
+        its = order[np.searchsorted(outcome.reduction.value, strength, sorter=order)]
+        half = outcome.reduction.budget.expanded()[its]
+        ends = look.shown(strength + np.array([[-1], [1]]) * half, "stress")
+        wide = half < strength
+        ax.hlines(paper_height(share[wide]), *ends[:, wide], color=colour, lw=1.2)
 
-    def _widths(
-        self, ax: Axes, look: Look, place: int, fit: WeibullFit, result: Outcome
-    ) -> None:
-        """Draw through each mark how sure its specimen is, 95 %."""
-        half = result.reduction.budget.expanded()[np.argsort(result.reduction.value)]
-        strength, share = fit.rank_plot()
-        seen = np.isfinite(share) & (half < strength)
-        ends = look.shown((strength + np.array([[-1], [1]]) * half)[:, seen], "stress")
-        colour = INK if look.mono else _COLOURS[place]
-        ax.hlines(paper_height(share[seen]), *ends, color=colour, lw=1.2)
 
-    def update(self, result: Outcome, look: Look) -> None:
-        """Leave all as it is: nothing moves."""
+class PaperScene(_Paper[Outcome]):
+    """Weibull paper: points, fitted line and 95 % band of each kind of origin."""
+
+    def verdict(self, result: Outcome, system: System) -> str:
+        """Return what the picture says."""
+        return outcome_verdict(result, system)
+
+    def build(self, figure: Figure, look: Look, result: Outcome) -> Iterable[Artist]:
+        """Draw all; nothing moves."""
+        ax = figure.subplots()
+        self._paper(ax, look, result.reduction.value)
+        for place, (name, fit) in enumerate(result.fits.items()):
+            self._population(ax, look, place, name, fit, result)
+        if result.fits:
+            ax.legend(loc="upper left", frameon=True, framealpha=1.0, edgecolor=GREY)
+        return []
+
+
+class LotsScene(_Paper[Comparison]):
+    """Two lots on one paper, and how far apart their scales and moduli may be."""
+
+    def verdict(self, result: Comparison, system: System) -> str:
+        """Return what the picture says."""
+        return comparison_verdict(result)
+
+    def build(self, figure: Figure, look: Look, result: Comparison) -> Iterable[Artist]:
+        """Draw all; nothing moves."""
+        paper, ratios = figure.subplots(1, 2, width_ratios=[3, 2])
+        lots = list(zip(result.names, (result.first, result.second), strict=True))
+        every = np.concatenate([lot.reduction.value for _, lot in lots])
+        self._paper(paper, look, every)
+        place = 0
+        for origin in result.ratios:
+            for name, lot in lots:
+                words = f"{name}, {origin}"
+                self._population(paper, look, place, words, lot.fits[origin], lot)
+                place += 1
+        if result.ratios:
+            figure.legend(loc="outside lower left", frameon=False, ncols=2)
+        self._intervals(ratios, result)
+        return []
+
+    def _intervals(self, ax: Axes, result: Comparison) -> None:
+        """Draw where the true ratios lie; 1 is no difference."""
+        rows = [
+            (f"{what}, {origin}\n{ratio_words(middle, ends, digits)}", middle, ends)
+            for origin, ratio in result.ratios.items()
+            for what, middle, ends, digits in (
+                ("scale", ratio.scale, ratio.scale_interval, 3),
+                ("modulus", ratio.modulus, ratio.modulus_interval, 2),
+            )
+        ]
+        height = -np.arange(len(rows))
+        for y, (_, middle, ends) in zip(height, rows, strict=True):
+            ax.plot(ends, [y, y], color=INK, lw=2.4, marker="|", ms=12)
+            ax.plot(middle, y, "o", color=INK, ms=8)
+        ax.axvline(1.0, color=GREY, lw=1.2, ls="--")
+        ax.set_yticks(height, [words for words, _, _ in rows])
+        ax.set(xscale="log", ylim=(-len(rows) + 0.4, 0.6))
+        widest = max([1.5, *(np.exp(np.abs(np.log(ends)).max()) for *_, ends in rows)])
+        ax.set_xlim(0.9 / widest, 1.1 * widest)
+        ticks = [one for one in _RATIOS if 0.9 / widest <= one <= 1.1 * widest]
+        ax.xaxis.set_major_locator(FixedLocator(ticks))
+        ax.xaxis.set_minor_locator(NullLocator())
+        ax.xaxis.set_major_formatter(FuncFormatter(lambda x, _: f"{x:g}"))
+        ax.set_xlabel(f"{result.names[1]} over {result.names[0]}")
+        ax.grid(axis="x", color=GREY, lw=0.4, alpha=0.6)

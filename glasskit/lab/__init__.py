@@ -3,7 +3,8 @@
 
 `methods` tells what a method is, `bend_tests` and `mark_tests` list them over `formulas`;
 `reducing` turns readings into a result with `budgets`; `records` with `origins`, `series`,
-`grades`, `mirrors`, `trends` and `staircase` take whole series.
+`grades`, `mirrors`, `trends` and `staircase` take whole series; `comparing` sets two lots side
+by side.
 """
 
 from glasskit.lab.bend_tests import BENCHES
@@ -17,6 +18,7 @@ from glasskit.lab.budgets import (
     from_tolerance,
     simulate,
 )
+from glasskit.lab.comparing import DIFFERENCE, Comparison, Ratio, compare
 from glasskit.lab.formulas import (
     ball_on_ring,
     crack_compression,
@@ -40,6 +42,7 @@ from glasskit.lab.trends import Trend, trend
 __all__ = [
     "BENCHES",
     "CLASSES",
+    "DIFFERENCE",
     "FEWEST",
     "MARKS",
     "METHODS",
@@ -48,12 +51,14 @@ __all__ = [
     "Agreement",
     "BrokenLimit",
     "Budget",
+    "Comparison",
     "DropSeries",
     "Grade",
     "Input",
     "Method",
     "MirrorFit",
     "Outcome",
+    "Ratio",
     "Record",
     "Reduction",
     "Series",
@@ -65,6 +70,7 @@ __all__ = [
     "budget",
     "class_odds",
     "class_of",
+    "compare",
     "count_drops",
     "crack_compression",
     "dent_toughness",

@@ -109,7 +109,43 @@ class Series:
 
     def troubles_of(self, method: str) -> tuple[Trouble, ...]:
         """Return the lines set aside that are of one method, or not to be told of which."""
-        return tuple(one for one in self.troubles if _method_in(one.text) in (method, None))
+        return tuple(
+            one for one in self.troubles if _named_in(one.text, METHODS) in (method, None)
+        )
+
+    def parted(self, column: str) -> dict[str, "Series"]:
+        """Return a series for each word that stands in a column of notes, such as ``lot``.
+
+        Parameters
+        ----------
+        column : str
+            One of `notes`, as it stands in the file.
+
+        Returns
+        -------
+        dict of str to Series
+            Each with its own records, and the lines set aside that name it or none.
+
+        Raises
+        ------
+        ValueError
+            If the file has no such column.
+
+        """
+        one_of("column", column, self.notes)
+        words = dict.fromkeys(record.notes.get(column, "") for record in self.records)
+        return {
+            word: replace(
+                self,
+                records=tuple(
+                    one for one in self.records if one.notes.get(column, "") == word
+                ),
+                troubles=tuple(
+                    one for one in self.troubles if _named_in(one.text, words) in (word, None)
+                ),
+            )
+            for word in words
+        }
 
     def origins(self, method: str) -> dict[str, dict[str, int]]:
         """Return the origins of one method, each with the words for it and their number."""
@@ -120,10 +156,10 @@ class Series:
         return found
 
 
-def _method_in(text: str) -> str | None:
-    """Return the method that a line names as a cell of its own, whatever is wrong with it."""
+def _named_in(text: str, names: Iterable[str]) -> str | None:
+    """Return which name a line holds as a cell of its own, whatever is wrong with it."""
     parts = {part.strip(' "') for part in re.split(r"[\t;,]", text)}
-    return next((method for method in METHODS if method in parts), None)
+    return next((name for name in names if name and name in parts), None)
 
 
 class _Column(NamedTuple):

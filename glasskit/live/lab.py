@@ -1,32 +1,39 @@
 # SPDX-License-Identifier: MIT
-"""A place to paste broken specimens: what was set aside, what they say, a report to sign."""
+"""Places to paste broken specimens: what was set aside, what they say, a report to sign."""
 
+from abc import abstractmethod
+from collections.abc import Mapping
 from pathlib import Path
 
 import ipywidgets as widgets
 import numpy as np
 
-from glasskit.draw.lab import PaperScene
+from glasskit.draw.lab import LotsScene, PaperScene
+from glasskit.draw.scene import Result
 from glasskit.files import next_free
 from glasskit.lab import (
     BENCHES,
     METHODS,
+    Comparison,
     Outcome,
     Series,
     Tolerance,
+    compare,
     parse_records,
     reduce_series,
 )
 from glasskit.live.buttons import Buttons
-from glasskit.live.controls import Slider, failing, message, set_message
+from glasskit.live.controls import Control, Slider, failing, message, set_message
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.live.results import Pasted
-from glasskit.sheets.lab import FIELDS, laboratory_report
+from glasskit.sheets.lab import FIELDS, comparison_report, laboratory_report
 from glasskit.sheets.page import save
 from glasskit.training import invented
 from glasskit.words.lab import (
     aside_sentence,
+    comparison_numbers,
+    comparison_sentence,
     origin_sentence,
     outcome_numbers,
     outcome_sentence,
@@ -40,13 +47,23 @@ _TYPED = ("width", "thickness", "diameter")  # read on each specimen, with a cal
 
 
 class PastedRecords(Pasted):
-    """A control that holds specimens as a CSV: typed, pasted, or from a file."""
+    """A control that holds specimens as a CSV: typed, pasted, or from a file.
 
-    def __init__(self, name: str) -> None:
-        example = invented.bars_and_rings(np.random.default_rng(invented.SEED))
+    Parameters
+    ----------
+    name : str
+        Argument of the computation that takes the `Series`.
+    example : str
+        Shown at the start.
+    what : str
+        What the specimens are called.
+
+    """
+
+    def __init__(self, name: str, example: str, what: str = "specimens") -> None:
         super().__init__(name, example, _HEADER)
         self.area.description = (
-            "specimens: type or paste; the first row names each reading with its [unit]"
+            f"{what}: type or paste; the first row names each reading with its [unit]"
         )
 
     @property
@@ -70,6 +87,40 @@ class PastedRecords(Pasted):
         return said + aside_sentence(series), rows
 
 
+class LotName(Control):
+    """A control that holds what a lot is called; what is left empty gets its start back."""
+
+    def __init__(self, name: str, label: str, start: str) -> None:
+        super().__init__(name)
+        self.start = start
+        self.widget = text_field(label, start)
+        self.widget.observe(lambda _: self._tell(), "value")
+
+    @property
+    def value(self) -> str:
+        """The name."""
+        return self.widget.value.strip() or self.start
+
+    def reset(self) -> None:
+        """Go back to the name at the start."""
+        self.widget.value = self.start
+
+
+def _asked() -> list[Control]:
+    """Return the controls that tell which test it was and how well it was measured."""
+    return [
+        Buttons(
+            "method",
+            "test method",
+            {one.title: key for key, one in BENCHES.items()},
+            BENCHES["four_point_bar"].title,
+        ),
+        Slider("force", "force within ±", "percent", 0.0, 0.05, 0.01, 0.0025),
+        Slider("size", "sizes within ±", "thickness", 0.0, 0.2e-3, 0.02e-3, 0.01e-3),
+        Slider("span", "spans within ±", "length", 0.0, 2e-3, 0.5e-3, 0.1e-3),
+    ]
+
+
 def _outcome(series: Series, method: str, force: float, size: float, span: float) -> Outcome:
     """Reduce the specimens of one method with three tolerances for all their readings."""
     within = {}
@@ -83,8 +134,23 @@ def _outcome(series: Series, method: str, force: float, size: float, span: float
     return reduce_series(series, method, within)
 
 
-class LaboratoryExplorer(Explorer[Outcome]):
-    """The explorer of a series; below it the head of a report and a button to save it.
+def _compared(
+    series: Series,
+    other: Series,
+    name: str,
+    other_name: str,
+    method: str,
+    force: float,
+    size: float,
+    span: float,
+) -> Comparison:
+    """Reduce two lots with the same tolerances and compare them."""
+    lots = (_outcome(one, method, force, size, span) for one in (series, other))
+    return compare(*lots, names=(name, other_name))
+
+
+class _Reporting(Explorer[Result]):
+    """An explorer; below it the head of a report and a button to save it.
 
     Attributes
     ----------
@@ -95,26 +161,8 @@ class LaboratoryExplorer(Explorer[Outcome]):
 
     """
 
-    def __init__(self) -> None:
-        super().__init__(
-            [
-                PastedRecords("series"),
-                Buttons(
-                    "method",
-                    "test method",
-                    {one.title: key for key, one in BENCHES.items()},
-                    BENCHES["four_point_bar"].title,
-                ),
-                Slider("force", "force within ±", "percent", 0.0, 0.05, 0.01, 0.0025),
-                Slider("size", "sizes within ±", "thickness", 0.0, 0.2e-3, 0.02e-3, 0.01e-3),
-                Slider("span", "spans within ±", "length", 0.0, 2e-3, 0.5e-3, 0.1e-3),
-            ],
-            _outcome,
-            PaperScene(),
-            outcome_sentence,
-            outcome_numbers,
-            title="What my specimens say",
-        )
+    def _with_report(self) -> None:
+        """Put the head of the report and its button below all else."""
         self.fields = {name: text_field(label) for name, label in FIELDS.items()}
         self.report = button("Save the report", self.save_report)
         self.written = message()
@@ -127,6 +175,10 @@ class LaboratoryExplorer(Explorer[Outcome]):
             row(self.report),
             self.written,
         )
+
+    @abstractmethod
+    def page(self, given: Mapping[str, str]) -> str:
+        """Return the report of what is shown, as HTML."""
 
     def save_report(self, folder: str | Path = "reports") -> Path | None:
         """Save the report of what is shown, and say where; older reports stay.
@@ -142,8 +194,7 @@ class LaboratoryExplorer(Explorer[Outcome]):
             The file; None, with a message, if it could not be written.
 
         """
-        given = {name: box.value for name, box in self.fields.items()}
-        page = laboratory_report(self.result, given, system=self.look.system)
+        page = self.page({name: box.value for name, box in self.fields.items()})
         path = None
         with failing(self.written, "the report could not be saved"):
             with next_free(folder, "report") as [place]:
@@ -152,6 +203,58 @@ class LaboratoryExplorer(Explorer[Outcome]):
         return path
 
 
+class LaboratoryExplorer(_Reporting[Outcome]):
+    """The explorer of a series, with its report."""
+
+    def __init__(self) -> None:
+        example = invented.bars_and_rings(np.random.default_rng(invented.SEED))
+        super().__init__(
+            [PastedRecords("series", example), *_asked()],
+            _outcome,
+            PaperScene(),
+            outcome_sentence,
+            outcome_numbers,
+            title="What my specimens say",
+        )
+        self._with_report()
+
+    def page(self, given: Mapping[str, str]) -> str:
+        """Return the report of the series."""
+        return laboratory_report(self.result, given, system=self.look.system)
+
+
+class ComparisonExplorer(_Reporting[Comparison]):
+    """The explorer of two lots, with its report."""
+
+    def __init__(self) -> None:
+        lots = invented.two_lots(np.random.default_rng(invented.SEED))
+        first, second = lots
+        super().__init__(
+            [
+                LotName("name", "first lot", first),
+                PastedRecords("series", lots[first], "first lot"),
+                LotName("other_name", "second lot", second),
+                PastedRecords("other", lots[second], "second lot"),
+                *_asked(),
+            ],
+            _compared,
+            LotsScene(),
+            comparison_sentence,
+            comparison_numbers,
+            title="Do two lots differ?",
+        )
+        self._with_report()
+
+    def page(self, given: Mapping[str, str]) -> str:
+        """Return the report of both lots."""
+        return comparison_report(self.result, given, system=self.look.system)
+
+
 def laboratory_explorer() -> LaboratoryExplorer:
     """Return the explorer of notebook 41: from specimens to a report."""
     return LaboratoryExplorer()
+
+
+def comparison_explorer() -> ComparisonExplorer:
+    """Return the second explorer of notebook 41: two lots, and what differs."""
+    return ComparisonExplorer()

@@ -3,16 +3,20 @@
 
 import datetime
 from collections.abc import Mapping
+from typing import Any
 
-from glasskit.draw.lab import PaperScene
+from glasskit.draw.lab import LotsScene, PaperScene
 from glasskit.draw.look import Look
 from glasskit.draw.picture import Size, still
-from glasskit.lab import METHODS, Outcome
+from glasskit.lab import METHODS, Comparison, Outcome
 from glasskit.quantities import System
 from glasskit.sheets.page import filled, picture, render
 from glasskit.tables import read, standing
 from glasskit.words.lab import (
     budget_rows,
+    comparison_doubts,
+    comparison_rows,
+    comparison_sentence,
     deviations,
     outcome_sentence,
     provenance,
@@ -34,6 +38,9 @@ FIELDS = {
 
 PLOT = Size(9.0, 2.7, 150)
 """Size of the picture on the page."""
+
+PAIR = Size(9.0, 4.0, 150)
+"""Size of the picture of two lots."""
 
 
 def laboratory_report(
@@ -66,27 +73,86 @@ def laboratory_report(
         If a field is unknown.
 
     """
-    method = METHODS[outcome.method]
     look = Look(system=system, mono=True)
-    heads, rows = specimen_table(outcome, system)
-    sources = {row["key"]: row["text"] for row in read("references")}
     return render(
         "laboratory.html",
         on,
         title="Test report",
         fields=filled(FIELDS, fields),
-        sentence=outcome_sentence(outcome, system),
-        method=method,
-        source=sources[method.reference],
+        method=METHODS[outcome.method],
+        source=_source(outcome),
         plot=picture(still(PaperScene(), outcome, look, PLOT)) if outcome.fits else "",
-        fits=result_rows(outcome, system),
         budget=budget_rows(outcome),
-        deviations=deviations(outcome),
-        provenance=provenance(outcome),
-        stated=stated_rows(outcome, system),
-        heads=heads,
-        specimens=rows,
+        **_series(outcome, system),
     )
+
+
+def comparison_report(
+    comparison: Comparison,
+    fields: Mapping[str, str] | None = None,
+    system: System = "metric",
+    on: datetime.date | None = None,
+) -> str:
+    """Return the report of two lots: ratios with intervals, and each lot with its troubles.
+
+    Parameters
+    ----------
+    comparison : Comparison
+        From `glasskit.lab.compare`.
+    fields : mapping, optional
+        What is known of `FIELDS`.
+    system : {"metric", "us"}
+        Units.
+    on : date, optional
+        Date in the footer; today by default.
+
+    Returns
+    -------
+    str
+        HTML for `page.save`.
+
+    Raises
+    ------
+    ValueError
+        If a field is unknown.
+
+    """
+    look = Look(system=system, mono=True)
+    lots = zip(comparison.names, (comparison.first, comparison.second), strict=True)
+    plot = picture(still(LotsScene(), comparison, look, PAIR)) if comparison.ratios else ""
+    return render(
+        "laboratory_comparison.html",
+        on,
+        title="Comparison of two lots",
+        fields=filled(FIELDS, fields),
+        sentence=comparison_sentence(comparison, system),
+        method=METHODS[comparison.first.method],
+        source=_source(comparison.first),
+        plot=plot,
+        ratios=comparison_rows(comparison, system),
+        doubts=comparison_doubts(comparison, system),
+        lots=[{"name": name, **_series(lot, system)} for name, lot in lots],
+    )
+
+
+def _source(outcome: Outcome) -> str:
+    """Return the work that the method follows."""
+    sources = {row["key"]: row["text"] for row in read("references")}
+    return sources[METHODS[outcome.method].reference]
+
+
+def _series(outcome: Outcome, system: System) -> dict[str, Any]:
+    """Return what a page says of one series, and from what it can be reduced again."""
+    heads, rows = specimen_table(outcome, system)
+    return {
+        "sentence": outcome_sentence(outcome, system),
+        "fits": result_rows(outcome, system),
+        "deviations": deviations(outcome),
+        "provenance": provenance(outcome),
+        "stated": stated_rows(outcome, system),
+        "heads": heads,
+        "specimens": rows,
+    }
 
 
 SAFETY_FIELDS = {

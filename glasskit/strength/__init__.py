@@ -18,6 +18,7 @@ from glasskit.strength.population import FlawPopulation, lasting_toughness, pane
 from glasskit.strength.ranks import POSITIONS, fit_line, paper_height, plotting_positions
 from glasskit.strength.ratios import modulus_ratio, scale_ratio
 from glasskit.strength.sizes import (
+    lot_size,
     modulus_spread,
     proof_survival,
     sample_size,
@@ -35,6 +36,7 @@ __all__ = [
     "fit_masked",
     "fit_weibull",
     "lasting_toughness",
+    "lot_size",
     "modulus_ratio",
     "modulus_spread",
     "pane_strength",

@@ -5,6 +5,7 @@ Every number is drawn by a random generator; nothing was measured. ``python -m
 glasskit.training.invented`` writes it to ``assets``.
 """
 
+from collections.abc import Mapping
 from pathlib import Path
 
 import numpy as np
@@ -17,6 +18,11 @@ BARS = {"edge": (9.0, 68e6), "surface": (6.0, 72e6)}
 
 RINGS = (7.0, 140e6)
 """True modulus [-] and scale [Pa] of the discs; all break from the surface."""
+
+LOTS = {"as cut": (8.0, 60e6), "seamed": (10.0, 72e6)}
+"""True modulus [-] and scale [Pa] of the edges of two lots of bars."""
+
+_FACES = (6.0, 105e6)  # of their faces, the same in both
 
 SEED = 1900
 
@@ -55,10 +61,43 @@ def bars_and_rings(rng: np.random.Generator) -> str:
     return "\n".join([head, _HEADER, *(",".join(cells) for cells in lines), ""])
 
 
-def _bars(rng: np.random.Generator) -> list[list[str]]:
-    each = np.stack([scale * rng.weibull(m, 30) for m, scale in BARS.values()])
-    names = np.array(list(BARS))[each.argmin(0)]
-    width, depth = rng.normal(20e-3, 0.05e-3, 30), rng.normal(4e-3, 0.04e-3, 30)
+def two_lots(rng: np.random.Generator) -> dict[str, str]:
+    """Return a CSV file for each of `LOTS`: 20 bars, their edges as cut or seamed.
+
+    Parameters
+    ----------
+    rng : numpy.random.Generator
+        Source of all numbers.
+
+    Returns
+    -------
+    dict of str to str
+        Text by lot; in the second one force is lost.
+
+    Examples
+    --------
+    >>> list(two_lots(np.random.default_rng(1)))
+    ['as cut', 'seamed']
+
+    """
+    head = "# invented with a random generator, nothing was measured"
+    files = {}
+    for name, edge in LOTS.items():
+        lines = _bars(rng, {"edge": edge, "surface": _FACES}, 20)
+        if name == "seamed":
+            lines[6][3] = ""
+        rows = (",".join(cells[:8]) for cells in lines)
+        columns = ",".join(_HEADER.split(",")[:8])
+        files[name] = "\n".join([f"{head}: {name}", columns, *rows, ""])
+    return files
+
+
+def _bars(
+    rng: np.random.Generator, kinds: Mapping[str, tuple[float, float]] = BARS, count: int = 30
+) -> list[list[str]]:
+    each = np.stack([scale * rng.weibull(m, count) for m, scale in kinds.values()])
+    names = np.array(list(kinds))[each.argmin(0)]
+    width, depth = rng.normal(20e-3, 0.05e-3, count), rng.normal(4e-3, 0.04e-3, count)
     force = each.min(0) / four_point_stress(1.0, 0.1, 0.05, bar_section(width, depth))
     return [
         [
@@ -72,7 +111,7 @@ def _bars(rng: np.random.Generator) -> list[list[str]]:
             f"{1e3 * depth[number - 1]:.2f}",
             *[""] * 4,
         ]
-        for number in range(1, 31)
+        for number in range(1, count + 1)
     ]
 
 

@@ -9,16 +9,19 @@ import numpy as np
 from glasskit import __version__
 from glasskit.lab import (
     BENCHES,
+    DIFFERENCE,
     FEWEST,
     METHODS,
     UNBROKEN,
     UNKNOWN,
+    Comparison,
     Outcome,
+    Ratio,
     Record,
     Series,
     look_alikes,
 )
-from glasskit.quantities import System, show, show_number, to_display, unit
+from glasskit.quantities import FloatArray, System, show, show_number, to_display, unit
 from glasskit.strength import WeibullFit, sample_size
 
 _WANTED = 30  # specimens from which a modulus is of use for design; common practice
@@ -307,3 +310,101 @@ def outcome_verdict(outcome: Outcome, system: System) -> str:
         return "Several kinds of flaw: one mean describes none"
     mean = show(outcome.mean.value, METHODS[outcome.method].kind, system)
     return f"The mean of {len(outcome.records)} specimens is {mean}"
+
+
+def ratio_words(middle: float, interval: FloatArray, digits: int) -> str:
+    """Write a ratio with its ends."""
+    low, high = (show_number(end, digits) for end in interval)
+    return f"{show_number(middle, digits)} ({low} to {high})"
+
+
+def comparison_verdict(found: Comparison) -> str:
+    """Say in six to ten words what two lots show."""
+    if not found.ratios:
+        return "Nothing to compare: no origin is fitted in both lots"
+    if any(ratio.shown for ratio in found.ratios.values()):
+        return "The two lots differ by more than chance explains"
+    return "No difference is shown; one may be there"
+
+
+def comparison_sentence(found: Comparison, system: System = "metric") -> str:
+    """Say what two lots show, a sentence for each kind of origin."""
+    if not found.ratios:
+        return f"{comparison_verdict(found)}: each needs {FEWEST} known breaks from it."
+    return " ".join(
+        f"Broken from the {origin}: scale of {found.names[1]} "
+        f"{ratio_words(ratio.scale, ratio.scale_interval, 3)} times that of "
+        f"{found.names[0]}, {_shown(ratio)}."
+        for origin, ratio in found.ratios.items()
+    )
+
+
+def _shown(ratio: Ratio) -> str:
+    return "a difference is shown" if ratio.shown else "no difference shown, none ruled out"
+
+
+def comparison_rows(
+    found: Comparison, system: System = "metric"
+) -> list[tuple[str, str, str, str, str]]:
+    """Return origin, breaks, ratio of scales, of moduli, and breaks that would show 10%."""
+    return [
+        (
+            origin,
+            f"{ratio.first.failures:.0f} and {ratio.second.failures:.0f}",
+            ratio_words(ratio.scale, ratio.scale_interval, 3),
+            ratio_words(ratio.modulus, ratio.modulus_interval, 2),
+            f"{ratio.needed} in each lot",
+        )
+        for origin, ratio in found.ratios.items()
+    ]
+
+
+def comparison_doubts(found: Comparison, system: System = "metric") -> list[str]:
+    """List what to know before a difference is believed; each lot has doubts of its own."""
+    method = METHODS[found.first.method]
+    said = [
+        f"{words_of(name).capitalize()} differs: {show(one, kind, system)} and "
+        f"{show(other, kind, system)}. Part of the ratio may be that and no treatment."
+        for name, (one, other) in found.unlike.items()
+        for kind in [method.readings[name].kind]
+    ]
+    said += [
+        f"{origin.capitalize()}: fitted in one lot only, so not compared."
+        for origin in found.alone
+    ]
+    few = [
+        origin
+        for origin, ratio in found.ratios.items()
+        if min(ratio.first.failures, ratio.second.failures) < ratio.needed
+    ]
+    if few:
+        said.append(
+            f"Too few breaks to see {100 * (DIFFERENCE - 1):.0f}% four times in five: "
+            f"{', '.join(few)}. No difference shown is no proof of none."
+        )
+    count = 2 * len(found.ratios)
+    said.append(
+        f"{count} ratios are given, each with its own {100 * found.level:.0f}%: the more one "
+        "looks at, the more differ by chance alone."
+    )
+    said.append(
+        "Were lots drawn and tested in random order, at one rate, in one air? The numbers "
+        "cannot tell."
+    )
+    return said
+
+
+def comparison_numbers(found: Comparison, system: System = "metric") -> list[tuple[str, str]]:
+    """Return label and text of the ratios, the lots, and what to read before signing."""
+    rows = []
+    for origin, breaks, scales, moduli, needed in comparison_rows(found, system):
+        rows += [
+            (f"{origin}, scale", f"{scales} times; {breaks} breaks"),
+            (f"{origin}, modulus", f"{moduli} times"),
+            (f"{origin}, to see 10%", f"{needed}, four times in five"),
+        ]
+    rows += [
+        (name, outcome_sentence(lot, system))
+        for name, lot in zip(found.names, (found.first, found.second), strict=True)
+    ]
+    return rows + [("read before signing", said) for said in comparison_doubts(found, system)]

@@ -2,7 +2,7 @@
 import numpy as np
 import pytest
 
-from glasskit.strength import ranks, sizes
+from glasskit.strength import fit_weibull, ranks, sizes
 
 # Fitted over true modulus: 5 %, median and 95 % of 20,000 sets, as tabulated to two digits.
 SPREAD = {
@@ -69,6 +69,26 @@ def test_zero_failures(outside):
     assert sizes.zero_failure_size([0.1, 0.2], [[0.9], [0.95]]).shape == (2, 2)
 
 
+def test_lots_of_the_size_asked_show_the_difference_four_times_in_five(outside):
+    rng = np.random.default_rng(6)
+    for modulus in (5.0, 3.0):  # large lots: in small ones the test is too bold
+        count = int(sizes.lot_size(1.1, modulus))
+        first = fit_weibull(rng.weibull(modulus, (3_000, count)))
+        second = fit_weibull(1.1 * rng.weibull(modulus, (3_000, count)))
+        # Wald's test with the fitted moduli, whose error is 1.053/(m sqrt(n)).
+        error = 1.053 / np.sqrt(count) * np.hypot(1 / first.modulus, 1 / second.modulus)
+        outside(
+            f"share of {count} against {count} that show a tenth, modulus {modulus:g}",
+            (np.log(second.scale / first.scale) > 1.96 * error).mean(),
+            0.8,
+            abs_=0.04,
+            source="3,000 simulated pairs of lots, Wald's test",
+            status="independent method",
+        )
+    assert sizes.lot_size(1 / 1.1, 10.0) == sizes.lot_size(1.1, 10.0)
+    assert sizes.lot_size(1.1, 10.0) / sizes.lot_size(1.1, 20.0) == pytest.approx(4, rel=0.3)
+
+
 def test_proof_takes_the_weak_and_leaves_the_rest(outside):
     strengths = 80e6 * np.random.default_rng(1).weibull(7.0, 200_000)
     passed = strengths[strengths > 60e6]
@@ -92,6 +112,8 @@ def test_proof_takes_the_weak_and_leaves_the_rest(outside):
             "count must be a whole",
         ),
         (lambda: sizes.sample_size(1.0), "ratio must be above 1; got 1"),
+        (lambda: sizes.lot_size(1.0, 8.0), "ratio must differ from 1; got 1"),
+        (lambda: sizes.lot_size(1.1, 0.0), "modulus must be finite and positive"),
         (lambda: sizes.zero_failure_size(0.0), "chance must lie in 0 < chance < 1"),
         (
             lambda: sizes.zero_failure_size(0.1, 1.0),
