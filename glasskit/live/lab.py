@@ -145,8 +145,8 @@ def _compared(
     span: float,
 ) -> Comparison:
     """Reduce two lots with the same tolerances and compare them."""
-    lots = (_outcome(one, method, force, size, span) for one in (series, other))
-    return compare(*lots, names=(name, other_name))
+    first, second = (_outcome(one, method, force, size, span) for one in (series, other))
+    return compare(first, second, names=(name, other_name))
 
 
 class _Reporting(Explorer[Result]):

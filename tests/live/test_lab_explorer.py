@@ -8,7 +8,7 @@ from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, layout_faults, still
 from glasskit.lab import parse_records, reduce_series
 from glasskit.live.buttons import Buttons
-from glasskit.live.lab import laboratory_explorer
+from glasskit.live.lab import comparison_explorer, laboratory_explorer
 from glasskit.training import invented
 
 LOOKS = [Look(), Look(large=True), Look(system="us"), Look(mono=True)]
@@ -112,3 +112,16 @@ def test_buttons_tick_what_was_chosen():
     assert heard == [2, 1]
     with pytest.raises(ValueError, match=r"^start must be one of"):
         Buttons("x", "size", {"small": 1}, "large")
+
+
+def test_two_lots_are_compared_named_and_reported(tmp_path):
+    shown = comparison_explorer()
+    assert "scale of seamed 1.13 (1.05 to 1.22) times that of as cut" in shown.said
+    shown.controls["other_name"].widget.value = "Lot <7>"
+    assert "scale of Lot <7>" in shown.said
+    page = shown.save_report(tmp_path).read_text(encoding="utf-8")
+    assert "Lot &lt;7&gt;: deviations and doubts" in page
+    shown.controls["other"].area.value = shown.controls["series"].area.value
+    assert "second must hold broken specimens other than" in shown.note.value
+    shown.controls["other_name"].widget.value = " "
+    assert shown.controls["other_name"].value == "seamed"
