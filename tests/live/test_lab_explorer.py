@@ -122,6 +122,6 @@ def test_two_lots_are_compared_named_and_reported(tmp_path):
     page = shown.save_report(tmp_path).read_text(encoding="utf-8")
     assert "Lot &lt;7&gt;: deviations and doubts" in page
     shown.controls["other"].area.value = shown.controls["series"].area.value
-    assert "second must hold broken specimens other than" in shown.note.value
+    assert "Second must hold broken specimens other than" in shown.note.value
     shown.controls["other_name"].widget.value = " "
     assert shown.controls["other_name"].value == "seamed"
