@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: MIT
 """The form of the break log alone: what is stored is what was typed, and can be mended."""
 
+from dataclasses import replace
+
 import pytest
 
 from glasskit.demonstration import read_log
@@ -85,6 +87,21 @@ def test_a_blow_is_corrected_and_taken_back(form):
     assert "The last, the newest first: ordinary #2, 0.800 m, held." in form.report.value
     with open(FILE) as file:
         assert len(file.readlines()) == 6, "nothing is struck out"
+
+
+def test_a_blow_from_elsewhere_moves_neither_a_choice_nor_a_correction(form):
+    blow(form, "1.0", "it broke")
+    blow(form, "2.0", "it broke")
+    form.blows.index = 1
+    add(FILE, replace(read_log(FILE).entries[0], height=3.0))
+    form.read()
+    assert form.blows.value.height == 1.0
+    form.blows.index = 0
+    form.correct.click()
+    add(FILE, replace(read_log(FILE).entries[0], height=4.0))
+    form.read()
+    assert form.blows.value.height == 3.0
+    assert (form.height.value, form.take_back.disabled) == ("3 m", True)
 
 
 def test_a_blow_that_another_window_took_back_is_not_taken_back_twice(form):
