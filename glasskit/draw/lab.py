@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Draw strengths on Weibull paper, each kind of origin by itself; and two lots together."""
+"""Draw strengths: a series and two lots on Weibull paper, a reference lot over months."""
 
 from collections.abc import Iterable
 
@@ -8,19 +8,26 @@ from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLocator
+from numpy.typing import NDArray
 
-from glasskit.draw.look import GREEN, GREY, INK, PURPLE, Look
+from glasskit.draw.look import GREEN, GREY, INK, PALE, PURPLE, Look
 from glasskit.draw.scene import Result, Scene
-from glasskit.lab import Comparison, Outcome
+from glasskit.lab import Comparison, ControlChart, Outcome
 from glasskit.quantities import FloatArray, System, show_number
 from glasskit.strength import WeibullFit, paper_height
-from glasskit.words.lab import comparison_verdict, outcome_verdict, ratio_words
+from glasskit.words.lab import (
+    chart_verdict,
+    comparison_verdict,
+    outcome_verdict,
+    ratio_words,
+)
 
 _SHARES = np.array([0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 0.8, 0.98])
 _ENDS = (paper_height(0.008).item(), paper_height(0.993).item())
 _COLOURS = (INK, GREEN, PURPLE, GREY)
 _MARKS = "os^D"
 _STYLES = ("-", "--", "-.", ":")
+_USUAL = ("middle", "usual step")
 _RATIOS = (0.1, 0.2, 0.5, 1, 2, 5, 10)
 
 
@@ -150,3 +157,71 @@ class LotsScene(_Paper[Comparison]):
         ax.xaxis.set_major_formatter(FuncFormatter(lambda x, _: f"{x:g}"))
         ax.set_xlabel(f"{result.names[1]} over {result.names[0]}")
         ax.grid(axis="x", color=GREY, lw=0.4, alpha=0.6)
+
+
+class ChartScene(Scene[ControlChart]):
+    """A reference lot over months: each value, and its step from the one before."""
+
+    sources = ("ISO7870", "Nelson1984")
+
+    def verdict(self, result: ControlChart, system: System) -> str:
+        """Return what the picture says."""
+        return chart_verdict(result)
+
+    def frame(self, result: ControlChart, look: Look) -> int:
+        """Return a mark of the result: every chart has axes of its own."""
+        return id(result)
+
+    def build(self, figure: Figure, look: Look, result: ControlChart) -> Iterable[Artist]:
+        """Draw all; nothing moves."""
+        above, below = figure.subplots(2, 1, sharex=True, height_ratios=[3, 2])
+        number = np.arange(1.0, result.values.size + 1.0)
+        places = np.array(sorted({*result.outside, *result.drifts}), dtype=int)
+        lines = [(result.low, "lower limit"), (result.middle, "middle")]
+        lines += [(result.high, "upper limit")]
+        shown = [(look.shown(at, "stress").item(), words) for at, words in lines]
+        values = look.shown(result.values, "stress")
+        self._points(above, look, number, values, places, shown)
+        above.set_ylabel(look.label("value", "stress"))
+        kind = "stress" if result.kind == "plain" else "percent"
+        steps = look.shown(result.ranges, kind)
+        limits = [(result.usual_range, "usual step"), (result.widest_range, "widest step")]
+        told = [(look.shown(at, kind).item(), words) for at, words in limits]
+        jumps = np.array(result.jumps, dtype=int) - 1
+        self._points(below, look, number[1:], steps, jumps, told)
+        below.set_ylabel(look.label("step", kind))
+        below.set_ylim(0, 1.35 * max(steps.max(), told[1][0]))
+        below.set_xlabel("number of the value, in order of time")
+        below.xaxis.set_major_locator(MaxNLocator(10, integer=True))
+        below.text(0.01, 0.96, "these set the limits", va="top", transform=below.transAxes)
+        for ax in (above, below):
+            ax.axvspan(0.4, result.baseline + 0.5, color=PALE, alpha=0.5, lw=0)
+            ax.set_xlim(0.4, 1.2 * number[-1])
+        return []
+
+    def _points(
+        self,
+        ax: Axes,
+        look: Look,
+        number: FloatArray,
+        values: FloatArray,
+        marked: NDArray[np.int_],
+        lines: Iterable[tuple[float, str]],
+    ) -> None:
+        """Draw values in order, those that tell of a change with a ring, and named lines."""
+        for at, words in lines:
+            ax.axhline(at, color=GREY, lw=1.2, ls=":" if words in _USUAL else "--")
+            ax.text(
+                1.0,
+                at,
+                f"{words} ",
+                va="bottom",
+                ha="right",
+                transform=ax.get_yaxis_transform(),
+            )
+        ax.plot(number, values, "o-", color=INK, lw=1.0, ms=5)
+        colour = INK if look.mono else PURPLE
+        ax.plot(number[marked], values[marked], "o", mfc="none", mec=colour, ms=14, mew=2.4)
+
+    def update(self, result: ControlChart, look: Look) -> None:
+        """Leave all as it is: nothing moves."""

@@ -4,7 +4,7 @@
 `methods` tells what a method is, `bend_tests` and `mark_tests` list them over `formulas`;
 `reducing` turns readings into a result with `budgets`; `records` with `origins`, `series`,
 `grades`, `mirrors`, `trends` and `staircase` take whole series; `comparing` sets two lots side
-by side.
+by side, `charts` watches one over months; `columns` reads what is told by its units.
 """
 
 from glasskit.lab.bend_tests import BENCHES
@@ -18,6 +18,8 @@ from glasskit.lab.budgets import (
     from_tolerance,
     simulate,
 )
+from glasskit.lab.charts import RUN, ControlChart, control_chart
+from glasskit.lab.columns import Columns, parse_columns, read_columns
 from glasskit.lab.comparing import DIFFERENCE, Comparison, Ratio, compare
 from glasskit.lab.formulas import (
     ball_on_ring,
@@ -46,12 +48,15 @@ __all__ = [
     "FEWEST",
     "MARKS",
     "METHODS",
+    "RUN",
     "UNBROKEN",
     "UNKNOWN",
     "Agreement",
     "BrokenLimit",
     "Budget",
+    "Columns",
     "Comparison",
+    "ControlChart",
     "DropSeries",
     "Grade",
     "Input",
@@ -71,6 +76,7 @@ __all__ = [
     "class_odds",
     "class_of",
     "compare",
+    "control_chart",
     "count_drops",
     "crack_compression",
     "dent_toughness",
@@ -84,9 +90,11 @@ __all__ = [
     "likely_mirrors",
     "look_alikes",
     "mirror_line",
+    "parse_columns",
     "parse_records",
     "polarimeter_stress",
     "probit",
+    "read_columns",
     "read_records",
     "reduce",
     "reduce_series",

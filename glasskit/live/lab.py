@@ -8,17 +8,21 @@ from pathlib import Path
 import ipywidgets as widgets
 import numpy as np
 
-from glasskit.draw.lab import LotsScene, PaperScene
+from glasskit.draw.lab import ChartScene, LotsScene, PaperScene
 from glasskit.draw.scene import Result
 from glasskit.files import next_free
 from glasskit.lab import (
     BENCHES,
     METHODS,
+    Columns,
     Comparison,
+    ControlChart,
     Outcome,
     Series,
     Tolerance,
     compare,
+    control_chart,
+    parse_columns,
     parse_records,
     reduce_series,
 )
@@ -32,6 +36,8 @@ from glasskit.sheets.page import save
 from glasskit.training import invented
 from glasskit.words.lab import (
     aside_sentence,
+    chart_numbers,
+    chart_sentence,
     comparison_numbers,
     comparison_sentence,
     origin_sentence,
@@ -43,6 +49,11 @@ _HEADER = (
     "specimen,method,origin,force [N],outer_span [mm],inner_span [mm],width [mm],"
     "thickness [mm]\n"
 )
+_VALUES = {
+    "mean strength of several": "means",
+    "strength of one": "single",
+    "hardness or other, as it stands": "plain",
+}
 _TYPED = ("width", "thickness", "diameter")  # read on each specimen, with a calliper
 
 
@@ -250,6 +261,59 @@ class ComparisonExplorer(_Reporting[Comparison]):
         return comparison_report(self.result, given, system=self.look.system)
 
 
+def _chart(columns: Columns, kind: str, baseline: float) -> ControlChart:
+    """Return the chart; where there are fewer values than asked for, all set the limits."""
+    values = columns.values["stress"]
+    return control_chart(values, kind, min(int(baseline), values.size), columns.labels)
+
+
+class PastedValues(Pasted):
+    """A control that holds a reference lot: one line for each value, in order of time."""
+
+    def __init__(self, name: str) -> None:
+        example = invented.reference_lot(np.random.default_rng(invented.SEED))
+        super().__init__(name, example, "month; mean of ten bars [MPa]\n")
+        self.area.description = (
+            "reference lot: type or paste in order of time; a column has a [unit] of stress"
+        )
+
+    @property
+    def value(self) -> Columns:
+        """Values and lines set aside.
+
+        Raises
+        ------
+        ValueError
+            If there is not one column of stress.
+
+        """
+        return parse_columns(self.area.value, ("stress",))
+
+    def aside(self) -> tuple[str, list[tuple[str, str, str]]]:
+        """Say how many lines are used, and line, text and trouble of each one set aside."""
+        found = self.value
+        rows = [(str(one.line), one.text, f"{one.words}.") for one in found.troubles]
+        return aside_sentence(found), rows
+
+
+class ChartExplorer(Explorer[ControlChart]):
+    """The explorer of a reference lot over months."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            [
+                PastedValues("columns"),
+                Buttons("kind", "a value is", _VALUES, next(iter(_VALUES))),
+                Slider("baseline", "limits from the first", "number", 3, 60, 20, 1),
+            ],
+            _chart,
+            ChartScene(),
+            chart_sentence,
+            chart_numbers,
+            title="Does the rig still measure as before?",
+        )
+
+
 def laboratory_explorer() -> LaboratoryExplorer:
     """Return the explorer of notebook 41: from specimens to a report."""
     return LaboratoryExplorer()
@@ -258,3 +322,8 @@ def laboratory_explorer() -> LaboratoryExplorer:
 def comparison_explorer() -> ComparisonExplorer:
     """Return the second explorer of notebook 41: two lots, and what differs."""
     return ComparisonExplorer()
+
+
+def chart_explorer() -> ChartExplorer:
+    """Return the third explorer of notebook 41: a reference lot over months."""
+    return ChartExplorer()

@@ -92,6 +92,35 @@ def two_lots(rng: np.random.Generator) -> dict[str, str]:
     return files
 
 
+def reference_lot(rng: np.random.Generator) -> str:
+    """Return a CSV file of a reference lot: the mean of ten bars in each of 36 months.
+
+    Parameters
+    ----------
+    rng : numpy.random.Generator
+        Source of all numbers.
+
+    Returns
+    -------
+    str
+        In the third year the rollers stick and add an eighth to the force.
+
+    Examples
+    --------
+    >>> reference_lot(np.random.default_rng(1)).splitlines()[1]
+    'month; mean of ten bars [MPa]; tester'
+
+    """
+    true = 62.0 * rng.weibull(8.0, (36, 10)).mean(-1)
+    true[24:] *= 1.12
+    lines = [
+        f"{2027 + at // 12}-{at % 12 + 1:02d}; {mean:.1f}; {'AB'[at % 2]}"
+        for at, mean in enumerate(true)
+    ]
+    head = "# invented with a random generator, nothing was measured"
+    return "\n".join([head, "month; mean of ten bars [MPa]; tester", *lines, ""])
+
+
 def _bars(
     rng: np.random.Generator, kinds: Mapping[str, tuple[float, float]] = BARS, count: int = 30
 ) -> list[list[str]]:

@@ -2,7 +2,7 @@
 """Say what a series of specimens shows, how sure it is, and where it left the rules."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 
@@ -12,9 +12,12 @@ from glasskit.lab import (
     DIFFERENCE,
     FEWEST,
     METHODS,
+    RUN,
     UNBROKEN,
     UNKNOWN,
+    Columns,
     Comparison,
+    ControlChart,
     Outcome,
     Ratio,
     Record,
@@ -23,6 +26,7 @@ from glasskit.lab import (
 )
 from glasskit.quantities import FloatArray, System, show, show_number, to_display, unit
 from glasskit.strength import WeibullFit, sample_size
+from glasskit.words.results import remarks_sentence
 
 _WANTED = 30  # specimens from which a modulus is of use for design; common practice
 
@@ -291,13 +295,14 @@ def outcome_numbers(outcome: Outcome, system: System = "metric") -> list[tuple[s
     return rows + [("read before signing", said) for said in beyond]
 
 
-def aside_sentence(series: Series) -> str:
+def aside_sentence(found: Series | Columns) -> str:
     """Say how many lines of a file are used and how many are set aside."""
-    used, left = len(series.records), len(series.troubles)
-    remarks = len(series.remarks)
-    taken = f" {remarks} begin with # and are taken for remarks." if remarks else ""
-    if series.notes:
-        taken += f" Columns kept as notes: {', '.join(series.notes)}."
+    used = len(found.records if isinstance(found, Series) else found.lines)
+    left, remarks = len(found.troubles), len(found.remarks)
+    taken = remarks_sentence(remarks)
+    if found.notes:
+        kept = "kept as notes" if isinstance(found, Series) else "not read"
+        taken += f" Columns {kept}: {', '.join(found.notes)}."
     if not left:
         return f"All {used} lines are used.{taken}"
     total = used + left
@@ -408,3 +413,65 @@ def comparison_numbers(found: Comparison, system: System = "metric") -> list[tup
         for name, lot in zip(found.names, (found.first, found.second), strict=True)
     ]
     return rows + [("read before signing", said) for said in comparison_doubts(found, system)]
+
+
+ENOUGH = 20
+"""Values from which limits of a chart are worth keeping [-]; common practice."""
+
+
+def chart_verdict(chart: ControlChart) -> str:
+    """Say in six to ten words what a chart shows."""
+    if chart.outside or chart.jumps:
+        return "Something changed: stop, and look for the cause"
+    if chart.drifts:
+        return "Something drifts: look for the cause before it grows"
+    return "Nothing beyond chance: the rig measures as before"
+
+
+def chart_sentence(chart: ControlChart, system: System = "metric") -> str:
+    """Say which values of a chart tell of a change."""
+    low, high = (show(end, "stress", system) for end in (chart.low, chart.high))
+    said = f"{chart.values.size} values, limits {low} and {high}. "
+    found = {
+        "beyond a limit": chart.outside,
+        "too far from the one before": chart.jumps,
+        f"{RUN} or more in a row on one side of the middle, up to": chart.drifts,
+    }
+    told = [
+        f"{what.capitalize()}: {_few([chart.labels[at] for at in places])}."
+        for what, places in found.items()
+        if places
+    ]
+    return said + (" ".join(told) or "None lies outside, none jumps, and there is no drift.")
+
+
+def _few(names: Sequence[str]) -> str:
+    """List names, the first and the last of many."""
+    return ", ".join(names) if len(names) <= 4 else f"{names[0]} to {names[-1]}"
+
+
+def chart_numbers(chart: ControlChart, system: System = "metric") -> list[tuple[str, str]]:
+    """Return label and text of the lines of a chart, and what to know of them."""
+    share = chart.kind != "plain"
+    kind = "percent" if share else "stress"
+    usual, widest = (
+        show(one, kind, system) for one in (chart.usual_range, chart.widest_range)
+    )
+    rows = [
+        ("middle", show(chart.middle, "stress", system)),
+        (
+            "lower and upper limit",
+            f"{show(chart.low, 'stress', system)}, {show(chart.high, 'stress', system)}",
+        ),
+        ("usual step, widest step", f"{usual}, {widest}"),
+        ("limits set by", f"the first {chart.baseline} values"),
+    ]
+    if chart.baseline < ENOUGH:
+        rows.append(("to know", f"Fewer than {ENOUGH} values: the limits are rough."))
+    return [
+        *rows,
+        (
+            "to know",
+            "Limits say whether something changed. They are no tolerance of a product.",
+        ),
+    ]

@@ -21,12 +21,26 @@ def _sentence(note: str) -> str:
     return note[:1].upper() + note[1:]
 
 
+def remarks_sentence(count: int) -> str:
+    """Say how many lines of a table are taken for remarks, after a blank; nothing for none.
+
+    Examples
+    --------
+    >>> remarks_sentence(0), remarks_sentence(1)
+    ('', ' 1 begins with # and is taken for a remark.')
+
+    """
+    if count == 1:
+        return " 1 begins with # and is taken for a remark."
+    return f" {count} begin with # and are taken for remarks." if count else ""
+
+
 def set_aside(sheet: ClassSheet) -> str:
     """Say how many rows are used and how many are not."""
     used = len(sheet.with_status("used"))
     odd, bad = (len(sheet.with_status(status)) for status in ("doubtful", "unreadable"))
     remarks = sum(row.text.lstrip().startswith("#") for row in sheet.with_status("blank"))
-    taken = f" {remarks} begin with # and are taken for remarks." if remarks else ""
+    taken = remarks_sentence(remarks)
     if not odd + bad and not used:
         return f"There is no row with numbers yet.{taken}"
     if not odd + bad:

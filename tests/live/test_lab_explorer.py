@@ -8,7 +8,7 @@ from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, layout_faults, still
 from glasskit.lab import parse_records, reduce_series
 from glasskit.live.buttons import Buttons
-from glasskit.live.lab import comparison_explorer, laboratory_explorer
+from glasskit.live.lab import chart_explorer, comparison_explorer, laboratory_explorer
 from glasskit.training import invented
 
 LOOKS = [Look(), Look(large=True), Look(system="us"), Look(mono=True)]
@@ -125,3 +125,16 @@ def test_two_lots_are_compared_named_and_reported(tmp_path):
     assert "Second must hold broken specimens other than" in shown.note.value
     shown.controls["other_name"].widget.value = " "
     assert shown.controls["other_name"].value == "seamed"
+
+
+def test_a_reference_lot_is_charted_as_it_is_typed():
+    shown = chart_explorer()
+    assert "9 or more in a row" in shown.said
+    assert (
+        "1 begins with # and is taken for a remark" in shown.controls["columns"].checks.value
+    )
+    shown.controls["columns"].area.value = "month; mean [ksi]\n1; 9\n2; 9.1\n3; 8.9\n4; x\n"
+    assert "4 lines are used" in shown.controls["columns"].checks.value
+    assert "the first 3 values" in shown.words.value
+    shown.controls["columns"].area.value = "month; mean [ksi]\n1; 9\n"
+    assert "Values must be three or more; got 1" in shown.note.value

@@ -1,0 +1,192 @@
+# SPDX-License-Identifier: MIT
+"""Read columns of numbers told apart by their units, as rigs and spreadsheets write them.
+
+A rig calls its load what it likes; that it stands in newtons says what it is.
+"""
+
+import os
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from hashlib import sha256
+from pathlib import Path
+from types import MappingProxyType
+
+import numpy as np
+
+from glasskit.quantities import FloatArray, Unit, plain_number, units_of
+from glasskit.rows import Line, Trouble, cells, heading, load, rows
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Columns:
+    """Columns of a file, all of the same length.
+
+    Attributes
+    ----------
+    values : mapping of str to ndarray
+        Numbers by kind of quantity [SI].
+    labels : tuple of str
+        What stands in the first column that is none of these; the number of the line where
+        there is none or it is empty.
+    lines : tuple of int
+        Line of the file of each entry, from 1.
+    troubles : tuple of Trouble
+        Lines set aside, in order.
+    remarks : tuple of Line
+        Lines that begin with ``#`` and were taken for remarks.
+    notes : tuple of str
+        Headings that are not read.
+    file : str
+        Name of the file; empty for a text.
+    checksum : str
+        SHA-256 of its bytes, of a text as UTF-8.
+
+    """
+
+    values: Mapping[str, FloatArray]
+    labels: tuple[str, ...]
+    lines: tuple[int, ...]
+    troubles: tuple[Trouble, ...]
+    remarks: tuple[Line, ...]
+    notes: tuple[str, ...]
+    file: str = ""
+    checksum: str = ""
+
+    def __post_init__(self) -> None:
+        for array in self.values.values():
+            array.flags.writeable = False
+
+
+def read_columns(path: str | os.PathLike[str], kinds: Sequence[str]) -> Columns:
+    r"""Read a file, see `parse_columns`.
+
+    Parameters
+    ----------
+    path : path
+        As rigs and spreadsheets write it, see `glasskit.rows.decode`.
+    kinds : sequence of str
+        Kinds of quantity, keys of `glasskit.quantities.UNITS`.
+
+    Returns
+    -------
+    Columns
+        Numbers and lines set aside.
+
+    Raises
+    ------
+    OSError
+        If the file cannot be read.
+    ValueError
+        If it is no text or too large, or the first row does not name the columns.
+
+    Examples
+    --------
+    >>> from pathlib import Path
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     path = Path(folder) / "bar.csv"
+    ...     _ = path.write_text("Time [s];Load [kN]\n0;0\n1;0,25")
+    ...     read_columns(path, ("time", "force")).values["force"]
+    array([  0., 250.])
+
+    """
+    found = parse_columns(load(path), kinds)
+    content = Path(path).read_bytes()
+    return replace(found, file=Path(path).name, checksum=sha256(content).hexdigest())
+
+
+def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
+    r"""Read columns from the text of a file, each told by its unit.
+
+    Parameters
+    ----------
+    text : str
+        First row the names, a unit with each or in the row below. What parts the cells, which
+        comma is a decimal one, and what is a remark: as in `parse_records`.
+    kinds : sequence of str
+        Kinds of quantity, keys of `glasskit.quantities.UNITS`, one column of each.
+
+    Returns
+    -------
+    Columns
+        Numbers, and lines set aside.
+
+    Raises
+    ------
+    ValueError
+        If a kind is unknown, or has no column or more than one.
+
+    Examples
+    --------
+    >>> found = parse_columns("month, mean [MPa]\nMay, 61\nJune, ?\nJuly, 63", ("stress",))
+    >>> found.values["stress"] / 1e6, found.labels, str(found.troubles[0])
+    (array([61., 63.]), ('May', 'July'), "line 3: mean must be a number; got '?'")
+
+    """
+    table = rows(text)
+    heads = [heading(cell) for cell in cells(table.first.text, table.mark)]
+    lines = table.lines
+    if lines and not any(unit for _, unit in heads):
+        below = cells(lines[0].text, table.mark)
+        bare = [cell.strip("[]() ").replace("μ", "µ") for cell in below]
+        if len(below) == len(heads) and _some_unit(bare, kinds):
+            heads = [(name, unit) for (name, _), unit in zip(heads, bare, strict=True)]
+            lines = lines[1:]
+    places = {kind: _place(kind, heads) for kind in kinds}
+    others = [at for at in range(len(heads)) if at not in [at for at, _ in places.values()]]
+    label = others[0] if others else None
+    read: dict[str, list[float]] = {kind: [] for kind in kinds}
+    labels, at_lines, troubles = [], [], []
+    for line in lines:
+        try:
+            found = cells(line.text, table.mark)
+            if len(found) != len(heads):
+                raise ValueError(f"line must have {len(heads)} cells; got {len(found)}")
+            row = {
+                kind: unit.to_si(_number(heads[at][0], found[at]))
+                for kind, (at, unit) in places.items()
+            }
+        except ValueError as fault:
+            troubles.append(Trouble(line=line.number, text=line.text, words=str(fault)))
+            continue
+        for kind, value in row.items():
+            read[kind].append(value)
+        labels.append((found[label] if label is not None else "") or str(line.number))
+        at_lines.append(line.number)
+    return Columns(
+        values=MappingProxyType({kind: np.array(values) for kind, values in read.items()}),
+        labels=tuple(labels),
+        lines=tuple(at_lines),
+        troubles=tuple(troubles),
+        remarks=table.remarks,
+        notes=tuple(heads[at][0] for at in others if at != label),
+        checksum=sha256(text.encode()).hexdigest(),
+    )
+
+
+def _some_unit(symbols: Sequence[str], kinds: Sequence[str]) -> bool:
+    """Tell whether a row below the names holds a unit for each kind."""
+    return all(any(symbol in units_of(kind) for symbol in symbols) for kind in kinds)
+
+
+def _place(kind: str, heads: Sequence[tuple[str, str]]) -> tuple[int, Unit]:
+    """Return which column has a unit of this kind, and the unit."""
+    fitting = units_of(kind)
+    found = [(at, fitting[unit]) for at, (_, unit) in enumerate(heads) if unit in fitting]
+    if len(found) == 1:
+        return found[0]
+    units = ", ".join(filter(None, fitting))
+    if not found:
+        raise ValueError(f"header must have a column of {kind} with a unit among {units}")
+    names = ", ".join(heads[at][0] for at, _ in found)
+    raise ValueError(f"header must have one column of {kind}; got {names}: leave one")
+
+
+def _number(name: str, cell: str) -> float:
+    try:
+        value = plain_number(cell)
+    except ValueError:
+        raise ValueError(f"{name} must be a number; got {cell!r}") from None
+    if not np.isfinite(value):
+        raise ValueError(f"{name} must be finite; got {cell}")
+    return value

@@ -1,0 +1,53 @@
+# SPDX-License-Identifier: MIT
+import numpy as np
+import pytest
+
+from glasskit.lab import parse_columns, read_columns
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Zeit [s];Kraft [kN];Weg [mm]\n0;0,0;0\n0,5;0,1;0,02",
+        "Time (s),Standard force (N),Extension (mm)\n0,0,0\n0.5,100,0.02",
+        "t\tload\tx\ns\tN\tmm\n0\t0\t0\n0.5\t100\t0.02",
+        "# rig 2\n t / s ; F / N\n0; 0\n500e-3; 1e2",
+    ],
+)
+def test_what_rigs_write_comes_to_the_same(text):
+    found = parse_columns(text, ("time", "force"))
+    assert np.array_equal(found.values["time"], [0.0, 0.5])
+    assert found.values["force"] == pytest.approx([0.0, 100.0])
+    assert found.troubles == ()
+
+
+def test_lines_that_cannot_be_read_are_set_aside_with_their_text():
+    found = parse_columns("t [s];F [N]\n0;1\n1;--\n2\n3;4", ("time", "force"))
+    assert found.lines == (2, 5)
+    assert [str(one) for one in found.troubles] == [
+        "line 3: F must be a number; got '--'",
+        "line 4: line must have 2 cells; got 1",
+    ]
+    assert found.labels == ("2", "5")
+
+
+def test_a_windows_file_has_its_name_and_checksum(tmp_path):
+    path = tmp_path / "May.csv"
+    path.write_bytes("Monat;Mittel [N/mm²];Prüfer\nMai;61,5;Ünal\n".encode("cp1252"))
+    found = read_columns(path, ("stress",))
+    assert found.values["stress"] == pytest.approx([61.5e6])
+    assert found.labels == ("Mai",)
+    assert found.notes == ("Prüfer",)
+    assert found.file == "May.csv"
+    assert len(found.checksum) == 64
+
+
+def test_refusals():
+    with pytest.raises(
+        ValueError, match="header must have a column of force with a unit among N"
+    ):
+        parse_columns("t [s]; F\n0; 1", ("time", "force"))
+    with pytest.raises(ValueError, match="one column of force; got F1, F2: leave one"):
+        parse_columns("t [s]; F1 [N]; F2 [kN]\n0; 1; 2", ("time", "force"))
+    with pytest.raises(ValueError, match="kind must be one of"):
+        parse_columns("t [s]\n0", ("colour",))
