@@ -12,12 +12,14 @@ from numpy.typing import NDArray
 
 from glasskit.draw.look import GREEN, GREY, INK, PALE, PURPLE, Look
 from glasskit.draw.scene import Result, Scene
-from glasskit.lab import Comparison, ControlChart, Outcome
+from glasskit.lab import Comparison, ControlChart, CurveResult, Outcome
+from glasskit.lab.curves import HIGH, LOW
 from glasskit.quantities import FloatArray, System, show_number
 from glasskit.strength import WeibullFit, paper_height
 from glasskit.words.lab import (
     chart_verdict,
     comparison_verdict,
+    curve_verdict,
     outcome_verdict,
     ratio_words,
 )
@@ -224,4 +226,52 @@ class ChartScene(Scene[ControlChart]):
         ax.plot(number[marked], values[marked], "o", mfc="none", mec=colour, ms=14, mew=2.4)
 
     def update(self, result: ControlChart, look: Look) -> None:
+        """Leave all as it is: nothing moves."""
+
+
+class CurveScene(Scene[CurveResult]):
+    """A load over time: the readings, the line that gives the rate, and the peak."""
+
+    sources = ("EN1288", "C158")
+
+    def verdict(self, result: CurveResult, system: System) -> str:
+        """Return what the picture says."""
+        return curve_verdict(result)
+
+    def frame(self, result: CurveResult, look: Look) -> int:
+        """Return a mark of the result: every curve has axes of its own."""
+        return id(result)
+
+    def build(self, figure: Figure, look: Look, result: CurveResult) -> Iterable[Artist]:
+        """Draw all; nothing moves."""
+        ax, curve = figure.subplots(), result.curve
+        force = look.shown(curve.force, "force")
+        peak = look.shown(curve.peak, "force").item()
+        ax.plot(curve.time, force, ".-", color=INK, lw=1.0, ms=4, label="readings")
+        ends = np.array([0.0, 1.0]) * curve.peak
+        line = curve.start + ends / curve.rate
+        colour = GREY if look.mono else GREEN
+        words = f"straight line from {LOW:.0%} to {HIGH:.0%} of the peak"
+        ax.plot(line, look.shown(ends, "force"), color=colour, ls="--", label=words)
+        for share in (LOW, HIGH):
+            ax.axhline(share * peak, color=GREY, lw=0.8, ls=":")
+            ax.text(
+                1.0,
+                share * peak,
+                f"{share:.0%} ",
+                va="bottom",
+                ha="right",
+                transform=ax.get_yaxis_transform(),
+            )
+        colour = INK if look.mono else PURPLE
+        at, words = curve.peak_time, "highest reading"
+        ax.plot(at, peak, "o", ls="none", mfc="none", mec=colour, ms=14, mew=2.4, label=words)
+        ax.set_xlabel(look.label("time", "time"))
+        ax.set_ylabel(look.label("load", "force"))
+        ax.yaxis.set_major_locator(MaxNLocator(5))
+        ax.set_ylim(min(0.0, 1.1 * force.min().item()), 1.12 * peak)
+        figure.legend(loc="outside lower left", frameon=False, ncols=2)
+        return []
+
+    def update(self, result: CurveResult, look: Look) -> None:
         """Leave all as it is: nothing moves."""

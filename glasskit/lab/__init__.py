@@ -4,7 +4,8 @@
 `methods` tells what a method is, `bend_tests` and `mark_tests` list them over `formulas`;
 `reducing` turns readings into a result with `budgets`; `records` with `origins`, `series`,
 `grades`, `mirrors`, `trends` and `staircase` take whole series; `comparing` sets two lots side
-by side, `charts` watches one over months; `columns` reads what is told by its units.
+by side, `charts` watches one over months; `columns` reads what is told by its units,
+`curves` takes a load over time to its peak and rate.
 """
 
 from glasskit.lab.bend_tests import BENCHES
@@ -21,6 +22,7 @@ from glasskit.lab.budgets import (
 from glasskit.lab.charts import RUN, ControlChart, control_chart
 from glasskit.lab.columns import Columns, parse_columns, read_columns
 from glasskit.lab.comparing import DIFFERENCE, Comparison, Ratio, compare
+from glasskit.lab.curves import RATES, CurveResult, LoadCurve, load_curve, reduce_curve
 from glasskit.lab.formulas import (
     ball_on_ring,
     crack_compression,
@@ -48,6 +50,7 @@ __all__ = [
     "FEWEST",
     "MARKS",
     "METHODS",
+    "RATES",
     "RUN",
     "UNBROKEN",
     "UNKNOWN",
@@ -57,9 +60,11 @@ __all__ = [
     "Columns",
     "Comparison",
     "ControlChart",
+    "CurveResult",
     "DropSeries",
     "Grade",
     "Input",
+    "LoadCurve",
     "Method",
     "MirrorFit",
     "Outcome",
@@ -88,6 +93,7 @@ __all__ = [
     "from_tolerance",
     "knoop_hardness",
     "likely_mirrors",
+    "load_curve",
     "look_alikes",
     "mirror_line",
     "parse_columns",
@@ -97,6 +103,7 @@ __all__ = [
     "read_columns",
     "read_records",
     "reduce",
+    "reduce_curve",
     "reduce_series",
     "simulate",
     "simulate_series",

@@ -26,8 +26,8 @@ class Columns:
     values : mapping of str to ndarray
         Numbers by kind of quantity [SI].
     labels : tuple of str
-        What stands in the first column that is none of these; the number of the line where
-        there is none or it is empty.
+        What stands in the first column, if it is none of these; else, or where it is empty,
+        the number of the line.
     lines : tuple of int
         Line of the file of each entry, from 1.
     troubles : tuple of Trouble
@@ -134,7 +134,7 @@ def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
             lines = lines[1:]
     places = {kind: _place(kind, heads) for kind in kinds}
     others = [at for at in range(len(heads)) if at not in [at for at, _ in places.values()]]
-    label = others[0] if others else None
+    label = 0 if 0 in others else None
     read: dict[str, list[float]] = {kind: [] for kind in kinds}
     labels, at_lines, troubles = [], [], []
     for line in lines:

@@ -8,22 +8,26 @@ from pathlib import Path
 import ipywidgets as widgets
 import numpy as np
 
-from glasskit.draw.lab import ChartScene, LotsScene, PaperScene
+from glasskit.draw.lab import ChartScene, CurveScene, LotsScene, PaperScene
 from glasskit.draw.scene import Result
 from glasskit.files import next_free
 from glasskit.lab import (
     BENCHES,
     METHODS,
+    RATES,
     Columns,
     Comparison,
     ControlChart,
+    CurveResult,
     Outcome,
     Series,
     Tolerance,
     compare,
     control_chart,
+    load_curve,
     parse_columns,
     parse_records,
+    reduce_curve,
     reduce_series,
 )
 from glasskit.live.buttons import Buttons
@@ -40,6 +44,8 @@ from glasskit.words.lab import (
     chart_sentence,
     comparison_numbers,
     comparison_sentence,
+    curve_numbers,
+    curve_sentence,
     origin_sentence,
     outcome_numbers,
     outcome_sentence,
@@ -267,27 +273,38 @@ def _chart(columns: Columns, kind: str, baseline: float) -> ControlChart:
     return control_chart(values, kind, min(int(baseline), values.size), columns.labels)
 
 
-class PastedValues(Pasted):
-    """A control that holds a reference lot: one line for each value, in order of time."""
+class PastedColumns(Pasted):
+    """A control that holds columns of numbers, each told by its unit.
 
-    def __init__(self, name: str) -> None:
-        example = invented.reference_lot(np.random.default_rng(invented.SEED))
-        super().__init__(name, example, "month; mean of ten bars [MPa]\n")
+    Parameters
+    ----------
+    example, header : str
+        Shown at the start; the first row of an empty sheet.
+    what : str
+        What the lines are called.
+    kinds : str
+        Kinds of quantity, one column of each.
+
+    """
+
+    def __init__(self, example: str, header: str, what: str, *kinds: str) -> None:
+        self.kinds = kinds
+        super().__init__("columns", example, header)
         self.area.description = (
-            "reference lot: type or paste in order of time; a column has a [unit] of stress"
+            f"{what}: type or paste in order of time, with a column of {' and '.join(kinds)}"
         )
 
     @property
     def value(self) -> Columns:
-        """Values and lines set aside.
+        """Numbers and lines set aside.
 
         Raises
         ------
         ValueError
-            If there is not one column of stress.
+            If there is not one column of each kind.
 
         """
-        return parse_columns(self.area.value, ("stress",))
+        return parse_columns(self.area.value, self.kinds)
 
     def aside(self) -> tuple[str, list[tuple[str, str, str]]]:
         """Say how many lines are used, and line, text and trouble of each one set aside."""
@@ -300,9 +317,11 @@ class ChartExplorer(Explorer[ControlChart]):
     """The explorer of a reference lot over months."""
 
     def __init__(self) -> None:
+        example = invented.reference_lot(np.random.default_rng(invented.SEED))
+        header = "month; mean of ten bars [MPa]\n"
         super().__init__(
             [
-                PastedValues("columns"),
+                PastedColumns(example, header, "reference lot", "stress"),
                 Buttons("kind", "a value is", _VALUES, next(iter(_VALUES))),
                 Slider("baseline", "limits from the first", "number", 3, 60, 20, 1),
             ],
@@ -311,6 +330,34 @@ class ChartExplorer(Explorer[ControlChart]):
             chart_sentence,
             chart_numbers,
             title="Does the rig still measure as before?",
+        )
+
+
+def _curve(columns: Columns, standard: str, **sizes: float) -> CurveResult:
+    """Reduce one bar in four-point bend from its curve."""
+    return reduce_curve(load_curve(columns), "four_point_bar", sizes, standard)
+
+
+class CurveExplorer(Explorer[CurveResult]):
+    """The explorer of a load over time: one bar in four-point bend."""
+
+    def __init__(self) -> None:
+        example = invented.load_over_time(np.random.default_rng(invented.SEED))
+        header = "time [s]; load [N]\n"
+        super().__init__(
+            [
+                PastedColumns(example, header, "curve", "time", "force"),
+                Slider("outer_span", "outer span", "length", 0.02, 1.2, 0.1, 1e-3),
+                Slider("inner_span", "inner span", "length", 0.005, 0.6, 0.05, 1e-3),
+                Slider("width", "width", "length", 0.003, 0.4, 0.02, 0.1e-3),
+                Slider("thickness", "thickness", "thickness", 0.5e-3, 25e-3, 4e-3, 0.01e-3),
+                Buttons("standard", "rate asked by", {one: one for one in RATES}, "ASTM C158"),
+            ],
+            _curve,
+            CurveScene(),
+            curve_sentence,
+            curve_numbers,
+            title="From a rig's curve to load and stress rate",
         )
 
 
@@ -327,3 +374,8 @@ def comparison_explorer() -> ComparisonExplorer:
 def chart_explorer() -> ChartExplorer:
     """Return the third explorer of notebook 41: a reference lot over months."""
     return ChartExplorer()
+
+
+def curve_explorer() -> CurveExplorer:
+    """Return the fourth explorer of notebook 41: a load over time."""
+    return CurveExplorer()

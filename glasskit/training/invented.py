@@ -121,6 +121,36 @@ def reference_lot(rng: np.random.Generator) -> str:
     return "\n".join([head, "month; mean of ten bars [MPa]; tester", *lines, ""])
 
 
+def load_over_time(rng: np.random.Generator) -> str:
+    """Return a load-time curve as a rig writes it: units in a row of their own, a break.
+
+    Parameters
+    ----------
+    rng : numpy.random.Generator
+        Source of the noise.
+
+    Returns
+    -------
+    str
+        A bar in four-point bend, 4.7 N each second, read each 0.4 s, broken at 262 N.
+
+    Examples
+    --------
+    >>> load_over_time(np.random.default_rng(1)).splitlines()[1:3]
+    ['Time;Standard force;Travel', 's;N;mm']
+
+    """
+    time = np.arange(0.0, 57.0, 0.4)
+    force = 4.7 * time + rng.normal(0.0, 0.3, time.size)
+    force[time > 55.7] = 1.0
+    lines = [
+        f"{at:.1f};{load:.1f};{load / 1500:.4f}".replace(".", ",")
+        for at, load in zip(time, force, strict=True)
+    ]
+    head = "# invented with a random generator, nothing was measured"
+    return "\n".join([head, "Time;Standard force;Travel", "s;N;mm", *lines, ""])
+
+
 def _bars(
     rng: np.random.Generator, kinds: Mapping[str, tuple[float, float]] = BARS, count: int = 30
 ) -> list[list[str]]:

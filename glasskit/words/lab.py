@@ -12,12 +12,14 @@ from glasskit.lab import (
     DIFFERENCE,
     FEWEST,
     METHODS,
+    RATES,
     RUN,
     UNBROKEN,
     UNKNOWN,
     Columns,
     Comparison,
     ControlChart,
+    CurveResult,
     Outcome,
     Ratio,
     Record,
@@ -475,3 +477,45 @@ def chart_numbers(chart: ControlChart, system: System = "metric") -> list[tuple[
             "Limits say whether something changed. They are no tolerance of a product.",
         ),
     ]
+
+
+def curve_verdict(found: CurveResult) -> str:
+    """Say in six to ten words what a load-time curve shows."""
+    if not found.curve.broke:
+        return "No break in this record: the load never falls"
+    if found.curve.doubts:
+        return "Read what is odd before this load is used"
+    return f"It broke at {show(found.curve.peak, 'force')} after a steady rise"
+
+
+def curve_sentence(found: CurveResult, system: System = "metric") -> str:
+    """Say load, stress and rate of one specimen."""
+    load = show(found.curve.peak, "force", system)
+    stress = show(found.reduction.value, "stress", system)
+    rate = show(found.stress_rate, "stress", system)
+    kept = "within" if found.kept else "outside"
+    low, high = (show(end, "stress", system) for end in RATES[found.standard])
+    return (
+        f"Highest load {load}, stress there {stress}. The stress rose by {rate} each second, "
+        f"{kept} the {low} to {high} of {found.standard}."
+    )
+
+
+def curve_numbers(found: CurveResult, system: System = "metric") -> list[tuple[str, str]]:
+    """Return label and text of a curve, its file, and what to read before it is used."""
+    curve = found.curve
+    force = unit("force", system).symbol
+    rows = [
+        ("highest load", f"{_number(curve.peak, 'force', system)} {force}"),
+        (
+            "rise",
+            f"{show(curve.rate, 'force', system)} each second, from a tenth to nine tenths",
+        ),
+        ("time to the peak", show(curve.peak_time - curve.start, "time")),
+        (
+            "raw data, SHA-256",
+            f"{curve.source.file or 'pasted text'}, {curve.source.checksum}",
+        ),
+    ]
+    rows += [("limit of the method", f"{limit.words}.") for limit in found.reduction.broken]
+    return rows + [("read before using it", f"{doubt}.") for doubt in curve.doubts]

@@ -8,7 +8,12 @@ from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, layout_faults, still
 from glasskit.lab import parse_records, reduce_series
 from glasskit.live.buttons import Buttons
-from glasskit.live.lab import chart_explorer, comparison_explorer, laboratory_explorer
+from glasskit.live.lab import (
+    chart_explorer,
+    comparison_explorer,
+    curve_explorer,
+    laboratory_explorer,
+)
 from glasskit.training import invented
 
 LOOKS = [Look(), Look(large=True), Look(system="us"), Look(mono=True)]
@@ -138,3 +143,16 @@ def test_a_reference_lot_is_charted_as_it_is_typed():
     assert "the first 3 values" in shown.words.value
     shown.controls["columns"].area.value = "month; mean [ksi]\n1; 9\n"
     assert "Values must be three or more; got 1" in shown.note.value
+
+
+def test_a_curve_gives_load_and_stress_rate_or_says_why_not():
+    shown = curve_explorer()
+    assert shown.said.startswith("Highest load 261 N, stress there 61.2 MPa")
+    assert "Columns not read: Travel" in shown.controls["columns"].checks.value
+    shown.controls["thickness"].value = 3e-3
+    assert "outside the 0.900 MPa to 1.30 MPa" in shown.said
+    text = shown.controls["columns"].area.value
+    shown.controls["columns"].area.value = text[: text.index("30,0;")]
+    assert "No break in this record" in shown.image.value
+    shown.controls["columns"].area.value = "time [s]; load [kg]\n0; 0\n"
+    assert "must have a column of force" in shown.controls["columns"].checks.value
