@@ -19,7 +19,7 @@ from scipy.special import gamma
 
 from glasskit import crack, impact, stress
 from glasskit.breakage import Breakage
-from glasskit.classroom import DropTask, bank, number_questions, question
+from glasskit.classroom import AGES, DropTask, Lesson, bank, number_questions, question
 from glasskit.crack import design_factor, duration, griffith_strength
 from glasskit.damage import PANES, scratcher, verdict
 from glasskit.demonstration import Screening
@@ -629,16 +629,15 @@ def test_the_sentence_on_floors_is_what_is_computed():
     assert stone_over_wood("steel ball") > 3
     assert stone_over_wood("telephone") == near(0.05)(1)
     places = [
-        " ".join(row["teacher"] for row in read("lesson_phases") if row["age"] == "11-14"),
-        " ".join(row["teacher"] for row in read("lesson_phases") if row["age"] == "14-16"),
+        *(lesson.lesson_plan(Lesson(topic="energy", age=age)) for age in AGES),
         " ".join(row["curious"] for row in read("audience_questions")),
-        lesson.answer_key("11-14", 2),
+        lesson.answer_key(Lesson(topic="energy", pupils=2)),
     ]
     assert all(standing("floor") in text for text in places)
 
 
 def test_the_worksheet_changes_one_thing_and_stops_a_device_as_a_device_stops():
-    sheet = lesson.worksheets("14-16", 1)
+    sheet = lesson.worksheets(Lesson(topic="energy", age="14-16", pupils=1))
     tasks = re.findall(r"<li>(.*?)</li>", sheet[sheet.index("W5") :], re.S)
     assert not any("wood" in task and "case" in task for task in tasks)
     bare, cased = (next(task for task in tasks if word in task) for word in ("Bare", "case"))

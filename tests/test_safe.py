@@ -9,7 +9,7 @@ import pytest
 from test_one_truth import units
 
 from glasskit import sheets
-from glasskit.classroom import BookRow, brittle_stick, chocolate_bar
+from glasskit.classroom import BookRow, Lesson, brittle_stick, chocolate_bar
 from glasskit.classroom.likenesses import KINDS, between, texts
 from glasskit.demonstration import CAUTIONS, DroppedBall, annealed, plan
 from glasskit.impact import Pane
@@ -93,7 +93,7 @@ def test_no_text_has_another_rule_for_the_pane_that_was_hit():
 def test_first_aid_reads_the_same_everywhere(key):
     for html in (
         sheets.risk_assessment("bend"),
-        lesson_hazards(),
+        lesson_hazards(Lesson()),
         sheets.briefing_cards(),
         sheets.laboratory_safety(),
     ):

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from glasskit import sheets
-from glasskit.classroom import questions
+from glasskit.classroom import AGES, Lesson, questions
 from glasskit.quantities import from_display, show
 from glasskit.tables import STATUSES, read
 from glasskit.words.glossary import hover, in_course_words, terms, terms_in
@@ -22,7 +22,8 @@ ROOT = Path(__file__).resolve().parents[1]
 NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
 TEXTS = (  # tables that a reader sees as text
     *("briefing", "competences", "demos", "glossary", "handson", "hazards", "ideas"),
-    *("lab_hazards", "lesson_hazards", "lesson_materials", "lesson_notes", "lesson_phases"),
+    *("lab_hazards", "lesson_cautions", "lesson_hazards", "lesson_materials"),
+    *("lesson_notes", "lesson_phases", "lesson_topics"),
     *("numberquestions", "predictions", "protection", "questionbank"),
     *("audience_questions", "sheet_rules", "standing"),
 )
@@ -72,9 +73,7 @@ def test_each_thing_has_one_lay_word_and_one_of_the_trade():
         assert len(set(names)) == len(names)
     for term in terms():
         assert 3 <= len(term.line.split()) <= 16, term
-        assert term.ages == tuple(
-            age for age in ("8-11", "11-14", "14-16") if age in term.ages
-        )
+        assert term.ages == tuple(age for age in AGES if age in term.ages)
 
 
 @pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
@@ -150,21 +149,27 @@ def test_phrases_become_those_of_the_course(lay, course):
 
 
 def test_cautions_read_the_same_at_every_age():
-    for make in (sheets.worksheets_for_all, lambda age: sheets.worksheets(age, 1)):
-        young, old = (
-            re.findall(r'class="caution[^>]*>(.*?)</p>', make(age), re.S)
-            for age in ("11-14", "14-16")
-        )
-        assert young == old
+    for make in (sheets.worksheets_for_all, sheets.worksheets):
+        for topic in ("breaks", "shut", "energy"):
+            young, old = (
+                re.findall(
+                    r'class="caution[^>]*>(.*?)</p>', make(Lesson(topic=topic, age=age)), re.S
+                )
+                for age in ("11-14", "14-16")
+            )
+            assert young == old
 
 
 def test_sheets_follow_the_age():
-    young, old = sheets.worksheets("11-14", 1), sheets.worksheets("14-16", 1)
+    young, old = (
+        sheets.worksheets(Lesson(topic="shut", age=age, pupils=1))
+        for age in ("11-14", "14-16")
+    )
     assert "Squeeze and pull must balance" in young
     assert "Compression and tension must balance" in old
     assert "compressive stress of" in old
     assert "compressive" not in young
-    tickets = sheets.exit_tickets("14-16", 8, seed=3)
+    tickets = sheets.exit_tickets(Lesson(topic="shut", age="14-16", minutes=90))
     assert "a tensile stress of 100 MPa" in tickets
     assert "a pull of" not in tickets
 

@@ -5,10 +5,17 @@ from glasskit.classroom.exercises import (
     BalanceTask,
     DropTask,
     StickTask,
+    SwapTask,
+    WalkTask,
+    WorkTask,
     balance_task,
     drop_task,
     stick_task,
+    swap_task,
+    walk_task,
+    work_task,
 )
+from glasskit.classroom.lessons import AGES, COURSE, MASSES, Lesson, Period, Phase, topics
 from glasskit.classroom.likenesses import (
     BallTray,
     BentStick,
@@ -43,7 +50,10 @@ from glasskit.classroom.results import (
 )
 
 __all__ = [
+    "AGES",
+    "COURSE",
     "LEAST",
+    "MASSES",
     "BalanceTask",
     "BallTray",
     "Bank",
@@ -54,12 +64,18 @@ __all__ = [
     "CurledCard",
     "Cut",
     "DropTask",
+    "Lesson",
     "NotchedStrip",
     "NumberQuestion",
     "Option",
+    "Period",
+    "Phase",
     "Question",
     "StickTask",
+    "SwapTask",
     "Tally",
+    "WalkTask",
+    "WorkTask",
     "balance_task",
     "bank",
     "brittle_stick",
@@ -77,4 +93,8 @@ __all__ = [
     "spanning",
     "stick_task",
     "strength_of",
+    "swap_task",
+    "topics",
+    "walk_task",
+    "work_task",
 ]

@@ -6,11 +6,13 @@ answers come from the formulas of the package.
 """
 
 from dataclasses import dataclass
-from math import sqrt
+from math import pi, sqrt
 
 import numpy as np
 
 from glasskit.bending import rod_section, three_point_stress
+from glasskit.crack import EDGE_CRACK
+from glasskit.materials import glass, ionic_radius
 from glasskit.quantities import GRAVITY, FloatArray, whole
 from glasskit.strength import fit_line, plotting_positions
 
@@ -18,6 +20,7 @@ _STICKS = 8
 _DIAMETER, _SPAN = 1.8e-3, 0.1  # [m], dry spaghetti and a span to reach with a ruler
 _STRENGTH, _MODULUS = 30e6, 5.0  # of invented sticks [Pa], [-]
 _SHORT, _LONG = 1e-3, 10e-3  # [m], stopping distances
+_SCALE = 1e8  # paper over ions
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -147,6 +150,98 @@ class DropTask:
         return self.energy / distance
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwapTask:
+    """A row of paper ions, some of them swapped for larger ones.
+
+    Attributes
+    ----------
+    count, swapped : int
+        Discs in the row, and how many are swapped [-].
+    small, large : float
+        Width of a disc of sodium and of potassium on paper [m].
+
+    """
+
+    count: int
+    swapped: int
+    small: float
+    large: float
+
+    @property
+    def row(self) -> float:
+        """Length of the row before [m]."""
+        return self.count * self.small
+
+    @property
+    def longer(self) -> float:
+        """By how much it is longer after the swap [m]."""
+        return self.swapped * (self.large - self.small)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WalkTask:
+    """Ions that wander into glass, deeper with the square root of time.
+
+    Attributes
+    ----------
+    hours : float
+        Time in the bath [h], as the sheet prints it.
+    depth : float
+        How deep they are by then [m].
+
+    """
+
+    hours: float
+    depth: float
+
+    def depth_after(self, times: float) -> float:
+        """Return the depth after so many times `hours` [m]."""
+        return self.depth * sqrt(times)
+
+    def hours_for(self, times: float) -> float:
+        """Return the time for so many times `depth` [h]."""
+        return self.hours * times**2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkTask:
+    """What a scratch costs in strength, and what it costs to break.
+
+    Attributes
+    ----------
+    depth : float
+        Of the scratch [m].
+    stored : float
+        What each square metre of a toughened pane has stored [J/m^2]; invented.
+    toughness, modulus : float
+        Of the glass [Pa m^0.5], [Pa].
+    shape : float
+        Of a long scratch, rounded as the sheet prints it [-].
+
+    """
+
+    depth: float
+    stored: float
+    toughness: float
+    modulus: float
+    shape: float = round(EDGE_CRACK, 2)
+
+    def strength(self, times: float = 1.0) -> float:
+        """Return the stress that breaks glass with a scratch so many times as deep [Pa]."""
+        return self.toughness / (self.shape * sqrt(pi * times * self.depth))
+
+    @property
+    def work(self) -> float:
+        """Work of breaking: what a square metre of crack costs [J/m^2]."""
+        return self.toughness**2 / self.modulus
+
+    @property
+    def paid(self) -> float:
+        """Area of crack that the stored energy can pay for, for each area of pane [-]."""
+        return self.stored / self.work
+
+
 def _generator(seed: int, pupil: int, task: int) -> np.random.Generator:
     return np.random.default_rng([whole("seed", seed), whole("pupil", pupil), task])
 
@@ -255,4 +350,103 @@ def drop_task(seed: int, pupil: int) -> DropTask:
         mass=float(rng.integers(14, 25) * 0.01),
         low=float(low),
         height=float(round(low * times, 1)),
+    )
+
+
+def swap_task(seed: int, pupil: int) -> SwapTask:
+    """Return a row of paper ions to swap.
+
+    Parameters
+    ----------
+    seed, pupil : int
+        Number of the sheet and of the pupil, zero or more [-].
+
+    Returns
+    -------
+    SwapTask
+        Discs as wide as those of the true-size sheets, to a tenth of a millimetre.
+
+    Raises
+    ------
+    ValueError
+        If `seed` or `pupil` is no whole number from zero up.
+
+    Examples
+    --------
+    The same pupil gets the same sheet again:
+
+    >>> swap_task(1, 7) == swap_task(1, 7)
+    True
+
+    """
+    rng = _generator(seed, pupil, 4)
+    count = int(rng.integers(6, 13))
+    small, large = (round(2 * ionic_radius(ion, 6) * _SCALE, 4) for ion in ("Na", "K"))
+    swapped = int(rng.integers(2, count - 1))
+    return SwapTask(count=count, swapped=swapped, small=small, large=large)
+
+
+def walk_task(seed: int, pupil: int) -> WalkTask:
+    """Return an invented salt bath.
+
+    Parameters
+    ----------
+    seed, pupil : int
+        Number of the sheet and of the pupil, zero or more [-].
+
+    Returns
+    -------
+    WalkTask
+        Whole hours and whole micrometres.
+
+    Raises
+    ------
+    ValueError
+        If `seed` or `pupil` is no whole number from zero up.
+
+    Examples
+    --------
+    The same pupil gets the same sheet again:
+
+    >>> walk_task(1, 7) == walk_task(1, 7)
+    True
+
+    """
+    rng = _generator(seed, pupil, 5)
+    return WalkTask(hours=float(rng.integers(2, 8)), depth=float(rng.integers(8, 21)) * 1e-6)
+
+
+def work_task(seed: int, pupil: int) -> WorkTask:
+    """Return a scratch, and an invented pane.
+
+    Parameters
+    ----------
+    seed, pupil : int
+        Number of the sheet and of the pupil, zero or more [-].
+
+    Returns
+    -------
+    WorkTask
+        In soda-lime glass.
+
+    Raises
+    ------
+    ValueError
+        If `seed` or `pupil` is no whole number from zero up.
+
+    Examples
+    --------
+    The same pupil gets the same sheet again:
+
+    >>> work_task(1, 7) == work_task(1, 7)
+    True
+
+    """
+    rng = _generator(seed, pupil, 6)
+    pane = glass("soda-lime")
+    return WorkTask(
+        depth=float(rng.integers(4, 21)) * 5e-6,
+        stored=float(rng.integers(6, 31)) * 10.0,
+        toughness=pane.toughness,
+        modulus=pane.modulus,
     )

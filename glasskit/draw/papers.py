@@ -67,3 +67,15 @@ def balance_paper(up: str = "pull", down: str = "squeeze") -> Figure:
         ax.text(12, 2.0, up, **style)
         ax.text(12, -7.0, down, **style)
     return figure
+
+
+def slope_paper() -> Figure:
+    """Return squared paper for the logarithms of two quantities."""
+    with Look(mono=True).drawing():
+        figure = _figure(7.0, 2.7)
+        ax = figure.subplots()
+        ax.set(xlim=(0, 28), ylim=(0, 12), xlabel="logarithm of …", ylabel="logarithm of …")
+        ax.set_xticks(range(29), [])
+        ax.set_yticks(range(13), [])
+        ax.grid(**_FINE)
+    return figure

@@ -10,7 +10,7 @@ are millimetres on paper, from the lower left corner of a field that fits A4 and
 import io
 import os
 import textwrap
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -24,6 +24,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Rectangle
 from PIL import Image
 
+from glasskit.classroom import MASSES
 from glasskit.demonstration import FOUND_AT
 from glasskit.draw.look import GREY, INK, PALE, WHITE, Look
 from glasskit.files import replace_file
@@ -33,9 +34,6 @@ from glasskit.quantities import GRAVITY, in_range, one_of, show
 
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 """Width and height of the paper [mm]."""
-
-MASSES = (0.01, 5.0)
-"""Least and largest mass that a ruler can be marked for [kg]."""
 
 POLE_PAGES = 5
 """Pages of the pole, 0.6 m each."""
@@ -445,7 +443,9 @@ def _said(ax: Axes, x: float, y: float, words: str) -> None:
     ax.text(x, y, words, size=8.5, ha="center", va="center", bbox=box)
 
 
-def save_printables(folder: str | os.PathLike[str], mass: float = 0.2) -> list[Path]:
+def save_printables(
+    folder: str | os.PathLike[str], mass: float = 0.2, papers: Iterable[str] = PAPERS
+) -> list[Path]:
     """Write all pages as one PDF for each size of paper.
 
     Parameters
@@ -454,6 +454,8 @@ def save_printables(folder: str | os.PathLike[str], mass: float = 0.2) -> list[P
         Where to.
     mass : float
         Mass for the ruler [kg].
+    papers : iterable of str
+        "A4", "Letter" or both.
 
     Returns
     -------
@@ -473,6 +475,7 @@ def save_printables(folder: str | os.PathLike[str], mass: float = 0.2) -> list[P
         folder,
         "true_size",
         (ion_discs, network_tray, paper_crack, partial(joule_ruler, mass=mass)),
+        papers,
     )
 
 
@@ -500,10 +503,13 @@ def save_show_pages(folder: str | os.PathLike[str]) -> list[Path]:
 
 
 def _written(
-    folder: str | os.PathLike[str], name: str, pages: tuple[Callable[[str], Figure], ...]
+    folder: str | os.PathLike[str],
+    name: str,
+    pages: tuple[Callable[[str], Figure], ...],
+    papers: Iterable[str] = PAPERS,
 ) -> list[Path]:
     paths = []
-    for paper in PAPERS:
+    for paper in papers:
         path = Path(folder) / f"{name}_{paper}.pdf"
         whole = io.BytesIO()
         about = {"Title": "True size, print at 100%", "CreationDate": None}

@@ -17,6 +17,7 @@ from typing import Any, Generic
 
 import ipywidgets as widgets
 
+from glasskit.classroom import COURSE
 from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, LivePicture, save, still
 from glasskit.draw.scene import Result, Scene
@@ -26,7 +27,7 @@ from glasskit.live.newest import Newest
 from glasskit.live.panel import Panel, button, controls, enlarge, framed, row
 from glasskit.live.style import STYLE
 from glasskit.quantities import OutsideValidityWarning, System
-from glasskit.words.glossary import COURSE, hover, in_course_words
+from glasskit.words.glossary import hover, in_course_words
 
 Numbers = list[tuple[str, str]]
 
@@ -109,8 +110,8 @@ class Explorer(Panel, Generic[Result]):
         return [(self._spoken(label), text) for label, text in numbers]
 
     def speak(self, age: str) -> None:
-        """Say sentence and numbers in the words of these years, see `words.glossary.AGES`."""
-        self._spoken = in_course_words if age == COURSE else str
+        """Say sentence and numbers in the words of these years, see `classroom.AGES`."""
+        self._spoken = in_course_words if age in COURSE else str
         self._show()
 
     @property

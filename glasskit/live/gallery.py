@@ -8,13 +8,13 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-from glasskit.classroom import number_questions, question
+from glasskit.classroom import AGES, COURSE, number_questions, question
 from glasskit.draw.picture import SCREEN, save, still
 from glasskit.live.explorer import Explorer
 from glasskit.live.predict import NumberPrediction, Prediction
 from glasskit.quantities import one_of
 from glasskit.tables import read
-from glasskit.words.glossary import AGES, COURSE, in_course_words, spoken
+from glasskit.words.glossary import in_course_words, spoken
 
 EXPLORERS = {
     "01_why_glass_breaks": "crack:flaw_explorer",
@@ -76,8 +76,8 @@ def predicted(
         Such as "02_a_crack_pressed_shut".
     key : str
         Another question to start with, from the bank or the number questions.
-    age : {"8-11", "11-14", "14-16"}
-        The oldest get question, replies and live sentences in the words that are examined.
+    age : {"8-11", "11-14", "14-16", "16-18"}
+        From 14 on they get all of it in the words that are examined.
 
     Raises
     ------
@@ -101,7 +101,7 @@ def asked_before(notebook: str, age: str) -> tuple[str, list[tuple[str, str]], i
     """Return the question of a notebook, answers with their replies, the right one's place."""
     rows = [row for row in read("predictions") if row["notebook"] == notebook]
     correct = [row["correct"] for row in rows].index("yes")
-    said = in_course_words if age == COURSE else str
+    said = in_course_words if age in COURSE else str
     options = [(said(row["option"]), said(row["reply"])) for row in rows]
     return said(rows[0]["question"]), options, correct
 

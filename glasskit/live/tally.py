@@ -93,8 +93,8 @@ def show_of_hands(asked: str | Question, age: str = "11-14") -> Explorer[Tally]:
     ----------
     asked : str or Question
         Key of a question of the bank, or one that was read from a table.
-    age : {"8-11", "11-14", "14-16"}
-        The oldest get it in the words that are examined.
+    age : {"8-11", "11-14", "14-16", "16-18"}
+        From 14 on they get it in the words that are examined.
 
     Returns
     -------

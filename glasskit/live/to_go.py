@@ -22,6 +22,7 @@ from typing import Any
 import ipywidgets as widgets
 from PIL import Image
 
+from glasskit.classroom import AGES
 from glasskit.draw.look import Look
 from glasskit.draw.picture import LivePicture
 from glasskit.files import replace_file
@@ -32,7 +33,6 @@ from glasskit.live.panel import button
 from glasskit.live.saving import SavingPanel
 from glasskit.quantities import OutsideValidityWarning, System, one_of
 from glasskit.sheets.page import render
-from glasskit.words.glossary import AGES
 
 MOST = 8e6
 """Size of a file [byte], so that a mail and a telephone take it."""
@@ -82,8 +82,8 @@ def to_go(
     inputs : sequence of str
         Names of one or two controls that can be moved; the first slider by default. All
         others stay where they stand at the start, and the page says where that is.
-    age : {"8-11", "11-14", "14-16"}
-        The oldest get question, replies and sentences in the words that are examined.
+    age : {"8-11", "11-14", "14-16", "16-18"}
+        From 14 on they get question, replies and sentences in the words that are examined.
 
     Returns
     -------

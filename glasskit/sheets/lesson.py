@@ -1,134 +1,82 @@
 # SPDX-License-Identifier: MIT
 """A lesson to print: plan, hazards, worksheets with numbers for each pupil, key, exit tickets.
 
-What stands on the plan comes from plain tables in ``glasskit/data``: ``lesson_phases`` (who
-does what, and for how long), ``lesson_notes``, ``lesson_materials`` and ``lesson_hazards``.
-Numbers come from `glasskit.classroom.exercises`, questions from
-`glasskit.classroom.questions`.
+What stands on them follows from one `glasskit.classroom.Lesson`; numbers come from
+`glasskit.classroom.exercises`, questions from `glasskit.classroom.questions`.
 """
 
 import datetime
 import os
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from math import ceil
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
+from math import log10
 from pathlib import Path
 
+from matplotlib.figure import Figure
+
 from glasskit.classroom import (
+    Lesson,
     Question,
     balance_task,
     drop_task,
     question,
-    shuffled,
     stick_task,
+    swap_task,
+    walk_task,
+    work_task,
 )
-from glasskit.draw.papers import balance_paper, dot_paper, weibull_paper
-from glasskit.draw.printables import MASSES, save_printables
-from glasskit.quantities import in_range, one_of, require, show, show_number
+from glasskit.draw.papers import balance_paper, dot_paper, slope_paper, weibull_paper
+from glasskit.draw.printables import (
+    PAPERS,
+    ion_discs,
+    joule_ruler,
+    network_tray,
+    paper_crack,
+    save_printables,
+)
+from glasskit.quantities import show, show_number
+from glasskit.sheets.bound import bound, printed
 from glasskit.sheets.page import picture, render, save
 from glasskit.sheets.pupils import pupils_page
 from glasskit.sheets.risk import rules
-from glasskit.tables import read
-from glasskit.words.glossary import AGES, COURSE, spoken, terms
+from glasskit.words.glossary import in_course_words, spoken, terms
 from glasskit.words.tally import letters
 
-MINUTES = (45, 50, 60)
-
-_GROUP = 3
-_MOST = 200  # pupils
-_VOTE = "nick"
-_TICKETS = {
-    "8-11": ("shut", "sand", "floor", "cut", "compare"),
-    "11-14": ("holes", "balance", "shut", "floor", "hardness"),
-    "14-16": ("net", "deep", "grit", "average", "stop"),
-}
+_LEAVES = (("W2",), ("W3",), ("W4", "W5"), ("W7",), ("W8",))  # sheets on one leaf
+_ROUGH = (20e-3, 28e-3)  # discs as the youngest measure them [m]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Ticket:
-    number: int
-    name: str
-    questions: tuple[Question, ...]
-
-    @property
-    def answers(self) -> list[tuple[str, str]]:
-        return [
-            (letters(item.correct + 1)[-1], item.options[item.correct].text)
-            for item in self.questions
-        ]
+def _said(lesson: Lesson, text: str) -> str:
+    return in_course_words(text) if lesson.examined else text
 
 
-def _names(pupils: int | Sequence[str]) -> list[str]:
-    names = [""] * pupils if isinstance(pupils, int) else list(pupils)
-    require(1 <= len(names) <= _MOST, "pupils", len(names), f"lie in 1 <= pupils <= {_MOST}")
-    return names
+def _vote(lesson: Lesson) -> Question:
+    return spoken(question(lesson.about["vote"]), lesson.spoken_as)
 
 
-def _for(age: str, rows: Sequence[dict[str, str]]) -> list[dict[str, str]]:
-    one_of("age", age, AGES)
-    return [row for row in rows if row["age"] in ("", age)]
+def _signs(lesson: Lesson) -> tuple[str, str]:
+    return ("tension", "compression") if lesson.examined else ("pull", "squeeze")
 
 
-def _notes(age: str) -> dict[str, list[str]]:
-    notes: dict[str, list[str]] = {}
-    for row in _for(age, read("lesson_notes")):
-        notes.setdefault(row["part"], []).append(row["text"])
-    notes["word"] = [f"{term.both}: {term.line}" for term in terms() if age in term.ages]
-    return notes
+def _words(lesson: Lesson) -> list[str]:
+    """Return the words of these years that the lesson speaks, each with its line."""
+    phases = [phase for period in lesson.periods for phase in (*period.core, *period.spare)]
+    text = " ".join(f"{phase.teacher} {phase.pupils} {phase.more}" for phase in phases)
+    return [
+        f"{term.both}: {term.line}"
+        for term in terms()
+        if lesson.age in term.ages and term.spoken_in(text)
+    ]
 
 
-def _asked(key: str, age: str) -> Question:
-    return spoken(question(key), age)
-
-
-def _signs(age: str) -> tuple[str, str]:
-    return ("tension", "compression") if age == COURSE else ("pull", "squeeze")
-
-
-def phases(age: str = "11-14", minutes: int = 50) -> list[dict[str, str]]:
-    """Return who does what, and from which minute to which.
+def lesson_plan(lesson: Lesson, on: datetime.date | None = None) -> str:
+    """Return the plan of a lesson, or of a series.
 
     Parameters
     ----------
-    age, minutes
-        As for `lesson_plan`.
-
-    Returns
-    -------
-    list of dict
-        Columns of ``lesson_phases.csv``, with "start" and "end".
-
-    Raises
-    ------
-    ValueError
-        If `age` or `minutes` is not among those.
-
-    """
-    one_of("minutes", minutes, MINUTES)
-    made, start = [], 0
-    for row in _for(age, read("lesson_phases")):
-        end = start + int(row[f"min{minutes}"])
-        made.append({**row, "start": str(start), "end": str(end)})
-        start = end
-    return made
-
-
-def lesson_plan(
-    age: str = "11-14",
-    minutes: int = 50,
-    pupils: int | Sequence[str] = 28,
-    on: datetime.date | None = None,
-) -> str:
-    """Return the plan of a lesson.
-
-    Parameters
-    ----------
-    age : {"8-11", "11-14", "14-16"}
-        Years of the pupils.
-    minutes : {45, 50, 60}
-        Length of the lesson [min].
-    pupils : int or sequence of str
-        How many, or their names.
+    lesson : Lesson
+        What was chosen.
     on : date, optional
         Date in the footer; today by default.
 
@@ -137,41 +85,24 @@ def lesson_plan(
     str
         HTML; see `glasskit.sheets.save`.
 
-    Raises
-    ------
-    ValueError
-        If `age` or `minutes` is not among those, or there are no pupils.
-
     """
-    count = len(_names(pupils))
-    groups = ceil(count / _GROUP)
-    number = {"pupil": count, "group": groups, "class": 1}
-    materials = [
-        {**row, "amount": int(row["amount"]) * number[row["per"]]}
-        for row in read("lesson_materials")
-    ]
     return render(
         "lesson_plan.html",
         on,
-        title="Lesson: why toughened glass survives",
-        age=age,
-        minutes=minutes,
-        count=count,
-        groups=groups,
-        notes=_notes(age),
-        phases=phases(age, minutes),
-        question=_asked(_VOTE, age),
-        materials=materials,
+        title=f"Lesson: {lesson.title}",
+        lesson=lesson,
+        words=_words(lesson),
+        question=_vote(lesson),
     )
 
 
-def lesson_hazards(on: datetime.date | None = None) -> str:
-    """Return the page of hazards of the hands-on work, to complete and sign, as HTML."""
+def lesson_hazards(lesson: Lesson, on: datetime.date | None = None) -> str:
+    """Return the hazards of a lesson's hands-on work, to complete and sign, as HTML."""
     return render(
         "lesson_hazards.html",
         on,
         title="Hazards of this lesson",
-        hazards=read("lesson_hazards"),
+        lesson=lesson,
         emergency=rules("bend")["emergency"],
     )
 
@@ -181,22 +112,33 @@ def glossary_page(on: datetime.date | None = None) -> str:
     return render("glossary.html", on, title="Words", terms=terms())
 
 
-def worksheets_for_all(age: str = "11-14", on: datetime.date | None = None) -> str:
+def worksheets_for_all(lesson: Lesson, on: datetime.date | None = None) -> str:
     """Return the sheets that are the same for everyone: W1 and W6, as HTML."""
     return render(
         "lesson_same.html",
         on,
-        title="Worksheets W1 and W6",
-        question=_asked(_VOTE, age),
-        age=age,
-        starters=_notes(age)["starter"],
+        title="Worksheets " + " and ".join(_of(lesson, "W1", "W6")),
+        lesson=lesson,
+        question=_vote(lesson),
     )
 
 
-def _pupil(seed: int, number: int, name: str) -> dict[str, object]:
+def _of(lesson: Lesson, *sheets: str) -> list[str]:
+    return [sheet for sheet in sheets if sheet in lesson.sheets]
+
+
+def numbered(lesson: Lesson) -> list[str]:
+    """Return the worksheets of a lesson that bear other numbers for each pupil."""
+    return [sheet for leaf in _LEAVES for sheet in _of(lesson, *leaf)]
+
+
+def _pupil(lesson: Lesson, number: int, name: str) -> dict[str, object]:
     """Return what stands on the sheets of one pupil, and the answers."""
-    sticks, plate = stick_task(seed, number), balance_task(seed, number)
-    drop = drop_task(seed, number)
+    sticks, plate = stick_task(lesson.seed, number), balance_task(lesson.seed, number)
+    drop, walk = drop_task(lesson.seed, number), walk_task(lesson.seed, number)
+    swap, work = swap_task(lesson.seed, number), work_task(lesson.seed, number)
+    if lesson.age == "8-11":
+        swap = replace(swap, small=_ROUGH[0], large=_ROUGH[1])
     slope, scale = sticks.line
     grams = sticks.ranked * 1e3
     return {
@@ -233,116 +175,137 @@ def _pupil(seed: int, number: int, name: str) -> dict[str, object]:
         "speed": show_number(drop.speed, 2),
         "hard": show_number(drop.force(drop.short), 2),
         "soft": show_number(drop.force(drop.long), 2),
+        "count": swap.count,
+        "swapped": swap.swapped,
+        "small": f"{swap.small * 1e3:.1f}".removesuffix(".0"),
+        "large": f"{swap.large * 1e3:.1f}".removesuffix(".0"),
+        "row": f"{swap.row * 1e3:.1f}".removesuffix(".0"),
+        "longer": f"{swap.longer * 1e3:.1f}".removesuffix(".0"),
+        "percent": f"{100 * swap.longer / swap.row:.0f}",
+        "hours": f"{walk.hours:.0f}",
+        "deep": f"{walk.depth * 1e6:.0f}",
+        "deep4": f"{walk.depth_after(4) * 1e6:.0f}",
+        "deep9": f"{walk.depth_after(9) * 1e6:.0f}",
+        "hours5": f"{walk.hours_for(5):.0f}",
+        "logs": [f"{log10(part * walk.hours):.2f}" for part in (1, 4, 9)],
+        "deep_logs": [f"{log10(walk.depth_after(part) * 1e6):.2f}" for part in (1, 4, 9)],
+        "scratch": f"{work.depth * 1e6:.0f}",
+        "stored": f"{work.stored:.0f}",
+        "toughness": f"{work.toughness / 1e6:g}",
+        "modulus": f"{work.modulus / 1e9:g}",
+        "shape": f"{work.shape:g}",
+        "strong": [f"{work.strength(times) / 1e6:.0f}" for times in (1, 4, 16)],
+        "strong_logs": [f"{log10(work.strength(times) / 1e6):.2f}" for times in (1, 4, 16)],
+        "work": show_number(work.work, 2),
+        "paid": show_number(work.paid, 2),
     }
 
 
-def _numbered(seed: int, pupils: int | Sequence[str]) -> list[dict[str, object]]:
-    return [_pupil(seed, place, name) for place, name in enumerate(_names(pupils), 1)]
+def _numbered(lesson: Lesson) -> list[dict[str, object]]:
+    return [_pupil(lesson, place, name) for place, name in enumerate(lesson.names, 1)]
 
 
-def worksheets(
-    age: str = "11-14",
-    pupils: int | Sequence[str] = 28,
-    seed: int = 1,
-    on: datetime.date | None = None,
-) -> str:
-    """Return worksheets with numbers of their own for each pupil: W3, W4 and W5.
+def worksheets(lesson: Lesson, on: datetime.date | None = None) -> str:
+    """Return worksheets with numbers of their own for each pupil.
 
     Parameters
     ----------
-    age : {"8-11", "11-14", "14-16"}
-        Years of the pupils; the youngest get W3 and W5.
-    pupils : int or sequence of str
-        How many, or their names.
-    seed : int
-        Same seed, same numbers; zero or more.
+    lesson : Lesson
+        What was chosen.
     on : date, optional
         Date in the footer; today by default.
 
     Returns
     -------
     str
-        HTML, two pages for each pupil; answers in `answer_key`.
+        HTML; answers in `answer_key`.
 
     Raises
     ------
     ValueError
-        If `age` is not among those, there are no pupils or `seed` is negative.
+        If the lesson has none: see `numbered`.
 
     """
-    one_of("age", age, AGES)
+    wanted = numbered(lesson)
+    if not wanted:
+        raise ValueError(
+            f"lesson must have worksheets by number; {lesson.title!r} for ages {lesson.age} "
+            "has none"
+        )
+    oldest = lesson.age == "16-18"
     papers = {
-        "weibull": picture(weibull_paper()) if age == "14-16" else "",
-        "dots": picture(dot_paper()) if age != "14-16" else "",
-        "balance": picture(balance_paper(*_signs(age))) if age != "8-11" else "",
+        "weibull": picture(weibull_paper()) if "W3" in wanted and oldest else "",
+        "dots": picture(dot_paper()) if "W3" in wanted and not oldest else "",
+        "balance": picture(balance_paper(*_signs(lesson))) if "W4" in wanted else "",
+        "slope": picture(slope_paper()) if {"W7", "W8"} & set(wanted) and oldest else "",
     }
     return render(
         "lesson_numbered.html",
         on,
-        title=f"Worksheets W3{'' if age == '8-11' else ', W4'} and W5",
-        age=age,
-        seed=seed,
-        pupils=_numbered(seed, pupils),
+        title=f"Worksheets {', '.join(wanted)}",
+        lesson=lesson,
+        leaves=[leaf for leaf in (_of(lesson, *leaf) for leaf in _LEAVES) if leaf],
+        pupils=_numbered(lesson),
         papers=papers,
     )
 
 
-def _tickets(age: str, pupils: int | Sequence[str], seed: int) -> list[_Ticket]:
-    one_of("age", age, AGES)
-    asked = [_asked(key, age) for key in _TICKETS[age]]
-    return [
-        _Ticket(number=place, name=name, questions=shuffled(asked, 1000 * seed + place)[:2])
-        for place, name in enumerate(_names(pupils), 1)
-    ]
+def _tickets(lesson: Lesson) -> list[dict[str, object]]:
+    made = []
+    for place, (name, asked) in enumerate(zip(lesson.names, lesson.tickets, strict=True), 1):
+        questions = [spoken(one, lesson.spoken_as) for one in asked]
+        answers = [
+            (letters(one.correct + 1)[-1], one.options[one.correct].text) for one in questions
+        ]
+        made.append(
+            {"number": place, "name": name, "questions": questions, "answers": answers}
+        )
+    return made
 
 
-def exit_tickets(
-    age: str = "11-14",
-    pupils: int | Sequence[str] = 28,
-    seed: int = 1,
-    on: datetime.date | None = None,
-) -> str:
+def exit_tickets(lesson: Lesson, on: datetime.date | None = None) -> str:
     """Return a ticket for each pupil, two questions in a form of their own, as HTML.
 
-    Parameters and errors as for `worksheets`; answers in `answer_key`.
+    They ask what the core of the lesson has taught; answers in `answer_key`.
     """
     return render(
         "lesson_tickets.html",
         on,
         title="Exit tickets",
-        age=age,
-        seed=seed,
-        tickets=_tickets(age, pupils, seed),
+        lesson=lesson,
+        tickets=_tickets(lesson),
     )
 
 
-def answer_key(
-    age: str = "11-14",
-    pupils: int | Sequence[str] = 28,
-    seed: int = 1,
-    on: datetime.date | None = None,
-) -> str:
-    """Return the answers to `worksheets` and `exit_tickets` of the same arguments, as HTML."""
+def answer_key(lesson: Lesson, on: datetime.date | None = None) -> str:
+    """Return the answers to `worksheets` and `exit_tickets` of the same lesson, as HTML."""
     return render(
         "lesson_key.html",
         on,
         title="Answer key",
-        age=age,
-        seed=seed,
-        pupils=_numbered(seed, pupils),
-        tickets=_tickets(age, pupils, seed),
+        lesson=lesson,
+        sheets=numbered(lesson),
+        pupils=_numbered(lesson),
+        tickets=_tickets(lesson),
     )
 
 
+def _true_size(lesson: Lesson) -> list[Figure]:
+    """Return the pages at true size that the hands-on work of a lesson needs."""
+    pages: dict[str, tuple[Callable[[str], Figure], ...]] = {
+        "Paper strips": (paper_crack,),
+        "Discs and tray": (ion_discs, network_tray),
+        "Dropping": (partial(joule_ruler, mass=lesson.mass),),
+    }
+    return [
+        make(lesson.paper)
+        for activity in lesson.activities
+        for make in pages.get(activity, ())
+    ]
+
+
 def lesson_pack(
-    folder: str | os.PathLike[str],
-    *,
-    age: str = "11-14",
-    minutes: int = 50,
-    pupils: int | Sequence[str] = 28,
-    seed: int = 1,
-    mass: float = 0.2,
-    on: datetime.date | None = None,
+    folder: str | os.PathLike[str], lesson: Lesson, on: datetime.date | None = None
 ) -> list[Path]:
     """Write everything for a lesson into a folder.
 
@@ -350,46 +313,44 @@ def lesson_pack(
     ----------
     folder : path
         Made if it is not there; files of the same names are replaced.
-    age : {"8-11", "11-14", "14-16"}
-        Years of the pupils.
-    minutes : {45, 50, 60}
-        Length of the lesson [min].
-    pupils : int or sequence of str
-        How many, or their names.
-    seed : int
-        Same seed, same numbers; another class gets another.
-    mass : float
-        Mass for the ruler in joules [kg].
+    lesson : Lesson
+        What was chosen.
     on : date, optional
         Date in the footer; today by default.
 
     Returns
     -------
     list of Path
-        HTML files to open and print (A4 or Letter, black and white), the page for pupils
-        without Python, and true-size PDF files.
+        One file with all that is printed, as HTML and, where a browser is found that can make
+        one, as PDF; its parts and the page for pupils without Python as HTML; pages at true
+        size as PDF.
 
     Raises
     ------
-    ValueError
-        If an argument is not among those named; nothing is written then.
     OSError
         If the folder cannot be written to.
 
     """
-    in_range("mass", mass, *MASSES, "kg")
-    pages: dict[str, Callable[[], str]] = {
-        "1_lesson_plan": lambda: lesson_plan(age, minutes, pupils, on),
-        "2_hazards": lambda: lesson_hazards(on),
-        "3_worksheets_for_all": lambda: worksheets_for_all(age, on),
-        "4_worksheets_by_number": lambda: worksheets(age, pupils, seed, on),
-        "5_answer_key": lambda: answer_key(age, pupils, seed, on),
-        "6_exit_tickets": lambda: exit_tickets(age, pupils, seed, on),
-        "7_page_for_pupils": lambda: pupils_page(on, age),
-        "8_words": lambda: glossary_page(on),
+    pages = {
+        "1_lesson_plan": lesson_plan(lesson, on),
+        "2_hazards": lesson_hazards(lesson, on),
+        "3_answer_key": answer_key(lesson, on),
+        "4_worksheets_for_all": worksheets_for_all(lesson, on),
     }
-    made = {name: make() for name, make in pages.items()}
+    if numbered(lesson):
+        pages["5_worksheets_by_number"] = worksheets(lesson, on)
+    pages["6_exit_tickets"] = exit_tickets(lesson, on)
+    whole = bound(
+        f"Lesson: {lesson.title}",
+        list(pages.values()),
+        [picture(figure) for figure in _true_size(lesson)],
+        PAPERS[lesson.paper],
+    )
+    pages["7_page_for_pupils"] = pupils_page(on, lesson.spoken_as)
+    pages["8_words"] = glossary_page(on)
     folder = Path(folder)
     folder.mkdir(parents=True, exist_ok=True)
-    paths = [save(html, folder / f"{name}.html") for name, html in made.items()]
-    return paths + save_printables(folder, mass)
+    all_in_one = save(whole, folder / "0_print_this.html")
+    paths = [all_in_one, *printed(all_in_one)]
+    paths += [save(html, folder / f"{name}.html") for name, html in pages.items()]
+    return paths + save_printables(folder, lesson.mass, [lesson.paper])

@@ -17,10 +17,11 @@ import matplotlib as mpl
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from matplotlib.figure import Figure
 
+from glasskit.classroom import COURSE
 from glasskit.files import replace_file
 from glasskit.quantities import one_of
 from glasskit.tables import standing
-from glasskit.words.glossary import COURSE, in_course_words
+from glasskit.words.glossary import in_course_words
 from glasskit.words.tables import SURE
 
 
@@ -34,7 +35,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     made.globals["standing"] = standing
-    made.filters["course"] = lambda text, age: in_course_words(text) if age == COURSE else text
+    made.filters["course"] = lambda text, age: in_course_words(text) if age in COURSE else text
     made.filters["sure"] = lambda status: SURE.get(status, status)
     return made
 

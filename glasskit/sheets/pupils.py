@@ -80,8 +80,8 @@ def pupils_page(on: datetime.date | None = None, age: str = "11-14") -> str:
     ----------
     on : date, optional
         Date in the footer; today by default.
-    age : {"8-11", "11-14", "14-16"}
-        The oldest get questions in the words that are examined.
+    age : {"8-11", "11-14", "14-16", "16-18"}
+        From 14 on they get questions in the words that are examined.
 
     Returns
     -------

@@ -6,15 +6,9 @@ import re
 from dataclasses import dataclass, replace
 from functools import cache
 
-from glasskit.classroom import Question
+from glasskit.classroom import AGES, COURSE, Question
 from glasskit.quantities import one_of
 from glasskit.tables import read
-
-AGES = ("8-11", "11-14", "14-16")
-"""Years of pupils that lessons, sheets and questions are made for."""
-
-COURSE = "14-16"
-"""Years whose questions and sheets take the words that are examined."""
 
 _EDGE = r"\b"
 _EVERYDAY = ("hard", "stiff", "chance", "band", "flow", "stress", "mil", "lag", "scatter")
@@ -55,6 +49,11 @@ class Term:
         stem = re.escape(self.lay.removesuffix("e"))
         ending = "e?(?:s|d|ed|ing)?" if self.lay.endswith("e") else "(?:s|ed|ing|ping|ped)?"
         return rf"{_EDGE}{stem}{ending}{_EDGE}"
+
+    def spoken_in(self, text: str) -> bool:
+        """Whether a text has one of the two names."""
+        names = rf"{self.pattern}|{_EDGE}{re.escape(self.trade)}{_EDGE}"
+        return re.search(names, text, re.I) is not None
 
 
 @cache
@@ -187,8 +186,8 @@ def spoken(asked: Question, age: str) -> Question:
     ----------
     asked : Question
         In lay words.
-    age : {"8-11", "11-14", "14-16"}
-        The oldest get the words of their course.
+    age : {"8-11", "11-14", "14-16", "16-18"}
+        From 14 on they get the words of their course.
 
     Returns
     -------
@@ -208,7 +207,7 @@ def spoken(asked: Question, age: str) -> Question:
 
     """
     one_of("age", age, AGES)
-    if age != COURSE:
+    if age not in COURSE:
         return asked
     options = tuple(
         replace(

@@ -5,13 +5,17 @@ from functools import cache
 import numpy as np
 import pypdfium2
 import pytest
-from browser.lab import why_no_browser
+from browser.lab import chromium_path, why_no_browser
 
 from glasskit import sheets
+from glasskit.classroom import Lesson, topics
 from glasskit.demonstration import DroppedBall, annealed, chemically, plan, toughened
+from glasskit.draw import printables
 from glasskit.impact import Pane
 from glasskit.materials import glass, solid
-from glasskit.sheets import cards, lesson, risk
+from glasskit.sheets import cards, risk
+from glasskit.sheets.bound import bound, printed
+from glasskit.sheets.page import picture
 
 pytestmark = [
     pytest.mark.browser,
@@ -51,18 +55,43 @@ SHEETS = {
         ),
         7,
     ),
-    "lesson plan, short": (lambda: sheets.lesson_plan("8-11", 45), 2),
-    "lesson plan, long": (lambda: sheets.lesson_plan("14-16", 60, 200), 2),
-    "lesson hazards": (sheets.lesson_hazards, 1),
-    "worksheets for all": (sheets.worksheets_for_all, 2),
+    "lesson plan, short": (lambda: sheets.lesson_plan(Lesson(age="8-11", minutes=30)), 3),
+    "series": (lambda: sheets.lesson_plan(Lesson(age="14-16", lessons=3, pupils=200)), 4),
+    "lesson hazards": (lambda: sheets.lesson_hazards(Lesson()), 2),
     **{
-        f"worksheets {age}": (lambda age=age: sheets.worksheets(age, 4, seed=3), 8)
-        for age in lesson.AGES
+        f"worksheets for all, {topic}": (
+            lambda topic=topic: sheets.worksheets_for_all(Lesson(topic=topic, minutes=90)),
+            2,
+        )
+        for topic in topics()
     },
-    "worksheets, long name": (lambda: sheets.worksheets("14-16", [LONG[:40]]), 2),
-    "answer key": (lambda: sheets.answer_key("14-16", 28), 5),
-    "exit tickets": (lambda: sheets.exit_tickets("14-16", 8), 2),
-    "exit tickets, long name": (lambda: sheets.exit_tickets("11-14", [LONG[:40]] * 4), 2),
+    **{
+        f"worksheets {topic}, {age}": (
+            lambda topic=topic, age=age: sheets.worksheets(
+                Lesson(topic=topic, age=age, minutes=90, pupils=[LONG[:40]])
+            ),
+            most,
+        )
+        for topic, age, most in (
+            ("breaks", "8-11", 1),
+            ("breaks", "16-18", 2),
+            ("shut", "14-16", 1),
+            ("ions", "14-16", 1),
+            ("bath", "16-18", 1),
+            ("energy", "8-11", 1),
+            ("energy", "14-16", 1),
+            ("crumbs", "16-18", 1),
+        )
+    },
+    "answer key": (
+        lambda: sheets.answer_key(Lesson(age="16-18", minutes=90)),
+        5,
+    ),
+    "exit tickets": (lambda: sheets.exit_tickets(Lesson(age="14-16", pupils=8)), 2),
+    "exit tickets, long name": (
+        lambda: sheets.exit_tickets(Lesson(pupils=[LONG[:40]] * 4)),
+        2,
+    ),
     **{level: (lambda level=level: sheets.question_cards(level), 4) for level in cards.LEVELS},
 }
 
@@ -87,13 +116,35 @@ def test_a_sheet_on_paper(browser, tmp_path, name, paper):
     page.pdf(path=tmp_path / "sheet.pdf", format=paper)
     page.close()
     assert [url for url in asked if not url.startswith("data:")] == []
-    with pypdfium2.PdfDocument(tmp_path / "sheet.pdf") as printed:
-        sizes = [sheet.get_size() for sheet in printed]
-        inked = [ink_of(sheet) for sheet in printed]
+    with pypdfium2.PdfDocument(tmp_path / "sheet.pdf") as made:
+        sizes = [sheet.get_size() for sheet in made]
+        inked = [ink_of(sheet) for sheet in made]
     assert len(sizes) <= most
     assert inked[-1] > 0.15, "last page nearly empty"
     points = 72 * np.array(PAPERS[paper])
     assert np.allclose(sizes, points, atol=1)  # printers round to whole points
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_one_pdf_holds_sheets_and_pages_at_true_size(tmp_path, monkeypatch, paper):
+    monkeypatch.setenv("BROWSER", chromium_path())
+    ions = Lesson(topic="ions", pupils=1, paper=paper)
+    figure = printables.ion_discs(paper)
+    whole = bound(
+        "Two",
+        [sheets.worksheets(ions), sheets.exit_tickets(ions)],
+        [picture(figure)],
+        printables.PAPERS[paper],
+    )
+    (path,) = printed(sheets.save(whole, tmp_path / "two.html"))
+    with pypdfium2.PdfDocument(path) as made:
+        sizes = [sheet.get_size() for sheet in made]
+        last = np.asarray(made[2].render(scale=300 / 72, grayscale=True).to_pil()) < 128
+    assert np.allclose(sizes, [72 * np.array(PAPERS[paper])] * 3, atol=1)
+    # The bar of 100 mm at the foot of the page is the longest run of ink in its row.
+    bar = max(last[-round(300 * 30 / 25.4) :].sum(axis=1))
+    # Tolerance: the ends of the line stand out by half its width, 0.7 mm in all.
+    assert 99.7 < bar * 25.4 / 300 < 101
 
 
 def ink_of(sheet):

@@ -1,0 +1,93 @@
+# SPDX-License-Identifier: MIT
+"""Several sheets as one file, and that file as a PDF by a browser that is installed.
+
+The sheets are made for browsers, and every school has one. Where one of the family that can
+print without a window is on the path, or named in the variable ``BROWSER``, it makes the PDF;
+elsewhere the file is opened and printed, or saved as a PDF, by hand.
+"""
+
+import os
+import re
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Sequence
+from pathlib import Path
+
+from glasskit.files import replace_file
+from glasskit.sheets.page import render
+
+_NAMES = ("chromium", "chromium-browser")
+_PATIENCE = 240  # [s]
+
+
+def bound(
+    title: str, sheets: Sequence[str], pages: Sequence[str], paper: tuple[float, float]
+) -> str:
+    """Return sheets one after the other as one HTML document, each from a new page.
+
+    Parameters
+    ----------
+    title : str
+        Of the whole.
+    sheets : sequence of str
+        HTML documents of the frame ``base.html``.
+    pages : sequence of str
+        Pictures of the size of the paper, as data URIs, at the end.
+    paper : tuple of float
+        Width and height [mm].
+
+    Returns
+    -------
+    str
+        HTML with style and pictures inside, of that paper.
+
+    """
+    bodies = [re.findall(r"<body>(.*)</body>", sheet, re.S)[0] for sheet in sheets]
+    width, height = paper
+    return render(
+        "bound.html", title=title, bodies=bodies, pages=pages, width=width, height=height
+    )
+
+
+def browser() -> str:
+    """Return the path of a browser that prints without a window, or an empty string."""
+    wanted = (*os.environ.get("BROWSER", "").split(os.pathsep), *_NAMES)
+    return next((found for name in wanted if name and (found := shutil.which(name))), "")
+
+
+def printed(page: Path) -> list[Path]:
+    """Print a file to a PDF beside it, if a browser is found that can.
+
+    Parameters
+    ----------
+    page : Path
+        An HTML file with a size of paper of its own.
+
+    Returns
+    -------
+    list of Path
+        The PDF; empty if none could be made.
+
+    Raises
+    ------
+    OSError
+        If the PDF cannot be written.
+
+    """
+    if not (program := browser()):
+        return []
+    with tempfile.TemporaryDirectory() as folder:
+        made = Path(folder) / "made.pdf"
+        command = [
+            *(program, "--headless", "--no-sandbox", "--disable-gpu", "--no-first-run"),
+            *("--disable-background-networking", f"--user-data-dir={folder}/profile"),
+            *("--no-pdf-header-footer", f"--print-to-pdf={made}", page.resolve().as_uri()),
+        ]
+        try:
+            subprocess.run(command, capture_output=True, timeout=_PATIENCE, check=True)
+        except (OSError, subprocess.SubprocessError):  # no such browser: print by hand
+            return []
+        if not made.exists():
+            return []
+        return [replace_file(page.with_suffix(".pdf"), made.read_bytes())]
