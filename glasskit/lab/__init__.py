@@ -37,7 +37,7 @@ from glasskit.lab.mark_tests import MARKS
 from glasskit.lab.methods import Method
 from glasskit.lab.mirrors import MirrorFit, likely_mirrors, mirror_line
 from glasskit.lab.origins import UNBROKEN, UNKNOWN, Agreement, agreement, folded, look_alikes
-from glasskit.lab.records import Record, Series, parse_records, read_records
+from glasskit.lab.records import Record, Series, parse_records, read_records, records_from
 from glasskit.lab.reducing import METHODS, BrokenLimit, Reduction, exact, reduce
 from glasskit.lab.series import FEWEST, Outcome, Tolerance, reduce_series
 from glasskit.lab.staircase import DropSeries, count_drops, dixon_mood, probit, simulate_series
@@ -102,6 +102,7 @@ __all__ = [
     "probit",
     "read_columns",
     "read_records",
+    "records_from",
     "reduce",
     "reduce_curve",
     "reduce_series",

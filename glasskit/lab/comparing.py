@@ -9,6 +9,7 @@ import numpy as np
 
 from glasskit.lab.reducing import METHODS
 from glasskit.lab.series import Outcome
+from glasskit.lab.shown import headed, listed, spanned
 from glasskit.quantities import FloatArray, of_type, require, within
 from glasskit.strength import WeibullFit, lot_size, modulus_ratio, scale_ratio
 
@@ -83,6 +84,28 @@ class Comparison:
     alone: tuple[str, ...]
     unlike: Mapping[str, tuple[float, float]]
     level: float
+
+    def _repr_html_(self) -> str:
+        """Show the ratios in a notebook."""
+        rows = [
+            (
+                origin,
+                spanned(ratio.scale, ratio.scale_interval, "number"),
+                spanned(ratio.modulus, ratio.modulus_interval, "number", 2),
+                "yes" if ratio.shown else "no",
+                f"{ratio.needed} in each lot",
+            )
+            for origin, ratio in self.ratios.items()
+        ]
+        sure = f"({self.level:.0%})"
+        heads = [
+            "origin",
+            f"ratio of scales {sure}",
+            f"ratio of moduli {sure}",
+            "difference shown",
+            f"breaks that show {DIFFERENCE - 1:.0%}",
+        ]
+        return headed(f"{self.names[1]} over {self.names[0]}", listed(heads, rows))
 
 
 def compare(

@@ -7,6 +7,7 @@ The header names each reading with its unit, such as ``thickness [mm]``. The col
 its text is kept, so that everything in the file is either a record or on that list.
 """
 
+import csv
 import os
 import re
 import warnings
@@ -15,6 +16,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from hashlib import sha256
+from io import StringIO
 from itertools import zip_longest
 from pathlib import Path
 from types import MappingProxyType
@@ -24,7 +26,16 @@ import numpy as np
 
 from glasskit.lab.origins import folded
 from glasskit.lab.reducing import METHODS, reduce
-from glasskit.quantities import OutsideValidityWarning, Unit, one_of, plain_number, units_of
+from glasskit.lab.shown import headed, listed
+from glasskit.quantities import (
+    OutsideValidityWarning,
+    Unit,
+    having,
+    one_of,
+    plain_number,
+    require,
+    units_of,
+)
 from glasskit.rows import Line, Trouble, cells, heading, load, rows
 
 _WORDS = ("specimen", "method", "origin", "note")
@@ -102,6 +113,17 @@ class Series:
     notes: tuple[str, ...] = ()
     file: str = ""
     checksum: str = ""
+
+    def _repr_html_(self) -> str:
+        """Show how many lines are used, by method and origin, and those set aside."""
+        found = Counter((one.method, one.origin) for one in self.records)
+        counted = [(*named, str(many)) for named, many in found.items()]
+        aside = [(str(one.line), one.text, one.words) for one in self.troubles]
+        return headed(
+            f"{len(self.records)} lines used, {len(self.troubles)} set aside",
+            listed(["method", "origin", "lines"], counted),
+            listed(["line", "text", "set aside, for"], aside),
+        )
 
     def of(self, method: str) -> tuple[Record, ...]:
         """Return the records of one method."""
@@ -278,6 +300,66 @@ def parse_records(text: str) -> Series:
         notes=tuple(column.name for column in header if column.note),
         checksum=sha256(text.encode()).hexdigest(),
     )
+
+
+def records_from(
+    columns: Mapping[str, Iterable[object]], units: Mapping[str, str] | None = None
+) -> Series:
+    """Read specimens from columns that are in memory: a dict of lists, or a data frame.
+
+    Parameters
+    ----------
+    columns : mapping of str to iterable
+        By heading, as `parse_records` reads them, all of one length; None and NaN are empty
+        cells. A pandas ``DataFrame`` is one; pandas itself is not needed.
+    units : mapping of str to str, optional
+        Units of columns whose heading names none, such as ``{"force": "N"}``.
+
+    Returns
+    -------
+    Series
+        Records and lines set aside; the first entry stands on line 2.
+
+    Raises
+    ------
+    TypeError
+        If `columns` has no items.
+    ValueError
+        If the columns differ in length, `units` names one that is not there, or the headings
+        are refused, see `parse_records`.
+
+    Examples
+    --------
+    >>> series = records_from(
+    ...     {"specimen": ["A1", "A2"], "method": ["vickers"] * 2, "load": [9.81, None],
+    ...      "diagonal": [57.6, 58.1]},
+    ...     units={"load": "N", "diagonal": "µm"},
+    ... )
+    >>> len(series.records), str(series.troubles[0])
+    (1, 'line 3: load must be given for vickers; got an empty cell')
+
+    """
+    having("columns", columns, "items")
+    named = {str(name): list(values) for name, values in columns.items()}
+    given = units or {}
+    for name in given:
+        one_of("unit", name, named)
+    heads = [f"{name} [{given[name]}]" if name in given else name for name in named]
+    longest = max(map(len, named.values()), default=0)
+    for name, values in named.items():
+        require(len(values) == longest, name, len(values), f"hold {longest} entries")
+    text = StringIO()
+    writer = csv.writer(text, delimiter="\t", lineterminator="\n")
+    for row in (heads, *zip(*named.values(), strict=True)):
+        writer.writerow(
+            ["" if _missing(cell) else " ".join(str(cell).split()) for cell in row]
+        )
+    return parse_records(text.getvalue())
+
+
+def _missing(cell: object) -> bool:
+    """Tell whether a cell is None, or one of those that equal nothing, not even themselves."""
+    return cell is None or (not isinstance(cell, str) and str(cell) in ("nan", "NaT", "<NA>"))
 
 
 def _plain(name: str) -> str:

@@ -24,7 +24,8 @@ from glasskit.lab.budgets import (
 )
 from glasskit.lab.mark_tests import MARKS
 from glasskit.lab.methods import Method
-from glasskit.quantities import FloatArray, finite, one_of
+from glasskit.lab.shown import headed, listed
+from glasskit.quantities import FloatArray, finite, one_of, show
 
 METHODS: Mapping[str, Method] = MappingProxyType({**BENCHES, **MARKS})
 """Every bench formula by name."""
@@ -75,6 +76,27 @@ class Reduction:
     def value(self) -> FloatArray:
         """Result [SI unit of the method's kind]."""
         return self.budget.value
+
+    def _repr_html_(self) -> str:
+        """Show results with their expanded uncertainty, the budget of one, broken limits."""
+        method = METHODS[self.method]
+        half = self.budget.expanded()
+        results = [
+            (show(value, method.kind), show(wide, method.kind, digits=2))
+            for value, wide in zip(self.value.ravel(), half.ravel(), strict=True)
+        ]
+        shares = np.reshape(self.budget.shares, (-1, len(self.budget.names)))[0]
+        budget = [
+            (name, show(share, "percent", digits=2))
+            for name, share in zip(self.budget.names, shares, strict=True)
+        ]
+        broken = [(limit.words,) for limit in self.broken]
+        return headed(
+            method.title,
+            listed(["result", "± (95%)"], results),
+            listed(["reading", "share of the first one's variance"], budget),
+            listed(["limit that is not kept"], broken),
+        )
 
     def simulate(self, rng: np.random.Generator, trials: int = 100_000) -> Simulation:
         """Draw the same model many times over, see `simulate`."""

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +17,8 @@ from glasskit.lab.budgets import Input, from_readings, from_tolerance
 from glasskit.lab.origins import UNBROKEN, UNKNOWN
 from glasskit.lab.records import Record, Series
 from glasskit.lab.reducing import METHODS, Reduction, exact, reduce
-from glasskit.quantities import FloatArray, non_negative, of_type, one_of
+from glasskit.lab.shown import headed, listed, spanned
+from glasskit.quantities import FloatArray, non_negative, of_type, one_of, show
 from glasskit.rows import Trouble, safe_cell
 from glasskit.strength import WeibullFit, fit_masked, fit_weibull
 
@@ -127,6 +129,23 @@ class Outcome:
         columns["doubt"] = ["; ".join(words) for words in self.doubts]
         return columns
 
+    def to_frame(self) -> Any:
+        """Return `table` as a pandas ``DataFrame``, one specimen a row, in SI.
+
+        Raises
+        ------
+        ImportError
+            If pandas is not installed; it is an extra, and nothing else needs it.
+
+        """
+        try:
+            from pandas import DataFrame
+        except ImportError:
+            raise ImportError(
+                "to_frame needs pandas; got none: python -m pip install pandas, or use table()"
+            ) from None
+        return DataFrame(self.table())
+
     def to_csv(self, path: str | os.PathLike[str]) -> None:
         """Write `table` to a file: SI numbers, one specimen a line, standard uncertainties.
 
@@ -148,6 +167,41 @@ class Outcome:
         return (
             f"<Outcome: {self.method}, {len(self.records)} specimens, "
             f"{len(self.troubles)} lines set aside, fits: {', '.join(self.fits) or 'none'}>"
+        )
+
+    def _repr_html_(self) -> str:
+        """Show fits and specimens in a notebook."""
+        kind = METHODS[self.method].kind
+        fits = [
+            (
+                name,
+                f"{fit.failures:.0f} of {len(self.records)}",
+                spanned(fit.modulus, fit.interval(), "number", 2),
+                spanned(fit.scale, fit.scale_interval(), kind),
+            )
+            for name, fit in self.fits.items()
+        ]
+        half = self.reduction.budget.expanded()
+        specimens = [
+            (
+                one.specimen,
+                one.origin,
+                show(value, kind),
+                show(wide, kind, digits=2),
+                "; ".join(odd),
+            )
+            for one, value, wide, odd in zip(
+                self.records, self.reduction.value, half, self.doubts, strict=True
+            )
+        ]
+        title = (
+            f"{METHODS[self.method].title}: {len(self.records)} specimens, "
+            f"{len(self.troubles)} lines set aside"
+        )
+        return headed(
+            title,
+            listed(["origin", "breaks", "modulus (95%)", "scale (95%)"], fits),
+            listed(["specimen", "origin", "result", "± (95%)", "doubt"], specimens),
         )
 
     @property
