@@ -29,6 +29,7 @@ _TOPICS = [
     "plates",
     "quantities",
     "rows",
+    "steps",
     "tables",
     "files",
     "words",

@@ -17,7 +17,7 @@ from test_arguments import numbers
 
 from glasskit.tables import read
 
-TOOLS = ("files", "quantities", "rows", "tables")  # under the physics, not of it
+TOOLS = ("files", "quantities", "rows", "steps", "tables")  # under the physics, not of it
 SECTIONS = "Parameters|Returns|Yields|Raises|Warns|Notes|References|Examples"
 # Where a formula or a number has no single work behind it, the docstring says which it is.
 NO_WORK = (

@@ -13,7 +13,7 @@ import glasskit
 
 PACKAGE = Path(__file__).resolve().parents[1] / "glasskit"
 LAYERS = ["physics", "words", "draw", "sheets", "live", "room"]  # from the ground up
-GROUND = ["quantities", "files", "rows", "tables"]
+GROUND = ["quantities", "files", "rows", "steps", "tables"]
 TOPICS = [  # from the ground up; a topic imports only from those before it
     "materials",
     "stress",

@@ -7,7 +7,7 @@ of the day, keep the break log (`glasskit.demonstration.breaklog`), and let it o
 odds. Safety is decided by local codes, the employer's risk assessment and licensed practice.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from types import MappingProxyType
@@ -41,6 +41,7 @@ from glasskit.demonstration.spares import (
 from glasskit.demonstration.worlds import Worlds, learned
 from glasskit.impact import Pane
 from glasskit.quantities import FloatArray, in_range, of_type, require, whole
+from glasskit.steps import Steps, in_steps
 from glasskit.tables import standing
 
 PROOF = 0.95
@@ -212,6 +213,7 @@ CAUTIONS: Mapping[str, str] = MappingProxyType(
 """What a plan may have to say, by key."""
 
 
+@in_steps
 def plan(
     panes: Sequence[Specimen],
     rig: Rig,
@@ -222,8 +224,7 @@ def plan(
     have: Sequence[int] = (),
     seed: int = 0,
     log: Sequence[Entry] = (),
-    progress: Callable[[float, str], None] | None = None,
-) -> Plan:
+) -> Steps[Plan]:
     """Plan a demonstration.
 
     Parameters
@@ -245,8 +246,6 @@ def plan(
         The same seed gives the same plan.
     log : sequence of Entry
         What happened so far with this rig; all kinds that it names speak together.
-    progress : callable, optional
-        Told the share of the work that is done [-] and what is done next.
 
     Returns
     -------
@@ -282,19 +281,18 @@ def plan(
     of_type("rig", rig, Rig)
     of_type("target", target, Target)
     of_type("place", place, Place)
-    tell = progress or (lambda share, doing: None)
     names = [pane.name for pane in panes]
     require(len(names) > 0, "panes", len(names), "hold one kind or more; number")
     require(len(set(names)) == len(names), "panes", len(names), "have names of their own; of")
     shows, seed = whole("shows", shows, 1, MOST), whole("seed", seed)
-    tell(0.0, "what other drops have taught")
+    yield 0.0, "what other drops have taught"
     before = worlds_of(names, rig, learned(), seed=seed)
-    tell(0.2, "the log" if log else "odds")
+    yield 0.2, "the log" if log else "odds"
     after = told(before, panes, rig, log, seed=seed)
     heights = np.geomspace(LEAST_FALL, place.most(rig), STEPS)
     heights.flags.writeable = False
     found = [odds_in(after.worlds, pane, rig, heights) for pane in panes]
-    tell(0.5, "heights")
+    yield 0.5, "heights"
     height, window = _advised(panes, found, target)
     draft = _at(
         Plan(
@@ -327,8 +325,8 @@ def plan(
         height,
     )
     if window is None:
-        return replace(draft, change=_change(panes, draft, tell))
-    return replace(draft, heavier=_heavier(panes, draft, tell))
+        return replace(draft, change=(yield from _change(panes, draft)))
+    return replace(draft, heavier=(yield from _heavier(panes, draft)))
 
 
 _NOTHING = NextBlow(kind="", height=np.nan, breaks=np.nan, narrows=0.0)
@@ -529,28 +527,24 @@ def _like(panes: Sequence[Specimen], rig: Rig) -> tuple[Pane, Striking] | None:
     return None if isinstance(rig, GuidedDrop) else (panes[0].pane, rig)
 
 
-def _change(
-    panes: Sequence[Specimen], made: Plan, tell: Callable[[float, str], None]
-) -> Change | None:
+def _change(panes: Sequence[Specimen], made: Plan) -> Steps[Change | None]:
     """Return the nearest change that meets the target."""
     worth = candidates(panes, made.rig)
     for done, change in enumerate(worth):
-        tell(0.5 + 0.5 * done / len(worth), f"another {change.what}")
+        yield 0.5 + 0.5 * done / len(worth), f"another {change.what}"
         height, window, _ = _tried(change, made, _like(panes, made.rig))
         if window:
             return change.at(height)
     return None
 
 
-def _heavier(
-    panes: Sequence[Specimen], made: Plan, tell: Callable[[float, str], None]
-) -> Change | None:
+def _heavier(panes: Sequence[Specimen], made: Plan) -> Steps[Change | None]:
     """Return the lightest heavier ball that does as well from waist height."""
     rig = made.rig
     if not isinstance(rig, DroppedBall) or made.release <= WAIST:
         return None
     for change in heavier(panes, rig):
-        tell(0.8, "a heavier ball")
+        yield 0.8, "a heavier ball"
         height, window, joint = _tried(change, made, _like(panes, rig))
         low_enough = made.place.release(rig, height) <= WAIST
         if window and low_enough and joint >= made.joint - _AS_WELL:

@@ -20,15 +20,16 @@ from glasskit.demonstration import (
 )
 from glasskit.demonstration.planning import LEAST_FALL
 from glasskit.draw.odds import OddsScene, Outlook
-from glasskit.files import next_free
 from glasskit.impact import ball_of_mass
 from glasskit.live.breaklog import LogForm
-from glasskit.live.controls import Choice, Slider, failing, message, set_message
+from glasskit.live.controls import Choice, Slider, message, set_message
 from glasskit.live.explorer import Explorer
-from glasskit.live.panel import button, controls, file_link, framed, placed, row, text_field
+from glasskit.live.panel import button, framed, row, text_field
 from glasskit.live.panes import PanesForm, RigForm, TargetForm
+from glasskit.live.saving import SavingPanel
 from glasskit.live.stage import stage_file
 from glasskit.live.style import STYLE
+from glasskit.live.work import Work
 from glasskit.quantities import System, show
 from glasskit.sheets import (
     both_film,
@@ -41,6 +42,7 @@ from glasskit.sheets import (
     save,
     slides,
 )
+from glasskit.steps import Steps, finished, part
 from glasskit.words.demonstration import (
     demo_name,
     grade,
@@ -54,6 +56,10 @@ LOG = "demonstration/break-log.csv"
 
 _HIGHEST = 6.0  # upper end of the slider of heights [m]
 
+_LAST = "the plan below is still the last one"
+_HOW = "A click opens a tab to print from."
+_SHOW = "A click opens it: F fills the screen, ? lists the keys."
+
 _WIDE = "<style>.glasskit .glasskit-said li { margin-bottom: 0.3em; }</style>"
 
 
@@ -66,15 +72,15 @@ class Planner(Explorer[Outlook]):
         What is asked.
     work : Button
         Works out the plan.
-    progress : FloatProgress
-        How far that is.
+    planning : Work
+        How far that is, and how to stop it.
     stale : HTML
         Said while the plan is not of what the form holds.
     log : LogForm
         The break log.
     fields : dict of Text
         What is printed at the head of the sheets.
-    folder : Text
+    saving : SavingPanel
         Where sheets, slides and films are saved.
     plan : Plan
         The plan at its best height, with what the log tells.
@@ -85,8 +91,7 @@ class Planner(Explorer[Outlook]):
 
     def __init__(self) -> None:
         self._shown = False
-        self.progress = widgets.FloatProgress(0.0, min=0.0, max=1.0)
-        self.doing, self.stale = message(), message()
+        self.planning, self.stale = Work(), message()
         self.log = LogForm(LOG, self.replan)
         self.panes, self.rig, self.target = PanesForm(self._told), RigForm(), TargetForm()
         for group in (self.rig, self.target):
@@ -98,8 +103,7 @@ class Planner(Explorer[Outlook]):
             "height", "height of fall", "height", LEAST_FALL, _HIGHEST, 1.0, log=True
         )
         self._seen = self.log.read().entries
-        self.plan = self._planned()
-        self._rest()
+        self.plan = finished(self._planned())
         height.start = self.plan.height
         height.reset()
         super().__init__(
@@ -118,9 +122,9 @@ class Planner(Explorer[Outlook]):
     def _surround(self) -> None:
         """Put the form above the picture, what follows from it below."""
         self.work = button("Work out the plan", self.replan)
-        line = row(self.work, self.progress)
         form = [self.panes.widget, self.rig.widget, self.target.widget]
-        above = framed(widgets.HTML(STYLE + _WIDE), *form, line, self.doing, self.stale)
+        doing = [row(self.work), self.planning.widget, self.stale]
+        above = framed(widgets.HTML(STYLE + _WIDE), *form, *doing)
         self.said_all = widgets.HTML()
         self.said_all.add_class("glasskit-said")
         below = framed(self.said_all, self._saving(), self.log.widget)
@@ -129,20 +133,19 @@ class Planner(Explorer[Outlook]):
         self._shown = True
 
     def _saving(self) -> Any:
-        self.folder = text_field("folder", "demonstration")
         labels = ("place", "date", "presenter", "helper")
         self.fields = {name: text_field(name) for name in labels}
-        panel = controls(map(placed, [self.folder, *self.fields.values()]))
         sheets = button("Save the sheets", self.save_sheets)
         films = button("Save slides and films", self.save_films)
         show_file = button("Write the show", self.save_show)
-        self.kept = message()
+        buttons = [sheets, films, show_file]
+        self.saving = SavingPanel("demonstration", list(self.fields.values()), buttons)
         head = widgets.HTML(
             "<strong>To print and to show</strong><br>Plan of the day, risk assessment to "
             "fill in and question cards, at the height shown; slides and two short films; the "
             "show of page 21 with this fall in it."
         )
-        return widgets.VBox([head, panel, row(sheets, films, show_file), self.kept])
+        return widgets.VBox([head, self.saving.inside])
 
     def switch_units(self) -> None:
         """Show the same state in the other units, in the forms too."""
@@ -166,8 +169,8 @@ class Planner(Explorer[Outlook]):
             self._screens = device
             self.panes.be_screens(device)
 
-    def _planned(self) -> Plan:
-        return plan(
+    def _planned(self) -> Steps[Plan]:
+        return plan.steps(
             self.panes.panes(self.rig.device),
             self.rig.rig(),
             self.target.shows(),
@@ -175,29 +178,19 @@ class Planner(Explorer[Outlook]):
             place=self.rig.place(),
             have=self.panes.have(),
             log=self._seen,
-            progress=self._report,
         )
-
-    def _report(self, share: float, doing: str) -> None:
-        self.progress.value = share
-        self.progress.description = f"{100 * share:.0f}%"
-        set_message(self.doing, f"working on: {doing}")
-
-    def _rest(self) -> None:
-        self.progress.value, self.progress.description = 1.0, "done"
-        set_message(self.doing, "")
 
     def replan(self) -> None:
         """Work out the plan of what form and log hold, or say what is wrong with them."""
+        self.planning.start(self._replanned(), [], f"stopped: {_LAST}")
+
+    def _replanned(self) -> Steps[None]:
         self._seen = self.log.read().entries
         try:
-            self.plan = self._planned()
+            self.plan = yield from self._planned()
         except ValueError as refusal:
-            last = "the plan below is still the last one"
-            set_message(self.stale, f"not worked out: {refusal}; {last}")
+            set_message(self.stale, f"not worked out: {refusal}; {_LAST}")
             return
-        finally:
-            self._rest()
         set_message(self.stale, "")
         height: Any = self.controls["height"]
         height.start = self.plan.height
@@ -227,7 +220,7 @@ class Planner(Explorer[Outlook]):
 
     # --- what is kept -----------------------------------------------------------------------
 
-    def save_sheets(self) -> list[Path]:
+    def save_sheets(self) -> None:
         """Write the sheets at the height shown, and say where; older ones stay."""
         shown, system = self.result.plan, self.look.system
         demo = demo_name(shown.rig)
@@ -244,33 +237,44 @@ class Planner(Explorer[Outlook]):
             "cards": question_cards("curious", system=system),
             "briefing": briefing_cards(),
         }
-        return self._keep(
-            sheets, lambda name, path: [save(sheets[name], path.with_suffix(".html"))]
-        )
 
-    def save_films(self) -> list[Path]:
+        def write(made: Path) -> Steps[None]:
+            for done, (name, sheet) in enumerate(sheets.items(), 1):
+                save(sheet, made / f"{name}.html")
+                yield done / len(sheets), f"sheet {name}"
+
+        self.saving.keep(list(sheets), write, _HOW)
+
+    def save_films(self) -> None:
         """Write a slide and two films at the height shown, and say where."""
         shown, both = self.result.plan, self._both()
         large = replace(self.look, large=True)
         falls = 0.0 if isinstance(shown.rig, FallingPane) else shown.rig.mass
+        names = ["odds", "crack", *(["fall"] if falls else [])]
 
-        def write(name: str, path: Path) -> list[Path]:
-            if name == "odds":
-                return list(slides(self, path.parent, path.name, large))
-            gif = path.with_suffix(".gif")
-            if name == "fall":
-                if both:
-                    return [both_film(gif, both, look=large)]
-                return [fall_film(gif, mass=falls, height=shown.height, look=large)]
-            return [closing_crack_film(gif, look=large, frames=24)]
+        def write(made: Path) -> Steps[None]:
+            gif = {name: made / f"{name}.gif" for name in names}
+            slides(self, made, "odds", large)
+            yield 1 / len(names), "slide of the odds"
+            crack = closing_crack_film.steps(gif["crack"], look=large, frames=24)
+            yield from part(crack, (2, len(names)), "film of the crack")
+            if both:
+                fall = both_film.steps(gif["fall"], both, look=large)
+            elif falls:
+                fall = fall_film.steps(
+                    gif["fall"], mass=falls, height=shown.height, look=large
+                )
+            else:
+                return
+            yield from part(fall, (3, len(names)), "film of the fall")
 
-        return self._keep(["odds", "crack", *(["fall"] if falls else [])], write)
+        self.saving.keep(names, write, _HOW)
 
-    def save_show(self) -> list[Path]:
+    def save_show(self) -> None:
         """Write the show of page 21, with the fall of this plan if it is that of a ball."""
         both, system = self._both(), self.look.system
-        return self._keep(
-            ["show"], lambda _, path: [stage_file(path.with_suffix(".html"), both, system)]
+        self.saving.keep(
+            ["show"], lambda made: stage_file.steps(made / "show.html", both, system), _SHOW
         )
 
     def _both(self) -> BothPanes | None:
@@ -286,24 +290,6 @@ class Planner(Explorer[Outlook]):
         ball = ball_of_mass(shown.rig.mass, shown.rig.solid)
         squeeze = max(-tough.specimen.profile.surface, 0.0)
         return drop_both(ball, pane, shown.height, squeeze, (plain.chance, tough.chance))
-
-    def _keep(self, names: Any, write: Any) -> list[Path]:
-        """Write one thing after the other under a number of its own, with the bar moving."""
-        folder, paths = Path(self.folder.value.strip() or "."), []
-        with failing(self.kept, f"could not save in {folder}"):
-            with next_free(folder, *names) as places:
-                for done, (name, place) in enumerate(zip(names, places, strict=True)):
-                    self._report(done / len(places), name)
-                    set_message(self.kept, f"working on {name}, {done + 1} of {len(places)}")
-                    paths += write(name, place)
-            listed = ", ".join(map(file_link, paths))
-            where = html.escape(str(folder))
-            self.kept.value = (
-                f'<div role="status">Saved in {where}, beside this notebook. A click opens '
-                f"a tab to print from: {listed}.</div>"
-            )
-        self._rest()
-        return paths
 
 
 def _described(made: Plan, system: System) -> Sequence[dict[str, str]]:

@@ -4,14 +4,17 @@
 import html
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import ipywidgets as widgets
 
-from glasskit.files import next_free
+from glasskit.files import next_free, replace_file
 from glasskit.live.controls import failing, message, set_message
 from glasskit.live.panel import Panel, controls, file_link, framed, placed, row, text_field
 from glasskit.live.style import STYLE
+from glasskit.live.work import Work
+from glasskit.steps import Steps
 
 
 class SavingPanel(Panel):
@@ -30,55 +33,74 @@ class SavingPanel(Panel):
     ----------
     folder : Text
         Where to.
+    work : Work
+        What is being done, and how to stop it.
     note, said : HTML
-        What is being done or went wrong; what was written, as links.
-    widget : VBox
-        The whole, to put into other widgets.
+        What went wrong; what was written, as links.
+    paths : list of Path
+        What was written last.
+    inside : VBox
+        All of it, for a panel that has a frame of its own.
 
     """
 
     def __init__(self, folder: str, parts: Sequence[Any], buttons: Sequence[Any]) -> None:
         self.folder = text_field("folder", folder)
-        self.note, self.said = message(), widgets.HTML()
-        asked = controls([*map(placed, parts), placed(self.folder)])
-        head = widgets.HTML(STYLE)
-        self.widget = framed(head, asked, row(*buttons), self.note, self.said)
+        self.work, self.note, self.said = Work(), message(), widgets.HTML()
+        self.paths: list[Path] = []
+        self._buttons = list(buttons)
+        asked = controls(map(placed, [*parts, self.folder]))
+        self.inside = widgets.VBox(
+            [asked, row(*buttons), self.work.widget, self.note, self.said]
+        )
+        self.widget = framed(widgets.HTML(STYLE), self.inside)
 
     def keep(
-        self, stem: str, write: Callable[[Path], list[Path]], working: str, how: str
-    ) -> list[Path]:
-        """Write files under the next free number of a name, and say where.
+        self, stems: Sequence[str], write: Callable[[Path], Steps[object]], how: str
+    ) -> None:
+        """Write files under the next free number of their names, all or none, and say where.
 
         Parameters
         ----------
-        stem : str
-            Name without number and ending.
+        stems : sequence of str
+            Names without number and ending.
         write : callable
-            Takes the path without ending, returns the files written. A ``ValueError`` is
-            shown to the reader as it stands.
-        working : str
-            What is said meanwhile.
+            Takes a folder and writes files of these names into it, step by step. A
+            ``ValueError`` is shown to the reader as it stands.
         how : str
             What can be done with the files.
 
-        Returns
-        -------
-        list of Path
-            The files; empty, with a message, if they could not be written.
-
         """
-        folder, paths = Path(self.folder.value.strip() or "."), []
-        set_message(self.note, f"working: {working}")
+        stopped = "stopped: nothing was written"
+        self.work.start(self._keeping(stems, write, how), self._buttons, stopped)
+
+    def _keeping(
+        self, stems: Sequence[str], write: Callable[[Path], Steps[object]], how: str
+    ) -> Steps[None]:
+        self.paths = []
+        set_message(self.note, "")
+        folder = Path(self.folder.value.strip() or ".")
         try:
-            with failing(self.note, f"the files could not be saved in {folder}"):
-                with next_free(folder, stem) as [place]:
-                    paths += write(place)
-                where, listed = html.escape(str(folder)), ", ".join(map(file_link, paths))
+            with failing(self.note, f"could not save in {folder}"):
+                with next_free(folder, *stems):
+                    pass  # where nothing can be written, that is said before the work
+                with TemporaryDirectory() as made:
+                    yield from write(Path(made))
+                    self.paths = _numbered(Path(made), folder, stems)
+                where, listed = html.escape(str(folder)), ", ".join(map(file_link, self.paths))
                 self.said.value = (
                     f'<div role="status">Saved in {where}, beside this notebook: {listed}. '
                     f"{how}</div>"
                 )
-                set_message(self.note, "")
         except ValueError as refusal:
             set_message(self.note, str(refusal))
-        return paths
+
+
+def _numbered(made: Path, folder: Path, stems: Sequence[str]) -> list[Path]:
+    """Put what was made under the next free number of its names."""
+    with next_free(folder, *stems) as places:
+        return [
+            replace_file(place.with_suffix(file.suffix), file.read_bytes())
+            for stem, place in zip(stems, places, strict=True)
+            for file in sorted(made.glob(f"{stem}.*"))
+        ]

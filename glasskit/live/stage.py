@@ -35,13 +35,13 @@ from glasskit.quantities import System, one_of
 from glasskit.sheets.cards import questions
 from glasskit.sheets.film import SteadyCrack, both_film
 from glasskit.sheets.page import picture, render
+from glasskit.steps import Steps, in_steps, part
 from glasskit.words.both import both_sentence
 from glasskit.words.stage import STORY
 
 _HEIGHT, _MASS = 1.4, 0.227  # of the fall, where no plan says others [m], [kg]
 _SCRATCH = {"depth": 20e-6, "tension": 100e6}
 _SQUEEZES = 20  # pictures while the squeeze grows
-_WORKING = "some fifty pictures are drawn, a minute or less"
 _ASKED = ("liquid", "everything", "crumbs", "safe")
 
 
@@ -51,6 +51,7 @@ class _Shown:
 
     figures: Iterator[Figure]
     alt: str
+    count: int = 1
     rate: float = 0.0  # pictures a second
 
 
@@ -77,7 +78,7 @@ def _closing(explorer: Explorer[Any], look: Look) -> _Shown:
     results = [explorer.compute(**values | {"squeeze": step}) for step in steps]
     squeeze.reset()
     film = moving(SteadyCrack(results), results, look, SLIDE)
-    return _Shown(figures=film, alt=explorer.alt, rate=RATE / 2)
+    return _Shown(figures=film, alt=explorer.alt, count=len(results), rate=RATE / 2)
 
 
 def example() -> BothPanes:
@@ -93,10 +94,8 @@ def _acts(both: BothPanes, system: System) -> Iterator[tuple[str, _Shown]]:
     film, said = moments(both), both_sentence(both, system)
     alike = "Two panes, alike to look at, each on two rests with a ball high above it."
     yield "alike", _still(BothScene(), film[0], look, alike)
-    yield (
-        "both",
-        _Shown(figures=moving(BothScene(), film, look, SLIDE), alt=said, rate=RATE),
-    )
+    falls = moving(BothScene(), film, look, SLIDE)
+    yield "both", _Shown(figures=falls, alt=said, count=len(film), rate=RATE)
     crack = _set(pressed_crack_explorer(), system, **_SCRATCH)
     squeeze: Any = crack.controls["squeeze"]
     squeeze.value = 0.0
@@ -109,9 +108,10 @@ def _acts(both: BothPanes, system: System) -> Iterator[tuple[str, _Shown]]:
     yield "crumbs", _still(PiecesScene(), crumbs.result, look, crumbs.said)
 
 
+@in_steps
 def stage_file(
     target: str | Path, both: BothPanes | None = None, system: System = "metric"
-) -> Path:
+) -> Steps[Path]:
     """Write the show as one HTML file that opens anywhere.
 
     Parameters
@@ -137,14 +137,15 @@ def stage_file(
 
     """
     one_of("system", system, ("metric", "us"))
-    shown = {
-        key: {
-            "alt": act.alt,
-            "rate": act.rate,
-            "pictures": [picture(figure) for figure in act.figures],
-        }
-        for key, act in _acts(both or example(), system)
-    }
+    yield 0.0, "the fall"
+    shown, titles = {}, {act.key: act.title for act in STORY}
+    for done, (key, act) in enumerate(_acts(both or example(), system)):
+        pictures: list[str] = []
+        for figure in act.figures:
+            pictures.append(picture(figure))
+            share = (done + len(pictures) / act.count) / len(STORY)
+            yield share, f"{titles[key]}: picture {len(pictures)} of {act.count}"
+        shown[key] = {"alt": act.alt, "rate": act.rate, "pictures": pictures}
     asked = questions(_ASKED, system)
     acts = [
         {
@@ -178,19 +179,19 @@ class Stage(SavingPanel):
         self.films = button("Save the film of both panes", self.save_film)
         super().__init__("demonstration", [], [self.write, self.films])
 
-    def save(self) -> list[Path]:
+    def save(self) -> None:
         """Write the show under the next free name, and say where."""
         how = (
             "A click opens it: F fills the screen, ? lists the keys. For your notes on "
             "another screen (N) open the file from its folder."
         )
+        self.keep(
+            ["show"],
+            lambda made: stage_file.steps(made / "show.html", system=self._system),
+            how,
+        )
 
-        def write(place: Path) -> list[Path]:
-            return [stage_file(place.with_suffix(".html"), system=self._system)]
-
-        return self.keep("show", write, _WORKING, how)
-
-    def save_film(self) -> list[Path]:
+    def save_film(self) -> None:
         """Write the film of both panes, as a GIF and, where PyAV is installed, as a video."""
         look = Look(system=self._system, large=True)
         endings = (".gif", ".mp4") if find_spec("av") else (".gif",)
@@ -200,10 +201,14 @@ class Stage(SavingPanel):
             else ". For a video that can be paused: python -m pip install av."
         )
 
-        def write(place: Path) -> list[Path]:
-            return [both_film(place.with_suffix(end), example(), look=look) for end in endings]
+        def write(made: Path) -> Steps[None]:
+            yield 0.0, "the fall"
+            both = example()
+            for number, end in enumerate(endings, 1):
+                film = both_film.steps(made / f"both{end}", both, look=look)
+                yield from part(film, (number, len(endings)), f"film {end}")
 
-        return self.keep("both", write, _WORKING, how)
+        self.keep(["both"], write, how)
 
 
 def on_stage(system: System = "metric") -> Stage:

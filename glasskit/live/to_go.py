@@ -33,6 +33,7 @@ from glasskit.live.panel import button
 from glasskit.live.saving import SavingPanel
 from glasskit.quantities import OutsideValidityWarning, System, one_of
 from glasskit.sheets.page import render
+from glasskit.steps import Steps, in_steps, part
 
 MOST = 8e6
 """Size of a file [byte], so that a mail and a telephone take it."""
@@ -68,9 +69,10 @@ def _input(control: Slider | Choice, count: int) -> _Input:
     return _Input(control=control, values=values, start=start)
 
 
+@in_steps
 def to_go(
     notebook: str, target: str | Path, inputs: Sequence[str] = (), age: str = "11-14"
-) -> Path:
+) -> Steps[Path]:
     """Write the explorer of a notebook, and the question before it, as one HTML file.
 
     Parameters
@@ -105,11 +107,11 @@ def to_go(
     explorer.speak(age)
     moved = _grid(explorer, _moved(explorer, inputs))
     question, options, correct = gallery.asked_before(notebook, age)
-    data = {
-        "start": [one.start for one in moved],
-        "correct": correct,
-        "systems": {system: _states(explorer, moved, system) for system in _SYSTEMS},
-    }
+    systems = {}
+    for number, system in enumerate(_SYSTEMS, 1):
+        states = _states(explorer, moved, system)
+        systems[system] = yield from part(states, (number, len(_SYSTEMS)), f"{system} units")
+    data = {"start": [one.start for one in moved], "correct": correct, "systems": systems}
     written = render(
         "to_go.html",
         title=explorer.title,
@@ -173,14 +175,18 @@ def _results(explorer: Explorer[Any], moved: list[_Input]) -> Iterator[Any]:
         yield result
 
 
-def _states(explorer: Explorer[Any], moved: list[_Input], system: System) -> dict[str, Any]:
+def _states(
+    explorer: Explorer[Any], moved: list[_Input], system: System
+) -> Steps[dict[str, Any]]:
     """Return what is seen and said at every place, and what stays as it is."""
     explorer.look = Look(system=system, large=True)
     for control in explorer.controls.values():
         control.use(system)
     picture = LivePicture(explorer.scene)
     states: list[Any] = []
-    for result in _results(explorer, moved):
+    count = math.prod(len(one.values) for one in moved)
+    for number, result in enumerate(_results(explorer, moved), 1):
+        yield number / count, f"picture {number} of {count}"
         if result is None:
             states.append(None)
             continue
@@ -228,16 +234,11 @@ class ToGo(SavingPanel):
         self.write = button("Write its sliders as one file", self.save)
         super().__init__("to go", [self.page], [self.write])
 
-    def save(self) -> list[Path]:
+    def save(self) -> None:
         """Write the file under the next free name, and say where."""
         name = self.page.value
-
-        def write(place: Path) -> list[Path]:
-            return [to_go(name, place.with_suffix(".html"))]
-
-        working = "a picture for each place of the slider is drawn, half a minute or less"
         how = "It needs no Python and no network: send it, or put it on a page of yours."
-        return self.keep(name, write, working, how)
+        self.keep([name], lambda made: to_go.steps(name, made / f"{name}.html"), how)
 
 
 def main(words: Sequence[str] | None = None) -> int:

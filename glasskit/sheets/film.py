@@ -12,14 +12,17 @@ import re
 from collections.abc import Sequence
 from importlib import import_module
 from importlib.util import find_spec
+from itertools import chain
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
+import matplotlib as mpl
 import numpy as np
 from matplotlib.animation import AbstractMovieWriter, HTMLWriter, PillowWriter
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from PIL import Image
 
 from glasskit.crack import LoadedCrack, load_crack
 from glasskit.demonstration import BothPanes
@@ -33,6 +36,7 @@ from glasskit.files import replace_file
 from glasskit.impact import Falling, fall_time
 from glasskit.plates import plate
 from glasskit.quantities import in_range, one_of, show
+from glasskit.steps import Steps, in_steps
 from glasskit.words.both import both_sentence
 
 _REST = 1.0  # [s], how long the first and the last frame stand
@@ -58,9 +62,15 @@ input[type=range].anim-slider { width: 90%; }
 class _OnceWriter(PillowWriter):
     """A GIF that plays once and rests at both ends."""
 
+    def grab_frame(self, **settings: Any) -> None:
+        """Add what the figure shows, in the colours of the file: none is left for the end."""
+        super().grab_frame(**settings)
+        frames = vars(self)["_frames"]  # where matplotlib keeps them
+        frames[-1] = frames[-1].convert("P", palette=Image.Palette.ADAPTIVE)
+
     def finish(self) -> None:
         """Write the file."""
-        first, *others = vars(self)["_frames"]  # where matplotlib keeps them
+        first, *others = vars(self)["_frames"]
         step = round(1000 / self.fps)
         rest = round(1000 * _REST)
         times = [rest, *[step] * (len(others) - 1), rest][: 1 + len(others)]
@@ -109,6 +119,7 @@ class _VideoWriter(AbstractMovieWriter):
             self._file.mux(self._stream.encode(frame))
 
 
+@in_steps
 def film(
     scene: Scene[Result],
     results: Sequence[Result],
@@ -119,7 +130,7 @@ def film(
     look: Look | None = None,
     size: Size = SCREEN,
     rate: int = 15,
-) -> Path:
+) -> Steps[Path]:
     """Write results one after the other as a film, whole or not at all.
 
     Parameters
@@ -169,10 +180,12 @@ def film(
     figure = next(frames)
     with TemporaryDirectory() as folder:
         made = Path(folder, f"film{path.suffix}")
-        with writer.saving(figure, str(made), size.dpi):
-            writer.grab_frame()
-            for _ in frames:
+        writer.setup(figure, str(made), size.dpi)
+        for number, _ in enumerate(chain([figure], frames), 1):
+            with mpl.rc_context({"savefig.bbox": None}):  # or frames might differ in size
                 writer.grab_frame()
+            yield number / len(results), f"frame {number} of {len(results)}"
+        writer.finish()
         written = made.read_bytes()
     if path.suffix == ".html":
         written = _player(written.decode(), title, text).encode()
@@ -212,6 +225,7 @@ class SteadyCrack(PressedCrackScene):
         return max(depth), min(widening), max(stress), name[0]
 
 
+@in_steps
 def closing_crack_film(
     path: str | os.PathLike[str],
     *,
@@ -220,7 +234,7 @@ def closing_crack_film(
     squeeze: float = 400e6,
     look: Look | None = None,
     frames: int = 48,
-) -> Path:
+) -> Steps[Path]:
     """Write the film of a crack that closes while the squeeze of a cover glass grows.
 
     Parameters
@@ -264,9 +278,14 @@ def closing_crack_film(
         f"{look.show(last.intensity, 'toughness')}."
     )
     title = "A squeeze presses a crack shut"
-    return film(SteadyCrack(results), results, path, title=title, text=text, look=look)
+    return (
+        yield from film.steps(
+            SteadyCrack(results), results, path, title=title, text=text, look=look
+        )
+    )
 
 
+@in_steps
 def fall_film(
     path: str | os.PathLike[str],
     *,
@@ -274,7 +293,7 @@ def fall_film(
     height: float = 1.0,
     slower: float = 8.0,
     look: Look | None = None,
-) -> Path:
+) -> Steps[Path]:
     """Write the film of a ball or a device that falls, slowed down, up to the hit.
 
     Parameters
@@ -315,12 +334,17 @@ def fall_film(
         f"{look.show(results[-1].energy, 'energy')}: all that the height gave."
     )
     title = "A fall turns height into motion"
-    return film(FallScene(), results, path, title=title, text=text, look=look, rate=rate)
+    return (
+        yield from film.steps(
+            FallScene(), results, path, title=title, text=text, look=look, rate=rate
+        )
+    )
 
 
+@in_steps
 def both_film(
     path: str | os.PathLike[str], both: BothPanes, *, look: Look | None = None
-) -> Path:
+) -> Steps[Path]:
     """Write the film of a ball on an ordinary and on a toughened pane, 1920 by 1080 pixels.
 
     Parameters
@@ -346,6 +370,9 @@ def both_film(
     look = look or Look(large=True)
     frames, text = moments(both), both_sentence(both, look.system)
     title = "The same ball on two panes"
-    return film(
-        BothScene(), frames, path, title=title, text=text, look=look, size=SLIDE, rate=RATE
+    said = {"title": title, "text": text}
+    return (
+        yield from film.steps(
+            BothScene(), frames, path, **said, look=look, size=SLIDE, rate=RATE
+        )
     )

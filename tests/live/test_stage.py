@@ -71,7 +71,7 @@ def test_the_panel_saves_under_the_next_free_name(tmp_path, monkeypatch):
     (tmp_path / "file").write_text("")
     panel.folder.value = "file"
     panel.write.click()
-    assert "could not be saved in file" in panel.note.value.lower()
+    assert "could not save in file" in panel.note.value.lower()
 
 
 def test_an_unknown_system_is_refused(tmp_path):
