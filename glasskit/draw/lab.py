@@ -7,12 +7,13 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
 from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLocator
 from numpy.typing import NDArray
 
 from glasskit.draw.look import GREEN, GREY, INK, PALE, PURPLE, Look
 from glasskit.draw.scene import Result, Scene
-from glasskit.lab import Comparison, ControlChart, CurveResult, Outcome
+from glasskit.lab import Comparison, ControlChart, CurveResult, Outcome, Review
 from glasskit.lab.curves import HIGH, LOW
 from glasskit.quantities import FloatArray, System, show_number
 from glasskit.strength import WeibullFit, paper_height
@@ -22,6 +23,7 @@ from glasskit.words.lab import (
     curve_verdict,
     outcome_verdict,
     ratio_words,
+    review_verdict,
 )
 
 _SHARES = np.array([0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 0.8, 0.98])
@@ -274,4 +276,41 @@ class CurveScene(Scene[CurveResult]):
         return []
 
     def update(self, result: CurveResult, look: Look) -> None:
+        """Leave all as it is: nothing moves."""
+
+
+class ReviewScene(Scene[Review]):
+    """A table of two readers' origins; what lies on the diagonal they agree on."""
+
+    sources = ("Cohen1960",)
+
+    def verdict(self, result: Review, system: System) -> str:
+        """Return what the picture says."""
+        return review_verdict(result)
+
+    def frame(self, result: Review, look: Look) -> int:
+        """Return a mark of the result: every table has origins of its own."""
+        return id(result)
+
+    def build(self, figure: Figure, look: Look, result: Review) -> Iterable[Artist]:
+        """Draw all; nothing moves."""
+        ax, names = figure.subplots(), result.agreement.origins
+        count = len(names)
+        for row, column in np.ndindex(count, count):
+            many = int(result.agreement.table[row, column])
+            same = row == column
+            colour = PALE if same else "none"
+            box = Rectangle((column - 0.5, row - 0.5), 1, 1, fc=colour, ec=GREY, lw=1.2)
+            ax.add_patch(box)
+            weight = "bold" if many and not same else "normal"
+            words = str(many) if many or same else ""
+            ax.text(column, row, words, ha="center", va="center", weight=weight)
+        first, second = result.readers
+        ax.set(xlim=(-0.5, count - 0.5), ylim=(count - 0.5, -0.5))
+        ax.set_xticks(range(count), names)
+        ax.set_yticks(range(count), names)
+        ax.set(xlabel=f"{second} (grey: both agree)", ylabel=first)
+        return []
+
+    def update(self, result: Review, look: Look) -> None:
         """Leave all as it is: nothing moves."""

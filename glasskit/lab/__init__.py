@@ -36,7 +36,16 @@ from glasskit.lab.grades import CLASSES, Grade, class_odds, class_of
 from glasskit.lab.mark_tests import MARKS
 from glasskit.lab.methods import Method
 from glasskit.lab.mirrors import MirrorFit, likely_mirrors, mirror_line
-from glasskit.lab.origins import UNBROKEN, UNKNOWN, Agreement, agreement, folded, look_alikes
+from glasskit.lab.origins import (
+    UNBROKEN,
+    UNKNOWN,
+    Agreement,
+    Review,
+    agreement,
+    folded,
+    look_alikes,
+    parse_review,
+)
 from glasskit.lab.records import Record, Series, parse_records, read_records, records_from
 from glasskit.lab.reducing import METHODS, BrokenLimit, Reduction, exact, reduce
 from glasskit.lab.series import FEWEST, Outcome, Tolerance, reduce_series
@@ -71,6 +80,7 @@ __all__ = [
     "Ratio",
     "Record",
     "Reduction",
+    "Review",
     "Series",
     "Simulation",
     "Tolerance",
@@ -98,6 +108,7 @@ __all__ = [
     "mirror_line",
     "parse_columns",
     "parse_records",
+    "parse_review",
     "polarimeter_stress",
     "probit",
     "read_columns",

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from scipy.special import ndtri
 
 from glasskit.quantities import FloatArray, require, within
+from glasskit.rows import Line, Trouble, cells, rows
 from glasskit.tables import read
 
 UNKNOWN = "unknown"
@@ -185,3 +186,81 @@ def agreement(first: Sequence[str], second: Sequence[str]) -> Agreement:
     table.flags.writeable = False
     apart = tuple(place for place, (one, other) in enumerate(both) if one != other)
     return Agreement(origins=names, table=table, apart=apart)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Review:
+    """Origins of the same specimens as two readers found them.
+
+    Attributes
+    ----------
+    specimens : tuple of str
+        Names, in order.
+    readers : tuple of str
+        Headings of the two columns.
+    agreement : Agreement
+        How far they agree.
+    troubles : tuple of Trouble
+        Lines set aside.
+    remarks : tuple of Line
+        Lines that begin with ``#`` and were taken for remarks.
+
+    """
+
+    specimens: tuple[str, ...]
+    readers: tuple[str, str]
+    agreement: Agreement
+    troubles: tuple[Trouble, ...]
+    remarks: tuple[Line, ...]
+
+
+def parse_review(text: str) -> Review:
+    r"""Read what two readers found from a table: specimen, first reader, second reader.
+
+    Parameters
+    ----------
+    text : str
+        First row the names of three columns, the first of them the specimen. What parts the
+        cells and what is a remark: see `glasskit.rows.Rows`.
+
+    Returns
+    -------
+    Review
+        Agreement, and lines set aside.
+
+    Raises
+    ------
+    ValueError
+        If there are not three columns, or no line to compare.
+
+    Examples
+    --------
+    >>> review = parse_review("bar; Ada; Ben\n1; edge; Edge\n2; face; edge\n3; face; face")
+    >>> review.readers, round(review.agreement.kappa, 2)
+    (('Ada', 'Ben'), 0.4)
+
+    """
+    table = rows(text)
+    heads = cells(table.first.text, table.mark)
+    if len(heads) != 3:
+        named = ", ".join(heads)
+        raise ValueError(f"header must name specimen, first and second reader; got {named}")
+    found: list[Sequence[str]] = []
+    troubles = []
+    for line in table.lines:
+        try:
+            told = cells(line.text, table.mark)
+            if len(told) != 3:
+                raise ValueError(f"line must have 3 cells; got {len(told)}")
+            if not told[0] or told[0] in [one[0] for one in found]:
+                raise ValueError(f"specimen must have a name of its own; got {told[0]!r}")
+            found.append(told)
+        except ValueError as fault:
+            troubles.append(Trouble(line=line.number, text=line.text, words=str(fault)))
+    return Review(
+        specimens=tuple(one[0] for one in found),
+        readers=(heads[1], heads[2]),
+        agreement=agreement([one[1] for one in found], [one[2] for one in found]),
+        troubles=tuple(troubles),
+        remarks=table.remarks,
+    )

@@ -8,7 +8,7 @@ from pathlib import Path
 import ipywidgets as widgets
 import numpy as np
 
-from glasskit.draw.lab import ChartScene, CurveScene, LotsScene, PaperScene
+from glasskit.draw.lab import ChartScene, CurveScene, LotsScene, PaperScene, ReviewScene
 from glasskit.draw.scene import Result
 from glasskit.files import next_free
 from glasskit.lab import (
@@ -20,6 +20,7 @@ from glasskit.lab import (
     ControlChart,
     CurveResult,
     Outcome,
+    Review,
     Series,
     Tolerance,
     compare,
@@ -27,6 +28,7 @@ from glasskit.lab import (
     load_curve,
     parse_columns,
     parse_records,
+    parse_review,
     reduce_curve,
     reduce_series,
 )
@@ -49,6 +51,8 @@ from glasskit.words.lab import (
     origin_sentence,
     outcome_numbers,
     outcome_sentence,
+    review_numbers,
+    review_sentence,
 )
 
 _HEADER = (
@@ -98,10 +102,9 @@ class PastedRecords(Pasted):
     def aside(self) -> tuple[str, list[tuple[str, str, str]]]:
         """Say how many lines are used, and line, text and trouble of each one set aside."""
         series = self.value
-        rows = [(str(one.line), one.text, f"{one.words}.") for one in series.troubles]
+        counted, rows = _aside(series)
         broken = [record for record in series.records if record.method in BENCHES]
-        said = f"{origin_sentence(broken)} " if broken else ""
-        return said + aside_sentence(series), rows
+        return (f"{origin_sentence(broken)} {counted}" if broken else counted), rows
 
 
 class LotName(Control):
@@ -267,6 +270,41 @@ class ComparisonExplorer(_Reporting[Comparison]):
         return comparison_report(self.result, given, system=self.look.system)
 
 
+class PastedReview(Pasted):
+    """A control that holds the origins that two readers found."""
+
+    def __init__(self) -> None:
+        example = invented.two_readers(np.random.default_rng(invented.SEED))
+        super().__init__("review", example, "specimen,first reader,second reader\n")
+        self.area.description = (
+            "origins: type or paste; specimen, first reader, second reader, in any words"
+        )
+
+    @property
+    def value(self) -> Review:
+        """Agreement and lines set aside.
+
+        Raises
+        ------
+        ValueError
+            If there are not three columns, or no line to compare.
+
+        """
+        return parse_review(self.area.value)
+
+    def aside(self) -> tuple[str, list[tuple[str, str, str]]]:
+        """Say how many lines are used, and line, text and trouble of each one set aside."""
+        return _aside(self.value)
+
+
+def _aside(
+    found: Series | Columns | Review,
+) -> tuple[str, list[tuple[str, str, str]]]:
+    """Say how many lines are used, and line, text and trouble of each one set aside."""
+    rows = [(str(one.line), one.text, f"{one.words}.") for one in found.troubles]
+    return aside_sentence(found), rows
+
+
 def _chart(columns: Columns, kind: str, baseline: float) -> ControlChart:
     """Return the chart; where there are fewer values than asked for, all set the limits."""
     values = columns.values["stress"]
@@ -308,9 +346,7 @@ class PastedColumns(Pasted):
 
     def aside(self) -> tuple[str, list[tuple[str, str, str]]]:
         """Say how many lines are used, and line, text and trouble of each one set aside."""
-        found = self.value
-        rows = [(str(one.line), one.text, f"{one.words}.") for one in found.troubles]
-        return aside_sentence(found), rows
+        return _aside(self.value)
 
 
 class ChartExplorer(Explorer[ControlChart]):
@@ -361,21 +397,40 @@ class CurveExplorer(Explorer[CurveResult]):
         )
 
 
+class ReviewExplorer(Explorer[Review]):
+    """The explorer of two readers' origins."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            [PastedReview()],
+            lambda review: review,
+            ReviewScene(),
+            review_sentence,
+            review_numbers,
+            title="Do two readers find the same origins?",
+        )
+
+
 def laboratory_explorer() -> LaboratoryExplorer:
     """Return the explorer of notebook 41: from specimens to a report."""
     return LaboratoryExplorer()
 
 
 def comparison_explorer() -> ComparisonExplorer:
-    """Return the second explorer of notebook 41: two lots, and what differs."""
+    """Return the explorer of notebook 41 that compares two lots."""
     return ComparisonExplorer()
 
 
 def chart_explorer() -> ChartExplorer:
-    """Return the third explorer of notebook 41: a reference lot over months."""
+    """Return the explorer of notebook 41 that watches a reference lot."""
     return ChartExplorer()
 
 
 def curve_explorer() -> CurveExplorer:
-    """Return the fourth explorer of notebook 41: a load over time."""
+    """Return the explorer of notebook 41 that reads a load over time."""
     return CurveExplorer()
+
+
+def review_explorer() -> ReviewExplorer:
+    """Return the explorer of notebook 41 that compares two readers' origins."""
+    return ReviewExplorer()

@@ -151,6 +151,38 @@ def load_over_time(rng: np.random.Generator) -> str:
     return "\n".join([head, "Time;Standard force;Travel", "s;N;mm", *lines, ""])
 
 
+def two_readers(rng: np.random.Generator) -> str:
+    """Return a CSV file of 24 origins as two readers found them, each by himself.
+
+    Parameters
+    ----------
+    rng : numpy.random.Generator
+        Source of all words.
+
+    Returns
+    -------
+    str
+        Either reader loses or mistakes an origin in one of eight specimens.
+
+    Examples
+    --------
+    >>> two_readers(np.random.default_rng(1)).splitlines()[1]
+    'specimen,first reader,second reader'
+
+    """
+    true = rng.choice(["edge", "surface"], 24, p=[0.6, 0.4])
+    other = {"edge": "surface", "surface": "edge chip"}
+    lines = []
+    for number, word in enumerate(true, start=1):
+        found = [
+            rng.choice(["unknown", other[word]]) if rng.random() < 0.125 else word
+            for _ in range(2)
+        ]
+        lines.append(f"B{number:02d},{found[0]},{found[1]}")
+    head = "# invented with a random generator, nobody read a surface"
+    return "\n".join([head, "specimen,first reader,second reader", *lines, ""])
+
+
 def _bars(
     rng: np.random.Generator, kinds: Mapping[str, tuple[float, float]] = BARS, count: int = 30
 ) -> list[list[str]]:

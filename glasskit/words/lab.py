@@ -23,7 +23,9 @@ from glasskit.lab import (
     Outcome,
     Ratio,
     Record,
+    Review,
     Series,
+    Simulation,
     look_alikes,
 )
 from glasskit.quantities import FloatArray, System, show, show_number, to_display, unit
@@ -297,12 +299,15 @@ def outcome_numbers(outcome: Outcome, system: System = "metric") -> list[tuple[s
     return rows + [("read before signing", said) for said in beyond]
 
 
-def aside_sentence(found: Series | Columns) -> str:
+def aside_sentence(found: Series | Columns | Review) -> str:
     """Say how many lines of a file are used and how many are set aside."""
-    used = len(found.records if isinstance(found, Series) else found.lines)
+    if isinstance(found, Series):
+        used = len(found.records)
+    else:
+        used = len(found.lines if isinstance(found, Columns) else found.specimens)
     left, remarks = len(found.troubles), len(found.remarks)
     taken = remarks_sentence(remarks)
-    if found.notes:
+    if not isinstance(found, Review) and found.notes:
         kept = "kept as notes" if isinstance(found, Series) else "not read"
         taken += f" Columns {kept}: {', '.join(found.notes)}."
     if not left:
@@ -519,3 +524,57 @@ def curve_numbers(found: CurveResult, system: System = "metric") -> list[tuple[s
     ]
     rows += [("limit of the method", f"{limit.words}.") for limit in found.reduction.broken]
     return rows + [("read before using it", f"{doubt}.") for doubt in curve.doubts]
+
+
+def simulation_sentence(drawn: Simulation, kind: str, system: System = "metric") -> str:
+    """Say where one simulated result lies, and how many draws a reading cannot have.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> simulation_sentence(Simulation(draws=np.linspace(1e6, 2e6, 2001)), "stress")
+    'Drawn 2,001 times: 95% lie from 1.02 MPa to 1.98 MPa.'
+
+    """
+    low, high = (show(end, kind, system) for end in drawn.interval())
+    said = f"Drawn {drawn.draws.size:,} times: 95% lie from {low} to {high}."
+    if not drawn.impossible:
+        return said
+    share = show(drawn.impossible, "percent", digits=2)
+    said += f" {share} of the draws of a reading were zero or less, and were drawn anew"
+    return said + (": how sure it is, is doubtful." if drawn.impossible > _RARE else ".")
+
+
+_RARE = 0.01  # share of impossible draws from which a reading's law is doubted; own rule
+
+
+def review_verdict(review: Review) -> str:
+    """Say in six to ten words how far two readers agree."""
+    found = review.agreement
+    same = len(review.specimens) - len(found.apart)
+    return f"Both readers name {same} of {len(review.specimens)} origins alike"
+
+
+def review_sentence(review: Review, system: System = "metric") -> str:
+    """Say how far two readers agree, and beyond chance."""
+    found = review.agreement
+    if np.isnan(found.kappa):
+        return f"{review_verdict(review)}: with one origin there is nothing to tell apart."
+    low, high = (show_number(end, 2) for end in found.interval())
+    return (
+        f"{review_verdict(review)}. Kappa is {show_number(found.kappa, 2)} ({low} to {high}), "
+        "where 0 is chance and 1 is all."
+    )
+
+
+def review_numbers(review: Review, system: System = "metric") -> list[tuple[str, str]]:
+    """Return label and text: what to look at together, and what agreement does not say."""
+    apart = ", ".join(review.specimens[at] for at in review.agreement.apart)
+    rows = [("look at these together", apart or "none")]
+    rows += [
+        ("ask", f"{one.capitalize()} and {other} look alike: are they one origin?")
+        for one, other in look_alikes(review.agreement.origins)
+    ]
+    if len(review.specimens) < _WANTED:
+        rows.append(("to know", f"Fewer than {_WANTED} specimens: the interval is rough."))
+    return [*rows, ("to know", "Two who agree may both be wrong.")]

@@ -2,16 +2,21 @@
 import numpy as np
 import pytest
 
+from glasskit.draw.lab import ReviewScene
+from glasskit.draw.look import Look
+from glasskit.draw.picture import SCREEN, layout_faults, still
 from glasskit.lab import (
     Tolerance,
     agreement,
     folded,
     look_alikes,
     parse_records,
+    parse_review,
     reduce_series,
 )
 from glasskit.strength import fit_weibull
-from glasskit.words.lab import deviations
+from glasskit.training import invented
+from glasskit.words.lab import deviations, review_numbers, review_sentence
 
 BAR = "specimen,method,origin,force [N],span [mm],width [mm],thickness [mm]\n"
 DISC = (
@@ -116,3 +121,33 @@ def test_a_tolerance_reaches_what_is_used_only():
     series = parse_records(text + "\nR9,ring_on_ring,rim,2100,18,45,55,3")
     found = reduce_series(series, "ring_on_ring", {"force": Tolerance(relative=0.01)})
     assert found.reduction.budget.standard.shape == (3,)
+
+
+REVIEW = "bar; Ada; Ben\n1; edge; Edge\n2; face; edge chip\n3; surface; FACE\n4; ?; edge\n"
+
+
+def test_a_review_is_read_from_a_table_and_says_what_to_look_at_together():
+    review = parse_review(f"# read in May\n{REVIEW}4; edge; edge\n5; edge\n; edge; edge\n")
+    assert review.specimens == ("1", "2", "3", "4")
+    assert review.readers == ("Ada", "Ben")
+    assert [one.line for one in review.troubles] == [7, 8, 9]
+    assert "a name of its own; got '4'" in review.troubles[0].words
+    # Source: hand calculation; two of four agree, by chance (1*2 + 2*1 + 1*0 + 0*1)/16 = 1/4.
+    assert review.agreement.kappa == pytest.approx(1 / 3)
+    said = review_sentence(review)
+    assert said.startswith("Both readers name 2 of 4 origins alike. Kappa is 0.33")
+    rows = review_numbers(review)
+    assert ("look at these together", "2, 4") in rows
+    assert ("ask", "Edge and edge chip look alike: are they one origin?") in rows
+    alike = parse_review("bar, a, b\n1, edge, edge\n2, edge, edge")
+    assert "nothing to tell apart" in review_sentence(alike)
+    with pytest.raises(ValueError, match="header must name specimen, first and second reader"):
+        parse_review("bar; Ada\n1; edge")
+    with pytest.raises(ValueError, match="first must hold one specimen or more"):
+        parse_review("bar; Ada; Ben\n")
+
+
+@pytest.mark.parametrize("look", [Look(), Look(large=True), Look(mono=True)])
+def test_the_picture_of_a_review_has_no_layout_faults(look):
+    text = invented.two_readers(np.random.default_rng(invented.SEED))
+    assert layout_faults(still(ReviewScene(), parse_review(text), look, SCREEN)) == []

@@ -8,6 +8,7 @@ from glasskit import tables
 from glasskit.lab import METHODS, exact, from_readings, from_tolerance, reduce
 from glasskit.quantities import UNITS, OutsideValidityWarning
 from glasskit.strength import weibull
+from glasskit.words.lab import simulation_sentence
 
 INCH, POUND, PSI = 0.0254, 4.4482216, 6894.757
 BAR = {"force": 300.0, "outer_span": 0.1, "inner_span": 0.05, "width": 0.02, "thickness": 4e-3}
@@ -198,6 +199,10 @@ def test_two_mirrors_are_drawn_and_their_impossible_draws_counted(outside):
         status="exact",
     )
     assert drawn.interval()[0] > 0
+    said = simulation_sentence(drawn, "stress")
+    assert said.startswith("Drawn 100,000 times: 95% lie from ")
+    assert "8.4% of the draws of a reading were zero or less, and were drawn anew" in said
+    assert said.endswith("how sure it is, is doubtful.")
     assert found.budget.interval()[0] < 0
     assert "to first order reaches zero" in found.broken[0].words
 

@@ -13,6 +13,7 @@ from glasskit.live.lab import (
     comparison_explorer,
     curve_explorer,
     laboratory_explorer,
+    review_explorer,
 )
 from glasskit.training import invented
 
@@ -156,3 +157,11 @@ def test_a_curve_gives_load_and_stress_rate_or_says_why_not():
     assert "No break in this record" in shown.image.value
     shown.controls["columns"].area.value = "time [s]; load [kg]\n0; 0\n"
     assert "must have a column of force" in shown.controls["columns"].checks.value
+
+
+def test_two_readers_are_compared():
+    shown = review_explorer()
+    assert shown.said.startswith("Both readers name 18 of 24 origins alike. Kappa is 0.58")
+    shown.controls["review"].area.value = "bar; Ada; Ben\n1; edge; edge\n2; face; face\n3\n"
+    assert "2 of 3 lines are used. 1 set aside" in shown.controls["review"].checks.value
+    assert shown.said.startswith("Both readers name 2 of 2")
