@@ -48,12 +48,14 @@ from glasskit.classroom.results import (
     save_table,
     strength_of,
 )
+from glasskit.classroom.tickets import Asked, TicketResult, read_tickets
 
 __all__ = [
     "AGES",
     "COURSE",
     "LEAST",
     "MASSES",
+    "Asked",
     "BalanceTask",
     "BallTray",
     "Bank",
@@ -74,6 +76,7 @@ __all__ = [
     "StickTask",
     "SwapTask",
     "Tally",
+    "TicketResult",
     "WalkTask",
     "WorkTask",
     "balance_task",
@@ -88,6 +91,7 @@ __all__ = [
     "question",
     "read_bank",
     "read_sheet",
+    "read_tickets",
     "save_table",
     "shuffled",
     "spanning",

@@ -138,6 +138,8 @@ class Tally:
         Hands for each option.
     revealed : bool
         Whether the room has been told what happens.
+    size : int
+        Pupils in the room; 0 if nobody has said.
 
     """
 
@@ -145,6 +147,7 @@ class Tally:
     before: tuple[int, ...]
     after: tuple[int, ...]
     revealed: bool = False
+    size: int = 0
 
     def __post_init__(self) -> None:
         for name, hands in (("before", self.before), ("after", self.after)):

@@ -93,7 +93,7 @@ class TallyScene(Scene[Tally]):
 
 def _class(result: Tally) -> float:
     """Return the size of the class in whole tens, of a hall in whole hundreds."""
-    hands = max(sum(result.before), sum(result.after), 1)
+    hands = max(sum(result.before), sum(result.after), result.size, 1)
     step = 10 if hands <= 100 else 100
     return float(step * np.ceil(hands / step))
 

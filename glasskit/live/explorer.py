@@ -139,10 +139,14 @@ class Explorer(Panel, Generic[Result]):
         self.note, self.saved = message(), message()
         self.image, self.words = widgets.HTML(), widgets.HTML()
         self.image.add_class("glasskit-picture")
-        panel = controls(control.widget for control in self.controls.values())
+        panel = self._arranged()
         buttons = row(self.units, self.type, reset, saving)
         heading = widgets.HTML(f"{STYLE}<strong>{html.escape(self.title)}</strong>")
         return framed(heading, panel, self.note, self.image, self.words, buttons, self.saved)
+
+    def _arranged(self) -> Any:
+        """Return the controls as they stand on the page."""
+        return controls(control.widget for control in self.controls.values())
 
     # --- what the buttons do ----------------------------------------------------------------
 

@@ -44,6 +44,30 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
 .glasskit .glasskit-old img { opacity: 0.4; }
 .glasskit .glasskit-old::after { content: "working …"; position: absolute; top: 1em; left: 1em;
   padding: 0.3em 0.8em; color: #1a1a1a; background: #fff; border: 2px solid; }
+.glasskit .glasskit-plan td { white-space: normal; font-weight: 400; vertical-align: top; }
+.glasskit .glasskit-line { display: flex; flex: none; flex-flow: row wrap; gap: 4px 12px;
+  align-items: center; border-top: 1px solid; padding: 4px 0; overflow: visible; }
+.glasskit .glasskit-vote { flex: none; overflow: visible; }
+.glasskit .glasskit-answer { flex: 1 1 18em; }
+.glasskit .glasskit-line .glasskit-control { flex: 0 0 auto; }
+.glasskit .glasskit-line .glasskit-box > label { width: 5.6em; white-space: nowrap; }
+.glasskit .glasskit-line .glasskit-box > input { width: 3.5em; }
+.glasskit .glasskit-bar { flex: 0 0 12em; }
+.glasskit .glasskit-grown { height: 0.9em; background: var(--glasskit-ink); width: var(--to);
+  animation: glasskit-grow 1.5s ease-in-out; }
+@keyframes glasskit-grow { from { width: var(--from); } to { width: var(--to); } }
+@media (prefers-reduced-motion: reduce) { .glasskit .glasskit-grown { animation: none; } }
+.glasskit:fullscreen { max-width: none; padding: 3vh 3vw; overflow: auto;
+  background: var(--jp-layout-color0, #fff);
+  --jp-widgets-font-size: min(3.6vh, 2vw); --jp-widgets-inline-height: min(6vh, 3.4vw); }
+.glasskit:fullscreen > :is(.glasskit-picture, .glasskit-buttons),
+.glasskit:fullscreen table.glasskit-numbers { display: none; }
+.glasskit:fullscreen strong { font-size: 1.3em; }
+.glasskit:fullscreen .glasskit-answer { flex-basis: 8em; }
+.glasskit:fullscreen .glasskit-line .glasskit-box > input { width: 2.6em; }
+.glasskit:fullscreen .glasskit-line .glasskit-box > label { width: 5em; }
+.glasskit:fullscreen button { padding: 0 0.6em; }
+.glasskit:fullscreen .glasskit-bar { flex-basis: 8em; }
 .glasskit .glasskit-sentence { font-size: 1.1em; }
 .glasskit .glasskit-message .widget-html-content { font-weight: 600; }
 .glasskit .glasskit-stopped { display: none; }

@@ -10,10 +10,14 @@ from glasskit.draw.tally import TallyScene
 from glasskit.live.controls import Control
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button
-from glasskit.words.glossary import spoken
+from glasskit.words.glossary import hover, spoken
 from glasskit.words.tally import letters, tally_numbers, tally_sentence
 
 _MOST = 999  # hands in a hall
+# The browser alone can fill the screen; Esc leaves again.
+_FILL = """<button class="jupyter-button" onclick="const vote = this.closest('.glasskit');
+document.fullscreenElement ? document.exitFullscreen() : vote.requestFullscreen()">Fill the
+screen, or leave it</button>"""
 
 
 class Counter(Control):
@@ -86,7 +90,87 @@ class Telling(Control):
         self._set(False)
 
 
-def show_of_hands(asked: str | Question, age: str = "11-14") -> Explorer[Tally]:
+class Vote(Explorer[Tally]):
+    """A question with room for the hands of each answer beside it.
+
+    Parameters
+    ----------
+    item : Question
+        In the words that are spoken.
+    size : int
+        Pupils in the room; 0 if nobody has said.
+
+    """
+
+    def __init__(self, item: Question, size: int) -> None:
+        self._item = item
+        self._names = letters(len(item.options))
+        counters = [
+            Counter(f"{when}_{name}", f"{name}, {when}")
+            for when in ("before", "after")
+            for name in self._names
+        ]
+        self._size = Counter("size", "in the room")
+        self._size.box.value = size
+        self._bars = [widgets.HTML() for _ in item.options]
+        super().__init__(
+            [self._size, *counters, Telling("revealed")],
+            self._counted,
+            TallyScene(),
+            tally_sentence,
+            tally_numbers,
+            title=item.text,
+        )
+        self.units.layout.display = "none"  # hands have none
+
+    def _counted(self, revealed: bool, size: int, **hands: Any) -> Tally:
+        return Tally(
+            question=self._item,
+            before=tuple(hands[f"before_{name}"] for name in self._names),
+            after=tuple(hands[f"after_{name}"] for name in self._names),
+            revealed=revealed,
+            size=size,
+        )
+
+    def _arranged(self) -> Any:
+        lines = []
+        for name, option, bar in zip(self._names, self._item.options, self._bars, strict=True):
+            answer = widgets.HTML(f"<b>{name}</b>&ensp;{hover(option.text)}")
+            answer.add_class("glasskit-answer")
+            bar.add_class("glasskit-bar")
+            counts = [self.controls[f"{when}_{name}"].widget for when in ("before", "after")]
+            line = widgets.HBox([answer, *counts, bar])
+            line.add_class("glasskit-line")
+            lines.append(line)
+        wide = widgets.HTML(_FILL)
+        below = widgets.HBox(
+            [self.controls["size"].widget, self.controls["revealed"].widget, wide]
+        )
+        below.add_class("glasskit-line")
+        rows = widgets.VBox([*lines, below])
+        rows.add_class("glasskit-vote")
+        return rows
+
+    def reset(self) -> None:
+        """Put all counts back to none; the size of the class stays."""
+        size = self._size.value
+        super().reset()
+        self._size.box.value = size
+
+    def _show(self) -> None:
+        super()._show()
+        result = self.result
+        most = max(result.size, sum(result.before), sum(result.after), 1)
+        for place, bar in enumerate(self._bars):
+            was, now = result.before[place] / most, result.after[place] / most
+            told = result.revealed and place == result.question.correct
+            end = now if result.revealed and any(result.after) else was
+            style = f"--from: {was:.1%}; --to: {end:.1%}"
+            mark = "<b>✓ what happens</b>" if told else ""
+            bar.value = f'<div class="glasskit-grown" style="{style}"></div>{mark}'
+
+
+def show_of_hands(asked: str | Question, age: str = "11-14", size: int = 0) -> Vote:
     """Return a panel to count hands for each answer, before and after talking it over.
 
     Parameters
@@ -95,11 +179,13 @@ def show_of_hands(asked: str | Question, age: str = "11-14") -> Explorer[Tally]:
         Key of a question of the bank, or one that was read from a table.
     age : {"8-11", "11-14", "14-16", "16-18"}
         From 14 on they get it in the words that are examined.
+    size : int
+        Pupils in the room; 0 to say it in the panel.
 
     Returns
     -------
-    Explorer
-        Controls ``before_A``, ``after_A`` and so on, and ``revealed``.
+    Vote
+        Controls ``before_A``, ``after_A`` and so on, ``size`` and ``revealed``.
 
     Raises
     ------
@@ -107,39 +193,12 @@ def show_of_hands(asked: str | Question, age: str = "11-14") -> Explorer[Tally]:
         If there is no such question, or `age` is not among those named.
 
     """
-    item = spoken(question(asked) if isinstance(asked, str) else asked, age)
-    names = letters(len(item.options))
-    counters: list[Control] = [
-        Counter(f"{when}_{name}", f"{name}, {when}")
-        for name in names
-        for when in ("before", "after")
-    ]
-    told = Telling("revealed")
-
-    def counted(revealed: bool, **hands: Any) -> Tally:
-        return Tally(
-            question=item,
-            before=tuple(hands[f"before_{name}"] for name in names),
-            after=tuple(hands[f"after_{name}"] for name in names),
-            revealed=revealed,
-        )
-
-    panel = Explorer(
-        [*counters, told],
-        counted,
-        TallyScene(),
-        tally_sentence,
-        tally_numbers,
-        title=item.text,
-    )
-    panel.units.layout.display = "none"  # hands have none
-    return panel
+    return Vote(spoken(question(asked) if isinstance(asked, str) else asked, age), size)
 
 
-def example_hands() -> Explorer[Tally]:
-    """Return a panel with invented counts, for a still picture."""
-    panel = show_of_hands("nick")
-    for name, before, after in zip("ABCD", (3, 14, 8, 3), (1, 5, 21, 1), strict=True):
+def example_hands() -> Vote:
+    """Return a panel with invented counts before anyone has talked, for a still picture."""
+    panel = show_of_hands("stiffness", size=28)
+    for name, before in zip("ABCD", (9, 6, 4, 7), strict=True):
         panel.controls[f"before_{name}"].box.value = before  # type: ignore[attr-defined]
-        panel.controls[f"after_{name}"].box.value = after  # type: ignore[attr-defined]
     return panel

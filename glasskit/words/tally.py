@@ -21,10 +21,13 @@ def tally_sentence(result: Tally, system: System = "metric") -> str:
         return " ".join([none, *_told(result)])
     parts = []
     if total:
-        parts.append(f"Before, {_favourite(result.before)}.")
+        parts.append(f"Before, {_favourite(result.before)}{_missing(result.size, total)}.")
     if after:
-        parts.append(f"After talking it over, {_favourite(result.after)}.")
-    if total and after and total != after:
+        left = _missing(result.size, after)
+        parts.append(f"After talking it over, {_favourite(result.after)}{left}.")
+    if result.size and max(total, after) > result.size:
+        parts.append(f"{_hands(max(total, after))} of {result.size}: a slip in counting?")
+    elif total and after and total != after:
         parts.append(f"{_hands(total)} before, {after} after: a slip in counting?")
     return " ".join(parts + _told(result))
 
@@ -35,6 +38,10 @@ def _favourite(hands: Sequence[int]) -> str:
     listed = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]} each"
     got = "has" if len(names) == 1 else "have"
     return f"{listed} {got} {most} of {_hands(total)}"
+
+
+def _missing(size: int, hands: int) -> str:
+    return f"; {size - hands} missing" if size > hands else ""
 
 
 def _hands(count: int) -> str:

@@ -4,9 +4,10 @@ import re
 
 import pytest
 
-from glasskit.classroom import AGES, Lesson, bank, question, topics
+from glasskit.classroom import AGES, Lesson, bank, question, read_tickets, topics
 from glasskit.classroom.lessons import MINUTES, SERIES
 from glasskit.tables import STATUSES, read
+from glasskit.words.tickets import tickets_numbers, tickets_sentence
 
 LENGTHS = range(MINUTES[0], MINUTES[1] + 1, 5)
 ALL = [
@@ -167,3 +168,56 @@ def test_a_wrong_wish_is_refused(wrong, match):
 )
 def test_words_follow_the_age_unless_chosen(age, words_, spoken):
     assert Lesson(age=age, words=words_).spoken_as == spoken
+
+
+# --- tickets that came back -----------------------------------------------------------------
+
+
+def letters_for(lesson, choose):
+    """Return both rows of letters, with the option that `choose` picks for each question."""
+    return [
+        "".join("ABCDEF"[choose(ticket[place])] for ticket in lesson.tickets)
+        for place in (0, 1)
+    ]
+
+
+def test_right_letters_leave_nothing_to_teach_again():
+    lesson = Lesson(age="14-16", seed=3)
+    result = read_tickets(lesson, *letters_for(lesson, lambda asked: asked.correct))
+    assert all(one.right == one.given for one in result.asked)
+    assert sum(one.given for one in result.asked) == 56
+    assert result.ideas == ()
+    assert "nothing to repeat" in tickets_sentence(result)
+
+
+def test_the_idea_that_most_have_chosen_is_taught_again():
+    lesson = Lesson(topic="crumbs", age="8-11", pupils=28)
+
+    def hold(asked):
+        ideas = [option.idea for option in asked.options]
+        return ideas.index("crumbs") if "crumbs" in ideas else asked.correct
+
+    rows = letters_for(lesson, hold)
+    result = read_tickets(lesson, f" {rows[0].lower()} ", ", ".join(rows[1]))
+    asked = sum(one.key == "crumble" for ticket in lesson.tickets for one in ticket)
+    assert result.ideas[0][1] == asked  # counted once more, from the tickets
+    said = tickets_sentence(result)
+    assert said.index("Teach again: the idea that the size of the crumbs shows") > 0
+    assert f"“Why does a toughened pane go to crumbs?”: 0 of {asked}" in said
+    assert (
+        "the idea that the size of the crumbs shows how weak the glass was or how hard "
+        "the blow",
+        str(asked),
+    ) in tickets_numbers(result)
+
+
+def test_letters_that_do_not_fit_are_refused():
+    lesson = Lesson(pupils=3)
+    assert read_tickets(lesson, "A-B", "---").missing == 4
+    with pytest.raises(ValueError, match=r"^first must hold 3 letters, one a ticket; got 2"):
+        read_tickets(lesson, "AB", "ABC")
+    with pytest.raises(
+        ValueError,
+        match=r"^second must hold letters from A to D, or - .* got 'X' for ticket 2",
+    ):
+        read_tickets(lesson, "ABC", "AXC")

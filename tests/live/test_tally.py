@@ -47,6 +47,37 @@ def test_the_sentence_of_empty_even_and_unequal_counts():
     assert "1 hand before, 3 after: a slip" in tally_sentence(tally(hands(1, 0), hands(0, 3)))
 
 
+def test_the_size_of_the_class_says_who_is_missing_and_ends_the_axis():
+    half = replace(tally(hands(7, 18), NONE), size=28)
+    # Source: hand calculation, 28 - 25.
+    assert "of 25 hands; 3 missing." in tally_sentence(half)
+    many = replace(tally(hands(7, 22), NONE), size=28)
+    assert "29 hands of 28: a slip in counting?" in tally_sentence(many)
+    figure = still(TallyScene(), replace(tally(hands(3, 1), NONE), size=28), Look(), SCREEN)
+    assert figure.axes[0].spines["bottom"].get_bounds() == (0, 30)
+
+
+def test_a_reset_keeps_the_class():
+    panel = show_of_hands("nick", size=28)
+    panel.controls["before_A"].more.click()
+    panel.reset()
+    assert panel.result.size == 28
+    assert sum(panel.result.before) == 0
+
+
+def test_the_answer_is_marked_only_when_told():
+    panel = show_of_hands("nick")
+    panel.controls["before_A"].box.value = 3
+    panel.controls["after_B"].box.value = 3
+    marked = [bar.value for bar in panel._bars]
+    assert not any("what happens" in bar for bar in marked)
+    assert "--from: 100.0%; --to: 100.0%" in marked[0]
+    panel.controls["revealed"].button.click()
+    marked = [bar.value for bar in panel._bars]
+    assert ["what happens" in bar for bar in marked].index(True) == question("nick").correct
+    assert "--from: 100.0%; --to: 0.0%" in marked[0]
+
+
 def test_numbers_name_each_answer():
     rows = tally_numbers(tally(hands(7, 21), NONE))
     assert [label[:3] for label, _ in rows] == ["A: ", "B: ", "C: ", "D: "]
