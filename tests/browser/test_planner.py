@@ -93,7 +93,7 @@ def test_form_plan_log_and_sheets_by_keyboard(opened):
 
     def planned_anew():
         assert "3 blows in the log count here" in page_text(opened)
-        assert page.get_by_text("Working on").count() == 0
+        assert page.get_by_text("Working").count() == 0
         assert fall.input_value() == "1.0"
 
     opened.eventually(planned_anew)
@@ -111,6 +111,30 @@ def test_form_plan_log_and_sheets_by_keyboard(opened):
     opened.picture_of_page("plan", page.locator(".glasskit-said").first)
     opened.picture_of_page("log", page.locator("strong", has_text="The break log").last)
     assert opened.errors() == []
+
+
+def test_films_show_life_the_page_answers_and_stop_leaves_no_file(opened):
+    stop = opened.page.get_by_role("button", name="Stop")
+    stop.wait_for(state="hidden")  # the plan with the blow of the test before
+    before = sorted(opened.folder.iterdir())
+    press(opened, "Save slides and films")
+
+    def says(*words):
+        def said():
+            text = page_text(opened)
+            assert all(one in text for one in words)
+
+        opened.eventually(said)
+
+    says("Working: film of the crack: frame 2 of 24")
+    opened.press(opened.button("Show US units"), "Enter")
+    opened.button("Show metric units").wait_for()  # while the film is being made
+    says("film of the crack: frame")
+    opened.press(stop, "Enter")
+    says("Stopped: nothing was written")
+    assert sorted(opened.folder.iterdir()) == before
+    opened.press(opened.button("Show metric units"), "Enter")
+    opened.button("Show US units").wait_for()
 
 
 def test_forms_fit_the_page_in_large_type(opened):
