@@ -22,7 +22,8 @@ from glasskit.breakage import Breakage
 from glasskit.classroom import AGES, DropTask, Lesson, bank, number_questions, question
 from glasskit.crack import design_factor, duration, griffith_strength
 from glasskit.damage import PANES, scratcher, verdict
-from glasskit.demonstration import Screening
+from glasskit.demonstration import DroppedBall, Screening, annealed, toughened
+from glasskit.demonstration.breaking import break_chance
 from glasskit.demonstration.posterior import cases
 from glasskit.impact import Device, Pane, drop_on, stop_on
 from glasskit.light import Sight
@@ -648,3 +649,22 @@ def test_the_worksheet_changes_one_thing_and_stops_a_device_as_a_device_stops():
         peak = device(1.0, floor_name)[0]
         mean = peak / 2  # of a spring, over its way
         assert 1 / 1.5 < task.force(task.short) / mean < 1.5
+
+
+def test_thicker_bears_more_under_a_ball_though_the_ball_presses_harder():
+    def struck(thickness):
+        pane = Pane(length=0.3, width=0.3, thickness=thickness, glass=glass("soda-lime"))
+        ball = DroppedBall(mass=0.227, solid=solid("steel"))
+        height = np.array([1.0])
+        chances = [
+            break_chance(kind, ball, height, {}).item()
+            for kind in (annealed("ordinary", pane), toughened("toughened", pane))
+        ]
+        face = ball.face(pane)
+        return *chances, face.tension(1.0).item(), -face.force(1.0).item()
+
+    for thin, thick in zip(struck(4e-3), struck(8e-3), strict=True):
+        assert thick < thin  # chances, tension, and force with its sign turned round
+    short = next(row["short"] for row in read("audience_questions") if row["key"] == "thicker")
+    assert "the far face is pulled less" in short
+    assert "the struck face takes a harder knock" in short

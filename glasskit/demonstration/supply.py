@@ -53,6 +53,13 @@ COVER = (0.4e-3, 2e-3)
 LEAST_QUENCHED = 2e-3
 """Thickness below which no pane is sold as toughened by heat [m], common practice."""
 
+GLUED = (
+    "cover glass glued to a display cannot be planned here: the glue lessens its bending and "
+    "hardens the blow, and no known drop tells which wins. Lay the glass free on a strip, or "
+    "drop on glued pieces of the day, from low to high, and keep the log"
+)
+"""Why panes that are backed all over are refused, and what to do instead."""
+
 _ALIKE = 0.06  # relative difference up to which a thickness is the one that a rule is for
 _OPEN = 1.5  # a class without an upper end is taken to reach so much higher, a judgement
 _NONE = 0.2  # one that begins at nothing is taken to begin at this part of its end, likewise

@@ -98,7 +98,7 @@ class Planner(Explorer[Outlook]):
             group.on_change(self._told)
         self._screens = False
         self.rig.on_change(self._follow_rig)
-        axes = {"equal factors": False, "equal steps": True}
+        axes = {"wider near the floor": False, "even": True}
         height = Slider(
             "height", "height of fall", "height", LEAST_FALL, _HIGHEST, 1.0, log=True
         )
@@ -107,7 +107,7 @@ class Planner(Explorer[Outlook]):
         height.start = self.plan.height
         height.reset()
         super().__init__(
-            [height, Choice("even", "height axis", axes, "equal factors")],
+            [height, Choice("even", "height axis", axes, "wider near the floor")],
             self._outlook,
             OddsScene(),
             lambda outlook, system: odds_sentence(outlook.plan, system),

@@ -19,7 +19,7 @@ from glasskit.demonstration import (
     chemically,
     toughened,
 )
-from glasskit.demonstration.supply import COVER, WAYS, classes, drop_tests, stated
+from glasskit.demonstration.supply import COVER, GLUED, WAYS, classes, drop_tests, stated
 from glasskit.impact import FLOORS, Pane
 from glasskit.live.ball import SUPPORTS
 from glasskit.live.controls import Choice, Control, Slider, give_say, message, set_message
@@ -47,6 +47,7 @@ _WAYS = {
     "cover glass, plain, shall break": "cover plain",
     "laminated": "laminated",
 }
+_LIES: dict[str, Support | None] = {**SUPPORTS, "glued to a display all over": None}
 _RIGS = {
     "a steel ball falls on it": "ball",
     "a hammer swings at it": "hammer",
@@ -235,7 +236,7 @@ class PanesForm:
             [
                 Slider("length", "length", "length", 0.05, 1.0, 0.3, 0.01),
                 Slider("width", "width", "length", 0.05, 1.0, 0.3, 0.01),
-                Choice("support", "edges lie on", SUPPORTS, next(iter(SUPPORTS))),
+                Choice("support", "edges lie on", _LIES, next(iter(_LIES))),
             ],
         )
         self.size.on_change(changed)
@@ -292,11 +293,16 @@ class PanesForm:
         Raises
         ------
         ValueError
-            If one is refused, which is said beside it, or two share a name.
+            If one is refused, which is said beside it, two share a name, or they are glued.
 
         """
+        support = self.size["support"]
+        if support is None and device is None:
+            set_message(self.size.note, GLUED)
+            raise ValueError(GLUED)
+        set_message(self.size.note, "")
         length, width = device or (self.size["length"], self.size["width"])
-        made = [kind.specimen(length, width, self.size["support"]) for kind in self.kinds]
+        made = [kind.specimen(length, width, support) for kind in self.kinds]
         names = [item.name for item in made]
         for kind, name in zip(self.kinds, names, strict=True):
             if names.count(name) > 1:
@@ -318,7 +324,9 @@ class RigForm(Asked):
                 Choice("rig", "what happens", _RIGS, next(iter(_RIGS))),
                 Slider("mass", "mass", "small_mass", 0.02, 5.0, ball, log=True),
                 Slider("face", "face rounded to", "length", 5e-3, 0.2, 0.02, log=True),
-                Slider("slap", "hardness of the landing", "number", 0.05, 2.0, 1.0, 0.05),
+                Slider(
+                    "slap", "slap of the landing (1 = flat)", "number", 0.05, 2.0, 1.0, 0.05
+                ),
                 Choice("floor", "floor", floors, "concrete"),
                 Slider("long", "length of the device", "length", 0.05, 0.5, device["length"]),
                 Slider("wide", "width of the device", "length", 0.03, 0.5, device["width"]),
@@ -373,7 +381,7 @@ class TargetForm(Asked):
                 Slider("shows", "shows", "number", 1, 50, 6, 1),
                 Slider("breaks", "of the ordinary break", "percent", 0.5, 0.98, 0.8, 0.01),
                 Slider("holds", "of the others survive", "percent", 0.5, 0.98, 0.8, 0.01),
-                Slider("sure", "panes suffice", "percent", 0.5, 0.99, 0.9, 0.01),
+                Slider("sure", "surely enough panes", "percent", 0.5, 0.99, 0.9, 0.01),
             ],
         )
 

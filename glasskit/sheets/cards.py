@@ -15,11 +15,26 @@ from numpy.typing import ArrayLike
 from glasskit.breakage import TERMINAL_SPEED
 from glasskit.crack import breaking_stress, duration_factor, griffith_strength
 from glasskit.damage import Scratcher, scratcher
-from glasskit.impact import Device, drop_energy, drop_on
+from glasskit.impact import (
+    Device,
+    Pane,
+    ball_of_mass,
+    ball_on_pane,
+    drop_energy,
+    drop_on,
+    drop_speed,
+)
 from glasskit.light import retardation
-from glasskit.materials import fixed_point, flow_estimates, glass, ionic_radius, thickening
+from glasskit.materials import (
+    fixed_point,
+    flow_estimates,
+    glass,
+    ionic_radius,
+    solid,
+    thickening,
+)
 from glasskit.plates import plate, striker
-from glasskit.quantities import System, from_display, one_of, show
+from glasskit.quantities import System, from_display, one_of, show, show_number
 from glasskit.sheets.page import render
 from glasskit.tables import read
 
@@ -137,9 +152,28 @@ def _events(system: System) -> dict[str, str]:
     }
 
 
+def _thicker(system: System) -> dict[str, str]:
+    """Return what a ball does to a pane and to one twice as thick."""
+    thick, ball = (
+        _PANE["thickness"],
+        ball_of_mass(striker("steel ball")["mass"], solid("steel")),
+    )
+    panes = [
+        Pane(length=_SIDE, width=_SIDE, thickness=size, glass=_PANE.glass)
+        for size in (thick, 2 * thick)
+    ]
+    one, two = (ball_on_pane(ball, pane, drop_speed(1.0)) for pane in panes)
+    return {
+        "pulled": _say(one.stress, "stress", system),
+        "less": _say(two.stress, "stress", system),
+        "twice": _say(2 * thick, "thickness", system),
+        "harder": show_number((two.peak_force / one.peak_force).item(), 1),
+    }
+
+
 @cache
 def _numbers(system: System) -> dict[str, str]:
-    return {**_strengths(system), **_bodies(system), **_events(system)}
+    return {**_strengths(system), **_bodies(system), **_events(system), **_thicker(system)}
 
 
 def question_names() -> tuple[str, ...]:

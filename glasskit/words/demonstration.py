@@ -205,8 +205,8 @@ def blow_sentence(plan: Plan, system: System = "metric") -> str:
     return (
         f"Next rehearsal: a fresh “{blow.kind}” from {at}, which breaks with "
         f"{percent(blow.breaks)}. Of all single blows it tells most: {percent(blow.narrows)} "
-        "of what is not known of a show (its variance). Log it; this line then names the next "
-        "one, and says when to stop."
+        "of what is not known of a show. Log it; this line then names the next one, and says "
+        "when to stop."
     )
 
 
@@ -309,9 +309,9 @@ def told_sentences(plan: Plan) -> list[str]:
     if not told.panes:
         return []
     said = [
-        f"The log counts for all kinds together: {_panes(told.panes)}. By weight alone "
-        f"{told.effective:.0f} of {len(told.worlds.white)} worlds would be left; they were "
-        f"drawn anew, and {told.distinct} differ."
+        f"The log counts for all kinds together: {_panes(told.panes)}. Of "
+        f"{len(told.worlds.white)} worlds that were possible before, about as many as "
+        f"{told.effective:.0f} fit it."
     ]
     said += [
         f"The outcomes of “{name}” look like two kinds of pane and not like one: name them "

@@ -293,7 +293,7 @@ def test_mixed_lots_and_a_redrawn_log_are_said(made):
     told = replace(made.told, panes=24, effective=12.3, distinct=4000, mixed=("ordinary",))
     counted, mixed = words.told_sentences(replace(made, told=told))
     assert "24 panes" in counted
-    assert "12 of 4096 worlds" in counted
+    assert "Of 4096 worlds that were possible before, about as many as 12 fit it" in counted
     assert mixed.startswith("The outcomes of “ordinary” look like two kinds of pane")
     assert words.told_sentences(made) == []
 
@@ -369,6 +369,19 @@ def test_laminated_panes_are_refused_with_a_reason_beside_them(planner):
     planner.work.click()
     for place in (kind.note, planner.stale):
         assert "laminated panes cannot be planned here" in place.value.lower()
+
+
+def test_panes_glued_to_a_display_are_refused_with_what_to_do_instead(planner):
+    before, lies = planner.plan, planner.panes.size.controls["support"].menu
+    lies.value = next(text for text in lies.options if "glued" in text)
+    planner.work.click()
+    for place in (planner.panes.size.note, planner.stale):
+        assert "no known drop tells which wins" in place.value
+        assert "drop on glued pieces of the day" in place.value
+    assert planner.plan is before
+    lies.value = lies.options[0]
+    planner.work.click()
+    assert planner.panes.size.note.value == planner.stale.value == ""
 
 
 def test_cover_glass_is_planned_and_its_limits_are_said(planner):
