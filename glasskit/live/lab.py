@@ -3,6 +3,7 @@
 
 from abc import abstractmethod
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
 import ipywidgets as widgets
@@ -97,7 +98,9 @@ class PastedRecords(Pasted):
             If the first row cannot be understood.
 
         """
-        return parse_records(self.area.value)
+        found = parse_records(self.area.value)
+        file, checksum = self.came_from()
+        return replace(found, file=file, checksum=checksum or found.checksum)
 
     def aside(self) -> tuple[str, list[tuple[str, str, str]]]:
         """Say how many lines are used, and line, text and trouble of each one set aside."""
@@ -113,17 +116,18 @@ class LotName(Control):
     def __init__(self, name: str, label: str, start: str) -> None:
         super().__init__(name)
         self.start = start
-        self.widget = text_field(label, start)
-        self.widget.observe(lambda _: self._tell(), "value")
+        self.box = text_field(label, start)
+        self.widget = placed(self.box)
+        self.box.observe(lambda _: self._tell(), "value")
 
     @property
     def value(self) -> str:
         """The name."""
-        return self.widget.value.strip() or self.start
+        return self.box.value.strip() or self.start
 
     def reset(self) -> None:
         """Go back to the name at the start."""
-        self.widget.value = self.start
+        self.box.value = self.start
 
 
 def _asked() -> list[Control]:
@@ -328,8 +332,9 @@ class PastedColumns(Pasted):
     def __init__(self, example: str, header: str, what: str, *kinds: str) -> None:
         self.kinds = kinds
         super().__init__("columns", example, header)
+        units = ", one of ".join(kinds)
         self.area.description = (
-            f"{what}: type or paste in order of time, with a column of {' and '.join(kinds)}"
+            f"{what}: type or paste in order of time; a column with a unit of {units}"
         )
 
     @property
@@ -342,7 +347,9 @@ class PastedColumns(Pasted):
             If there is not one column of each kind.
 
         """
-        return parse_columns(self.area.value, self.kinds)
+        found = parse_columns(self.area.value, self.kinds)
+        file, checksum = self.came_from()
+        return replace(found, file=file, checksum=checksum or found.checksum)
 
     def aside(self) -> tuple[str, list[tuple[str, str, str]]]:
         """Say how many lines are used, and line, text and trouble of each one set aside."""

@@ -6,6 +6,7 @@ sheet replaces can be brought back by a button.
 """
 
 import html
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -82,6 +83,8 @@ class Pasted(Control):
         super().__init__(name)
         self._example = example
         self._others: list[str] = []
+        self._files: dict[str, tuple[str, str]] = {}  # name and checksum by text
+        self._put = example  # what was put there last, before anything was typed
         self.area = widgets.Textarea(
             value=example, rows=14, layout=widgets.Layout(width="auto", margin="0")
         )
@@ -126,6 +129,7 @@ class Pasted(Control):
         """Put another text there; what it replaces waits behind `back`."""
         if self.area.value != text:
             self._others.append(self.area.value)
+        self._put = text
         self.area.value = text
         self._changed()
 
@@ -133,14 +137,28 @@ class Pasted(Control):
         """Bring back what stood there before; pressed again and again, all there ever was."""
         if self._others:
             self._others.insert(0, self.area.value)
-            self.area.value = self._others.pop()
+            self._put = self._others.pop()
+            self.area.value = self._put
+
+    def came_from(self) -> tuple[str, str]:
+        """Return name and checksum of the file that stands there; empty where it is none.
+
+        The checksum of one that was changed here is no longer true, and empty too.
+        """
+        name, checksum = self._files.get(self._put, ("", ""))
+        if name and self._put != self.area.value:
+            return f"{name}, changed on the page", ""
+        return name, checksum
 
     def _opened(self, change: Any) -> None:
         if change["new"]:
             file = change["new"][0]
             said = f"opened {file['name']}; the file itself stays as it is"
+            content = bytes(file["content"])
             try:
-                self.show(decode(bytes(file["content"])))
+                text = decode(content)
+                self._files[text] = (file["name"], sha256(content).hexdigest())
+                self.show(text)
             except ValueError as refusal:
                 said = f"{file['name']} is not opened: {refusal}"
             set_message(self.note, said)

@@ -178,7 +178,7 @@ def specimen_table(
                 *(_number(values[place], its, system) for values, its in columns),
                 record.origin,
                 _number(outcome.reduction.value[place], kind, system),
-                f"{to_display(half[place], kind, system).item():.2g}",
+                show_number(to_display(half[place], kind, system).item(), 2),
                 "; ".join(filter(None, [*doubts, *limits, record.note, *noted])),
             ]
         )
@@ -387,7 +387,7 @@ def comparison_doubts(found: Comparison, system: System = "metric") -> list[str]
     few = [
         origin
         for origin, ratio in found.ratios.items()
-        if min(ratio.first.failures, ratio.second.failures) < ratio.needed
+        if not ratio.shown and min(ratio.first.failures, ratio.second.failures) < ratio.needed
     ]
     if few:
         said.append(
@@ -439,16 +439,15 @@ def chart_sentence(chart: ControlChart, system: System = "metric") -> str:
     """Say which values of a chart tell of a change."""
     low, high = (show(end, "stress", system) for end in (chart.low, chart.high))
     said = f"{chart.values.size} values, limits {low} and {high}. "
-    found = {
-        "beyond a limit": chart.outside,
-        "too far from the one before": chart.jumps,
-        f"{RUN} or more in a row on one side of the middle, up to": chart.drifts,
-    }
+    found = {"Beyond a limit": chart.outside, "Too far from the one before": chart.jumps}
     told = [
-        f"{what.capitalize()}: {_few([chart.labels[at] for at in places])}."
+        f"{what}: {_few([chart.labels[at] for at in places])}."
         for what, places in found.items()
         if places
     ]
+    if chart.drifts:
+        seen = chart.labels[chart.drifts[0]]
+        told.append(f"By {seen} {RUN} in a row lay on one side of the middle.")
     return said + (" ".join(told) or "None lies outside, none jumps, and there is no drift.")
 
 

@@ -72,7 +72,7 @@ def test_a_value_outside_a_jump_and_a_drift_are_told_by_name():
     assert drift.drifts == (27, 28, 29)
     assert drift.outside == ()
     assert chart_verdict(drift).startswith("Something drifts")
-    assert "month 28, month 29, month 30" in chart_sentence(drift)
+    assert "By month 28 9 in a row lay on one side" in chart_sentence(drift)
     assert chart_verdict(control_chart(even)).startswith("Nothing beyond chance")
     assert ("to know", "Fewer than 20 values: the limits are rough.") in chart_numbers(
         control_chart(RATES)

@@ -1,6 +1,9 @@
 # SPDX-License-Identifier: MIT
 """The page for one's own specimens: lines set aside, the sentence, the report."""
 
+import hashlib
+from datetime import UTC, datetime
+
 import numpy as np
 import pytest
 
@@ -108,6 +111,22 @@ def test_the_report_is_saved_and_an_older_one_stays(tmp_path):
     assert "could not be saved" in shown.written.value
 
 
+def test_the_report_names_the_file_that_was_opened_and_says_if_it_was_changed():
+    shown = laboratory_explorer()
+    box = shown.controls["series"]
+    content = FEW.replace("\n", "\r\n").encode("utf-16")
+    file = {"name": "May.csv", "type": "text/csv", "size": len(content), "content": content}
+    box.upload.value = ({**file, "last_modified": datetime.now(UTC)},)
+    shown.controls["method"].choose("strength of a bar, three-point bend")
+    assert f"May.csv, SHA-256 {hashlib.sha256(content).hexdigest()}" in shown.page({})
+    box.area.value = box.area.value.replace("2x0", "220")
+    changed = hashlib.sha256(box.area.value.encode()).hexdigest()
+    assert f"May.csv, changed on the page, SHA-256 {changed}" in shown.page({})
+    box.back.click()
+    shown.controls["method"].choose("strength of a bar, four-point bend")
+    assert "Raw data: pasted text" in shown.page({})
+
+
 def test_buttons_tick_what_was_chosen():
     heard = []
     buttons = Buttons("x", "size", {"small": 1, "large": 2}, "small")
@@ -123,19 +142,19 @@ def test_buttons_tick_what_was_chosen():
 def test_two_lots_are_compared_named_and_reported(tmp_path):
     shown = comparison_explorer()
     assert "scale of seamed 1.13 (1.05 to 1.22) times that of as cut" in shown.said
-    shown.controls["other_name"].widget.value = "Lot <7>"
+    shown.controls["other_name"].box.value = "Lot <7>"
     assert "scale of Lot <7>" in shown.said
     page = shown.save_report(tmp_path).read_text(encoding="utf-8")
     assert "Lot &lt;7&gt;: deviations and doubts" in page
     shown.controls["other"].area.value = shown.controls["series"].area.value
     assert "Second must hold broken specimens other than" in shown.note.value
-    shown.controls["other_name"].widget.value = " "
+    shown.controls["other_name"].box.value = " "
     assert shown.controls["other_name"].value == "seamed"
 
 
 def test_a_reference_lot_is_charted_as_it_is_typed():
     shown = chart_explorer()
-    assert "9 or more in a row" in shown.said
+    assert "By 2029-07 9 in a row lay on one side of the middle." in shown.said
     assert (
         "1 begins with # and is taken for a remark" in shown.controls["columns"].checks.value
     )
