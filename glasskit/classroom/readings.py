@@ -11,7 +11,7 @@ right.
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
 
@@ -64,6 +64,8 @@ class Reading:
         What could be read: "load" [N], "span", "diameter", "width", "height" [m].
     vouched : set of str
         The values that stand with a ``!``.
+    labels : mapping of str to str
+        What stands in the other columns, by their headings: who, which kind.
 
     """
 
@@ -73,6 +75,7 @@ class Reading:
     note: str
     values: Mapping[str, float]
     vouched: frozenset[str] = frozenset()
+    labels: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,6 +100,22 @@ class ClassSheet:
     def with_status(self, status: str) -> tuple[Reading, ...]:
         """Return the rows of one status, in the order typed."""
         return tuple(row for row in self.rows if row.status == status)
+
+    @property
+    def halves(self) -> tuple[str, dict[str, tuple[Reading, ...]]] | None:
+        """A column with two different words in it, and the rows used with each; or None."""
+        used = self.with_status("used")
+        for heading in dict.fromkeys(name for row in used for name in row.labels):
+            words = [row.labels.get(heading, "").lower() for row in used]
+            kinds = dict.fromkeys(words)
+            if len(kinds) == 2 and "" not in kinds:
+                return heading, {
+                    kind: tuple(
+                        row for row, word in zip(used, words, strict=True) if word == kind
+                    )
+                    for kind in kinds
+                }
+        return None
 
     @property
     def to_check(self) -> tuple[Reading, ...]:
@@ -158,7 +177,8 @@ def read_sheet(text: str) -> ClassSheet:
     ----------
     text : str
         As pasted. Units of load g, kg, oz, lb, N, kN, lbf; of length mm, cm, m, in. Other
-        columns (a name, a remark) are kept and not read. Remarks begin with ``#`` and a
+        columns (a name, a remark) are kept; one with two different words in it parts the
+        sticks into two groups. Remarks begin with ``#`` and a
         blank.
 
     Returns
@@ -194,7 +214,7 @@ def read_sheet(text: str) -> ClassSheet:
         raise ValueError(f"the first row must name the columns, such as {_EXAMPLE}") from None
     headings = _entries(table.first, table.mark)
     columns = _columns(headings)
-    read = [_reading(line, table.mark, len(headings), columns) for line in table.lines]
+    read = [_reading(line, table.mark, headings, columns) for line in table.lines]
     read += [_blank(line) for line in (*table.remarks, *table.blanks)]
     read.sort(key=lambda row: row.line)
     rod = any(column.quantity == "diameter" for column in columns)
@@ -241,8 +261,16 @@ def _columns(headings: Sequence[str]) -> list[_Column]:
     return [column for name, column in found.items() if name in {"load", "span"} | size]
 
 
-def _reading(line: Line, mark: str, width: int, columns: Iterable[_Column]) -> Reading:
-    entries = _entries(line, mark)
+def _reading(
+    line: Line, mark: str, headings: Sequence[str], columns: Sequence[_Column]
+) -> Reading:
+    entries, width = _entries(line, mark), len(headings)
+    read = {column.place for column in columns}
+    labels = {
+        heading: entry
+        for place, (heading, entry) in enumerate(zip(headings, entries, strict=False))
+        if place not in read and entry
+    }
     notes: list[str] = []
     if len(entries) > width and any(entries[width:]):
         entries = []
@@ -272,6 +300,7 @@ def _reading(line: Line, mark: str, width: int, columns: Iterable[_Column]) -> R
         note=note,
         values=MappingProxyType(values),
         vouched=frozenset(vouched),
+        labels=MappingProxyType(labels),
     )
 
 

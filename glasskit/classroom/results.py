@@ -30,11 +30,12 @@ from glasskit.quantities import (
     require,
 )
 from glasskit.rows import safe_cell
-from glasskit.strength import WeibullFit, fit_weibull, sample_size
+from glasskit.strength import WeibullFit, fit_weibull, sample_size, scale_ratio
 
 LEAST = 5
 """Sticks needed for a line that says anything."""
 
+_SURE = 0.9  # confidence of the ratio of two groups
 _SEED, _TRIALS = 31, 2000  # of the simulation behind a cut
 _SLENDER = 10.0  # span over depth, below which the formula of a slender bar is off
 _SANE = (1e4, 1e9)  # strength of what a class can bend [Pa], generously
@@ -73,6 +74,38 @@ class Cut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Pair:
+    """Two groups of sticks, told apart by a column.
+
+    Attributes
+    ----------
+    heading : str
+        Of the column.
+    names : tuple of str
+        Of the weaker and the stronger group.
+    counts : tuple of int
+        Sticks in each [-].
+    ratio : float
+        Strength of the weaker over that of the stronger, by the fitted scales; NaN where a
+        group has fewer than `LEAST` different sticks [-].
+    interval : ndarray, shape (2,)
+        Where the true ratio lies, nine times in ten [-].
+
+    """
+
+    heading: str
+    names: tuple[str, str]
+    counts: tuple[int, int]
+    ratio: float
+    interval: FloatArray
+
+    @property
+    def shown(self) -> bool:
+        """Whether a difference is shown: 1 lies outside the interval."""
+        return bool(self.interval[1] < 1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class ClassResult:
     """What the usable rows of a class come to.
 
@@ -86,6 +119,8 @@ class ClassResult:
         None where there are fewer than `LEAST` different sticks.
     cut : Cut or None
         None where there is no fit.
+    pair : Pair or None
+        None where no column parts the sticks into two groups.
     factor : float
         Within which the modulus is wanted either way, nine times in ten [-].
 
@@ -95,6 +130,7 @@ class ClassResult:
     strengths: FloatArray
     fit: WeibullFit | None
     cut: Cut | None
+    pair: Pair | None
     factor: float
 
     @property
@@ -261,7 +297,29 @@ def class_result(sheet: ClassSheet, factor: float = 1.2) -> ClassResult:
         strengths=strengths,
         fit=fit_weibull(strengths) if enough else None,
         cut=find_cut(strengths) if enough else None,
+        pair=_pair(sheet),
         factor=factor,
+    )
+
+
+def _pair(sheet: ClassSheet) -> Pair | None:
+    """Compare the two groups that a column names."""
+    if sheet.halves is None:
+        return None
+    heading, halves = sheet.halves
+    groups = {
+        name: np.array([strength_of(row) for row in rows]) for name, rows in halves.items()
+    }
+    weak, strong = sorted(groups, key=lambda name: float(np.median(groups[name])))
+    counts = (groups[weak].size, groups[strong].size)
+    if any(np.unique(groups[name]).size < LEAST for name in (weak, strong)):
+        ratio, interval = float("nan"), np.full(2, np.nan)
+    else:
+        below, above = fit_weibull(groups[weak]), fit_weibull(groups[strong])
+        ratio = (below.scale / above.scale).item()
+        interval = scale_ratio(above, below, _SURE)
+    return Pair(
+        heading=heading, names=(weak, strong), counts=counts, ratio=ratio, interval=interval
     )
 
 

@@ -1,7 +1,9 @@
 # SPDX-License-Identifier: MIT
 """Say what a class found: rows set aside, strengths, their scatter, how sure that is."""
 
-from glasskit.classroom import LEAST, ClassResult, ClassSheet, Cut
+import numpy as np
+
+from glasskit.classroom import LEAST, ClassResult, ClassSheet, Cut, Pair
 from glasskit.quantities import System, show, show_number
 
 
@@ -70,7 +72,32 @@ def class_sentence(result: ClassResult, system: System) -> str:
         f"The Weibull modulus is {show_number(result.fit.modulus.item(), 2)}, somewhere "
         f"between {low} and {high} (nine times in ten)"
     )
-    return f"{counted} {spread}. {sure}. {_more(result)} {_kinds(result.cut, system)}"
+    said = [f"{counted} {spread}.", f"{sure}.", _more(result), _kinds(result.cut, system)]
+    return " ".join([*said, *_groups(result.pair)])
+
+
+def _groups(pair: Pair | None) -> list[str]:
+    """Say how two groups differ, and how sure that is; nothing where there are none."""
+    if pair is None:
+        return []
+    weak, strong = (f"“{name}”" for name in pair.names)
+    if np.isnan(pair.ratio):
+        few = " and ".join(str(count) for count in pair.counts)
+        return [
+            f"Sticks marked {weak} and {strong}, {few} of them, are too few to compare: "
+            f"{LEAST} of each at least."
+        ]
+    low, high = (show_number(end, 2) for end in pair.interval)
+    said = (
+        f"Sticks marked {weak} bore {show_number(pair.ratio, 2)} times as much as those "
+        f"marked {strong}, somewhere between {low} and {high} (nine times in ten)."
+    )
+    doubt = (
+        "Chance alone hardly makes that: what else differed between the groups?"
+        if pair.shown
+        else "That is no more than chance makes; a difference may be there all the same."
+    )
+    return [said, doubt]
 
 
 def _more(result: ClassResult) -> str:
@@ -117,6 +144,13 @@ def class_numbers(result: ClassResult, system: System) -> list[tuple[str, str]]:
             show(cut.significance, "percent", digits=2),
         ),
     ]
+    if result.pair and not np.isnan(result.pair.ratio):
+        low, high = result.pair.interval
+        weak, strong = result.pair.names
+        rows += [
+            (f"strength, “{weak}” over “{strong}”", show_number(result.pair.ratio)),
+            ("… nine times in ten between", f"{show_number(low)} and {show_number(high)}"),
+        ]
     return rows
 
 

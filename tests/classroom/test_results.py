@@ -371,3 +371,47 @@ def test_a_table_that_cannot_be_written_is_said(tmp_path, monkeypatch):
 
 def test_the_least_number_of_sticks_is_the_one_in_words():
     assert f"needs {results.LEAST} different" in class_sentence(RESULTS["one"], "metric")
+
+
+# --- two groups told apart by a column ------------------------------------------------------
+
+
+def grouped(whole, nicked, heading="kind"):
+    table = [f"{heading}; mass / g; span / mm; diameter / mm"]
+    table += [f"whole; {mass}; 100; 1.8" for mass in whole]
+    table += [f"Nicked; {mass}; 100; 1.8" for mass in nicked]
+    return class_result(read_sheet("\n".join(table)))
+
+
+WHOLE = (62, 71, 78, 84, 90, 99, 105)
+
+
+def test_a_column_with_two_words_compares_two_groups():
+    result = grouped(WHOLE, [0.5 * mass for mass in WHOLE])
+    # Source: by construction, every nicked stick bore half as much as a whole one.
+    assert result.pair.ratio == pytest.approx(0.5, rel=1e-6)
+    assert result.pair.names == ("nicked", "whole")
+    assert result.pair.shown
+    low, high = result.pair.interval
+    # Source: the interval of a ratio is the same in either direction.
+    assert low * high == pytest.approx(0.25, rel=0.02)
+    said = class_sentence(result, "metric")
+    assert "Sticks marked “nicked” bore 0.50 times as much as those marked “whole”" in said
+    assert "Chance alone hardly makes that" in said
+    assert ("strength, “nicked” over “whole”", "0.500") in class_numbers(result, "metric")
+
+
+def test_groups_that_hardly_differ_or_are_too_small_are_told_so():
+    alike = grouped(WHOLE, [mass - 1 for mass in WHOLE])
+    assert not alike.pair.shown
+    assert "no more than chance makes" in class_sentence(alike, "metric")
+    few = class_sentence(grouped(WHOLE, WHOLE[:4]), "metric")
+    assert "too few to compare: 5 of each at least" in few
+
+
+def test_names_and_remarks_are_no_two_groups():
+    rows = [f"{name}; {mass}; 100; 1.8" for name, mass in zip("abcabca", WHOLE, strict=True)]
+    sheet = read_sheet("\n".join(["who; mass / g; span / mm; diameter / mm", *rows]))
+    assert sheet.halves is None
+    assert class_result(sheet).pair is None
+    assert "Sticks marked" not in class_sentence(class_result(sheet), "metric")
