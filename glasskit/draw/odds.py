@@ -195,16 +195,9 @@ class OddsScene(Scene[Outlook]):
             ax.text(0.01, _BROKE, "broke", **place)
             ax.text(0.01, _HELD, "held", **place)
         asked = look.shown(result.asked, "height")
-        ax.plot(
-            asked,
-            np.full(len(asked), _TICK),
-            ls="",
-            marker="^",
-            ms=10,
-            color=INK,
-            clip_on=False,
-        )
-        if len(asked):
+        if len(asked):  # an empty mark that is not clipped lies in the corner of the figure
+            marks: dict[str, Any] = {"ls": "", "marker": "^", "ms": 10, "clip_on": False}
+            ax.plot(asked, np.full(len(asked), _TICK), color=INK, **marks)
             words = "▲ approval" if look.large else "▲ approval tests ask that such panes hold"
             ax.text(0.12, 0.02, words, transform=ax.transAxes, va="bottom")
         (self.now,) = ax.plot([0, 0], [-3, 103], color=INK, lw=1.6)

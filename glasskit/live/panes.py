@@ -169,6 +169,13 @@ class KindForm(Asked):
             ],
         )
         self.give_say("way", ("squeeze", "skin", "test", "level", "depth"), _MEASURED | _SHOWN)
+        self.controls["way"].on_change(self._be_thin)
+
+    def _be_thin(self) -> None:
+        """Start from a usual thickness where none so far is one of cover glass."""
+        thickness: Any = self.controls["thickness"]
+        if self["way"].startswith("cover") and not COVER[0] <= thickness.value <= COVER[1]:
+            thickness.value = _SCREEN["thickness"]
 
     def be_a_screen(self, on: bool, shall_break: bool) -> None:
         """Start from the screen of a device, or from a pane again."""
@@ -381,7 +388,7 @@ class TargetForm(Asked):
                 Slider("shows", "shows", "number", 1, 50, 6, 1),
                 Slider("breaks", "of the ordinary break", "percent", 0.5, 0.98, 0.8, 0.01),
                 Slider("holds", "of the others survive", "percent", 0.5, 0.98, 0.8, 0.01),
-                Slider("sure", "surely enough panes", "percent", 0.5, 0.99, 0.9, 0.01),
+                Slider("sure", "sure of enough panes", "percent", 0.5, 0.99, 0.9, 0.01),
             ],
         )
 
