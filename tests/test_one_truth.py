@@ -28,6 +28,7 @@ from glasskit.demonstration.posterior import cases
 from glasskit.impact import Device, Pane, drop_on, stop_on
 from glasskit.light import Sight
 from glasskit.live.short import held_crack_explorer, soft_stop_explorer
+from glasskit.live.sure import drops_explorer
 from glasskit.materials import flow, glass, ionic_radius, melts, solid
 from glasskit.network import swap_ions
 from glasskit.quantities import OutsideValidityWarning
@@ -547,6 +548,18 @@ def page_31(right, replies):
     low, _, high = modulus_spread(10, rng=np.random.default_rng(1))
     assert low == near(0.05)(0.74)
     assert 1.7 < high < 2
+
+
+def page_43(right, replies):
+    shown = drops_explorer().result
+    low, high = shown.interval / shown.half
+    assert "half as high again" in right
+    assert high / low == near(0.05)(1.5)
+    assert "14% below to a third above" in replies
+    assert low == near(0.01)(1 - 0.14)
+    assert high == near(0.02)(4 / 3)
+    assert "one in five" in replies
+    assert shown.chance(shown.interval[0]) == near(0.07)(1 / 5)
 
 
 PAGES = {

@@ -32,10 +32,10 @@ from glasskit.lab.formulas import (
     vickers_hardness,
     vickers_number,
 )
-from glasskit.lab.grades import CLASSES, Grade, class_odds, class_of
+from glasskit.lab.grades import CLASSES, Grade, LotGrade, class_odds, class_of, grade_lot
 from glasskit.lab.mark_tests import MARKS
 from glasskit.lab.methods import Method
-from glasskit.lab.mirrors import MirrorFit, likely_mirrors, mirror_line
+from glasskit.lab.mirrors import MirrorFit, MirrorSet, likely_mirrors, mirror_line, mirror_set
 from glasskit.lab.origins import (
     UNBROKEN,
     UNKNOWN,
@@ -49,8 +49,16 @@ from glasskit.lab.origins import (
 from glasskit.lab.records import Record, Series, parse_records, read_records, records_from
 from glasskit.lab.reducing import METHODS, BrokenLimit, Reduction, exact, reduce
 from glasskit.lab.series import FEWEST, Outcome, Tolerance, reduce_series
-from glasskit.lab.staircase import DropSeries, count_drops, dixon_mood, probit, simulate_series
-from glasskit.lab.trends import Trend, trend
+from glasskit.lab.staircase import (
+    DropSeries,
+    UpAndDown,
+    count_drops,
+    dixon_mood,
+    probit,
+    simulate_series,
+    up_and_down,
+)
+from glasskit.lab.trends import PowerLine, Trend, power_line, trend
 
 __all__ = [
     "BENCHES",
@@ -74,9 +82,12 @@ __all__ = [
     "Grade",
     "Input",
     "LoadCurve",
+    "LotGrade",
     "Method",
     "MirrorFit",
+    "MirrorSet",
     "Outcome",
+    "PowerLine",
     "Ratio",
     "Record",
     "Reduction",
@@ -85,6 +96,7 @@ __all__ = [
     "Simulation",
     "Tolerance",
     "Trend",
+    "UpAndDown",
     "agreement",
     "ball_on_ring",
     "budget",
@@ -101,15 +113,18 @@ __all__ = [
     "folded",
     "from_readings",
     "from_tolerance",
+    "grade_lot",
     "knoop_hardness",
     "likely_mirrors",
     "load_curve",
     "look_alikes",
     "mirror_line",
+    "mirror_set",
     "parse_columns",
     "parse_records",
     "parse_review",
     "polarimeter_stress",
+    "power_line",
     "probit",
     "read_columns",
     "read_records",
@@ -120,6 +135,7 @@ __all__ = [
     "simulate",
     "simulate_series",
     "trend",
+    "up_and_down",
     "vickers_hardness",
     "vickers_number",
 ]

@@ -57,6 +57,75 @@ class MirrorFit:
             array.flags.writeable = False
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class MirrorSet:
+    """Mirrors of one lot, fitted in both ways.
+
+    Attributes
+    ----------
+    stress, radius : ndarray, shape (n,)
+        Applied tension at the break [Pa], mirror radius [m].
+    likely, line : MirrorFit
+        By `likely_mirrors`, and by the usual straight line.
+
+    """
+
+    stress: FloatArray
+    radius: FloatArray
+    likely: MirrorFit
+    line: MirrorFit
+
+    def __post_init__(self) -> None:
+        self.stress.flags.writeable = False
+        self.radius.flags.writeable = False
+
+
+def mirror_set(stress: ArrayLike, radius: ArrayLike, level: float = 0.95) -> MirrorSet:
+    """Fit the mirrors of one lot in both ways.
+
+    Parameters
+    ----------
+    stress : array_like, shape (n,)
+        Applied tension at the break [Pa].
+    radius : array_like, shape (n,)
+        Mirror radius [m].
+    level : float
+        Confidence [-].
+
+    Returns
+    -------
+    MirrorSet
+        The specimens and both fits.
+
+    Raises
+    ------
+    ValueError
+        As for `likely_mirrors` and `mirror_line`.
+
+    Notes
+    -----
+    As for `likely_mirrors`, which is the one to trust.
+
+    References
+    ----------
+    [ConwayMecholsky1989] for the relation
+
+    Examples
+    --------
+    >>> found = mirror_set([150e6, 200e6, 300e6], [1.6e-3, 0.4e-3, 0.1e-3])
+    >>> found.likely.compression.round(-6).item(), found.likely.constant.round(-4).item()
+    (100000000.0, 2000000.0)
+
+    """
+    applied, size = np.array(stress, dtype=float), np.array(radius, dtype=float)
+    return MirrorSet(
+        stress=applied,
+        radius=size,
+        likely=likely_mirrors(applied, size, level),
+        line=mirror_line(applied, size, level),
+    )
+
+
 def _checked(
     stress: ArrayLike, radius: ArrayLike, level: float
 ) -> tuple[FloatArray, FloatArray]:

@@ -17,8 +17,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import ArrayLike
-from scipy.special import log_ndtr, ndtri
+from numpy.typing import ArrayLike, NDArray
+from scipy.special import log_ndtr, ndtr, ndtri
 from scipy.stats import f as fisher
 
 from glasskit.quantities import (
@@ -32,6 +32,7 @@ from glasskit.quantities import (
 )
 
 _MEANS, _SPREADS = 121, 81  # of the table of likelihoods
+_UNEVEN = 1e-2  # of a step: heights on a ladder of equal factors are rounded
 _FREEDOM = 3.0  # drops for each degree of freedom of the limit, tuned on simulated series
 
 
@@ -69,6 +70,117 @@ class DropSeries:
     def __post_init__(self) -> None:
         for array in (self.mean, self.spread, self.mean_interval, self.spread_interval):
             array.flags.writeable = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class UpAndDown:
+    """A series of drops in order, and the height that breaks half.
+
+    Attributes
+    ----------
+    heights, broke : ndarray, shape (n,)
+        Height of each drop [m], and whether the specimen broke.
+    by_factor : bool
+        Whether the chance of breaking is taken as normal in the logarithm of the height.
+    found : DropSeries
+        The likeliest pair: of heights [m], or of their natural logarithms [-].
+    by_hand : DropSeries or None
+        The sum one does by hand, in the same; None where the steps are uneven.
+
+    """
+
+    heights: FloatArray
+    broke: NDArray[np.bool_]
+    by_factor: bool
+    found: DropSeries
+    by_hand: DropSeries | None
+
+    def __post_init__(self) -> None:
+        self.heights.flags.writeable = False
+        self.broke.flags.writeable = False
+
+    def _height(self, place: ArrayLike) -> FloatArray:
+        return np.exp(place) if self.by_factor else np.asarray(place, dtype=np.float64)
+
+    @property
+    def half(self) -> FloatArray:
+        """Height at which half break [m]."""
+        return self._height(self.found.mean)
+
+    @property
+    def interval(self) -> FloatArray:
+        """Confidence interval of `half` [m]; may reach from zero to infinity."""
+        return np.maximum(self._height(self.found.mean_interval), 0.0)
+
+    @property
+    def half_by_hand(self) -> FloatArray | None:
+        """Height at which half break, by the hand sum [m]."""
+        return None if self.by_hand is None else self._height(self.by_hand.mean)
+
+    def chance(self, height: ArrayLike) -> FloatArray:
+        """Return the chance of breaking at heights [-], by the likeliest pair."""
+        place = np.log(height) if self.by_factor else np.asarray(height, dtype=np.float64)
+        spread = np.maximum(self.found.spread, 1e-9 * np.abs(self.found.mean) + 1e-12)
+        return np.asarray(ndtr((place - self.found.mean) / spread))
+
+
+def up_and_down(
+    heights: ArrayLike, broke: ArrayLike, by_factor: bool = False, level: float = 0.95
+) -> UpAndDown:
+    """Reduce one series of drops from its list: heights and outcomes in order.
+
+    Parameters
+    ----------
+    heights : array_like, shape (n,)
+        Height, load or energy of each blow, each on a fresh specimen [m].
+    broke : array_like of bool, shape (n,)
+        Whether the specimen broke.
+    by_factor : bool
+        Take the chance of breaking as normal in the logarithm of the height: for steps by
+        equal factors.
+    level : float
+        Confidence of the intervals [-].
+
+    Returns
+    -------
+    UpAndDown
+        Height that breaks half, by likelihood and, where the steps are even, by hand.
+
+    Raises
+    ------
+    ValueError
+        If a height is not positive, none broke or none held, or all drops are from one height.
+
+    Notes
+    -----
+    See `probit` for how often the intervals hold the truth.
+
+    References
+    ----------
+    [DixonMood1948], [Hamada2019]
+
+    Examples
+    --------
+    >>> heights = [0.5, 0.6, 0.7, 0.6, 0.5, 0.6, 0.7, 0.8, 0.7, 0.6]
+    >>> broke = [False, False, True, True, False, False, False, True, True, True]
+    >>> found = up_and_down(heights, broke)
+    >>> found.half.round(2).item(), found.half_by_hand.round(2).item()
+    (0.63, 0.63)
+
+    """
+    height = positive("heights", heights, "m")
+    levels, broken, held = count_drops(height, broke)
+    place = np.log(levels) if by_factor else levels
+    found = probit(place, broken, held, level)
+    steps = np.diff(place)
+    even = np.abs(steps - steps.mean()) < _UNEVEN * steps.mean()
+    return UpAndDown(
+        heights=np.array(height),
+        broke=np.array(broke, dtype=bool),
+        by_factor=by_factor,
+        found=found,
+        by_hand=dixon_mood(place, broken, held, level) if even.all() else None,
+    )
 
 
 def count_drops(
@@ -196,7 +308,7 @@ def dixon_mood(
     within("level", level, 0, 1)
     place, bad, good = _checked(levels, broken, held)
     step = (place[-1] - place[0]) / (place.size - 1)
-    even = np.abs(np.diff(place) - step) < 1e-3 * step
+    even = np.abs(np.diff(place) - step) < _UNEVEN * step
     require(even, "levels", np.diff(place), f"rise in even steps of {step:g} m", "m")
     mean, spread, roughness, mean_error, spread_error = _hand_sum(
         place, bad, good, step, level

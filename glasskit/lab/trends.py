@@ -113,3 +113,90 @@ def trend(
         intervals=np.stack([slopes - half, slopes + half], axis=-1),
         level=level,
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class PowerLine:
+    """Strengths against one factor, and the power that fits them.
+
+    Attributes
+    ----------
+    factor, strengths : ndarray, shape (n,)
+        Factor, in any one unit, and strength [Pa].
+    power : float
+        Power of the factor [-].
+    interval : tuple of float
+        Its confidence interval [-].
+    middle : tuple of float
+        A point of the line: the means of the logarithms, as factor and strength [Pa].
+    level : float
+        Confidence [-].
+
+    """
+
+    factor: FloatArray
+    strengths: FloatArray
+    power: float
+    interval: tuple[float, float]
+    middle: tuple[float, float]
+    level: float
+
+    def __post_init__(self) -> None:
+        self.factor.flags.writeable = False
+        self.strengths.flags.writeable = False
+
+    def at(self, factor: ArrayLike, power: float | None = None) -> FloatArray:
+        """Return the strength on the line, or on one of another power [Pa]."""
+        slope = self.power if power is None else power
+        return np.asarray(self.middle[1] * (np.asarray(factor) / self.middle[0]) ** slope)
+
+
+def power_line(strengths: ArrayLike, factor: ArrayLike, level: float = 0.95) -> PowerLine:
+    """Fit the power of one factor, see `trend`.
+
+    Parameters
+    ----------
+    strengths : array_like, shape (n,)
+        Strength of each specimen [Pa].
+    factor : array_like, shape (n,)
+        What was varied, positive, in any one unit.
+    level : float
+        Confidence [-].
+
+    Returns
+    -------
+    PowerLine
+        Power, interval, and the line.
+
+    Raises
+    ------
+    ValueError
+        As for `trend`.
+
+    Notes
+    -----
+    As for `trend`.
+
+    References
+    ----------
+    Common practice: least squares on logarithms, Student's intervals.
+
+    Examples
+    --------
+    >>> found = power_line([100e6, 94e6, 93e6, 88e6, 86e6], [1, 2, 2, 4, 4])
+    >>> round(found.power, 3), (found.at(2.0) / 1e6).round().item()
+    (-0.102, 93.0)
+
+    """
+    values, column = np.array(strengths, dtype=float), np.array(factor, dtype=float)
+    found = trend(values, {"factor": column}, level)
+    low, high = found.intervals[0].tolist()
+    middle = [float(np.exp(np.log(item).mean())) for item in (column, values)]
+    return PowerLine(
+        factor=column,
+        strengths=values,
+        power=found.slopes[0].item(),
+        interval=(low, high),
+        middle=(middle[0], middle[1]),
+        level=level,
+    )

@@ -40,6 +40,7 @@ EXPLORERS = {
     "23_screen_and_distance": "screening:screening_explorer",
     "31_class_results": "results:class_explorer",
     "41_reduce_my_data": "lab:laboratory_explorer",
+    "43_make_sure": "sure:drops_explorer",
 }
 
 PANELS = {"30_run_a_lesson": "tally:example_hands"}

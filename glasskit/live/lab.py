@@ -333,9 +333,7 @@ class PastedColumns(Pasted):
         self.kinds = kinds
         super().__init__("columns", example, header)
         units = ", one of ".join(kinds)
-        self.area.description = (
-            f"{what}: type or paste in order of time; a column with a unit of {units}"
-        )
+        self.area.description = f"{what}: type or paste; a column with a unit of {units}"
 
     @property
     def value(self) -> Columns:
@@ -364,7 +362,7 @@ class ChartExplorer(Explorer[ControlChart]):
         header = "month; mean of ten bars [MPa]\n"
         super().__init__(
             [
-                PastedColumns(example, header, "reference lot", "stress"),
+                PastedColumns(example, header, "reference lot in order of time", "stress"),
                 Buttons("kind", "a value is", _VALUES, next(iter(_VALUES))),
                 Slider("baseline", "limits from the first", "number", 3, 60, 20, 1),
             ],
@@ -389,7 +387,7 @@ class CurveExplorer(Explorer[CurveResult]):
         header = "time [s]; load [N]\n"
         super().__init__(
             [
-                PastedColumns(example, header, "curve", "time", "force"),
+                PastedColumns(example, header, "curve in order of time", "time", "force"),
                 Slider("outer_span", "outer span", "length", 0.02, 1.2, 0.1, 1e-3),
                 Slider("inner_span", "inner span", "length", 0.005, 0.6, 0.05, 1e-3),
                 Slider("width", "width", "length", 0.003, 0.4, 0.02, 0.1e-3),

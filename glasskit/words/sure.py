@@ -1,0 +1,215 @@
+# SPDX-License-Identifier: MIT
+"""Say what a series of drops, a set of mirrors, a lot or a trend shows, and how sure it is."""
+
+import numpy as np
+
+from glasskit.lab import LotGrade, MirrorSet, PowerLine, UpAndDown
+from glasskit.quantities import System, show, show_number
+
+Numbers = list[tuple[str, str]]
+
+
+def between(low: float, high: float, kind: str, system: System) -> str:
+    """Write an interval; an end that the data leave open is said to be open.
+
+    Examples
+    --------
+    >>> between(0.3, 0.45, "height", "metric"), between(0.3, np.inf, "height", "metric")
+    ('0.300 m to 0.450 m', '0.300 m to no limit')
+
+    """
+    ends = [show(end, kind, system) if np.isfinite(end) else "no limit" for end in (low, high)]
+    return " to ".join(ends)
+
+
+def drops_verdict(found: UpAndDown, system: System) -> str:
+    """Say in six to ten words what a series of drops shows."""
+    return f"Half of such specimens break from {show(found.half, 'height', system)}"
+
+
+def drops_sentence(found: UpAndDown, system: System = "metric") -> str:
+    """Say from where half break, how sure that is, and what it does not mean."""
+    low, high = found.interval
+    return (
+        f"Half of such specimens break from {show(found.half, 'height', system)}. "
+        f"{found.found.level:.0%} interval: {between(low, high, 'height', system)}. "
+        f"At the lower end about {found.chance(max(low, 1e-9)).item():.0%} still break: "
+        "it is no safe height."
+    )
+
+
+def drops_numbers(found: UpAndDown, system: System = "metric") -> Numbers:
+    """Return label and text of what a series of drops gives."""
+    low, high = found.interval
+    spread, ends = found.found.spread, found.found.spread_interval
+    if found.by_factor:
+        factors = [show_number(np.exp(one).item(), 3) if one < 5 else "open" for one in ends]
+        scatter = f"factor {show_number(np.exp(spread).item(), 3)} ({' to '.join(factors)})"
+    else:
+        scatter = (
+            f"{show(spread, 'height', system)} ({between(ends[0], ends[1], 'height', system)})"
+        )
+    count = found.broke.size
+    rows = [
+        ("half break from", show(found.half, "height", system)),
+        (f"its {found.found.level:.0%} interval", between(low, high, "height", system)),
+        ("spread between specimens", scatter),
+        ("drops", f"{count}, of which {found.broke.sum()} broke"),
+    ]
+    if found.by_hand is not None and found.half_by_hand is not None:
+        held = found.by_hand.mean_coverage
+        rows.append(
+            (
+                "the sum done by hand",
+                f"{show(found.half_by_hand, 'height', system)}; its own interval would hold "
+                f"the truth in {held:.0%} of such series, not in {found.found.level:.0%}",
+            )
+        )
+    return rows + [("doubt", f"{said}.") for said in found.found.cautions]
+
+
+def mirrors_verdict(found: MirrorSet, system: System) -> str:
+    """Say in six to ten words what the mirrors show."""
+    squeeze = found.likely.compression.item()
+    low, high = found.likely.interval
+    if low <= 0 <= high:
+        return "The mirrors show no squeeze that chance could not"
+    return f"The mirrors tell of {show(squeeze, 'stress', system)} squeeze at the surface"
+
+
+def mirrors_sentence(found: MirrorSet, system: System = "metric") -> str:
+    """Say what compression the mirrors tell of, and how sure that is."""
+    low, high = found.likely.interval
+    squeeze = show(found.likely.compression, "stress", system)
+    constant = show(found.likely.constant, "toughness", system)
+    least = show(low, "stress", system) if np.isfinite(low) else "no limit"
+    return (
+        f"{found.stress.size} mirrors: surface compression {squeeze}, "
+        f"{found.likely.level:.0%} interval {least} to {show(high, 'stress', system)}. "
+        f"Mirror constant {constant}."
+    )
+
+
+def mirrors_numbers(found: MirrorSet, system: System = "metric") -> Numbers:
+    """Return label and text of what a set of mirrors gives."""
+    low, high = found.likely.interval
+    rows = [
+        ("surface compression", show(found.likely.compression, "stress", system)),
+        (f"its {found.likely.level:.0%} interval", between(low, high, "stress", system)),
+        ("mirror constant", show(found.likely.constant, "toughness", system)),
+        ("scatter of a radius", f"{show_number(200 * found.likely.scatter.item(), 2)}%"),
+        (
+            "usual straight line",
+            f"{show(found.line.compression, 'stress', system)}: for comparison only",
+        ),
+    ]
+    if low <= 0 <= high:
+        rows.append(("doubt", "plain glass would show as much: the interval holds zero."))
+    if found.stress.max() < 1.3 * found.stress.min():
+        rows.append(
+            ("doubt", "the stresses hardly differ: break some more, weaker or stronger.")
+        )
+    return rows
+
+
+def lot_verdict(found: LotGrade, system: System) -> str:
+    """Say in six to ten words which class a lot is in."""
+    name = max(found.odds, key=lambda key: found.odds[key])
+    sure = "most likely" if found.odds[name] < 0.95 else "very likely"
+    return f"The mean of this lot is {sure} {name}"
+
+
+def lot_sentence(found: LotGrade, system: System = "metric") -> str:
+    """Say the mean of a lot, how sure it is, and the odds of its class."""
+    name = max(found.odds, key=lambda key: found.odds[key])
+    return (
+        f"Mean of {found.readings.size} pieces: {show(found.mean, 'stress', system)}, "
+        f"{found.level:.0%} interval {between(*found.interval, 'stress', system)}. "
+        f"Odds that the mean is {name}: {_odds(found.odds[name])}."
+    )
+
+
+def _odds(chance: float) -> str:
+    """Write a chance without claiming certainty.
+
+    Examples
+    --------
+    >>> _odds(0.842), _odds(0.9999), _odds(1e-4)
+    ('84%', 'over 99%', 'under 1%')
+
+    """
+    if chance > 0.995:
+        return "over 99%"
+    return f"{chance:.0%}" if chance >= 0.005 else "under 1%"
+
+
+def lot_numbers(found: LotGrade, system: System = "metric") -> Numbers:
+    """Return label and text of the odds of each class, and of the pieces."""
+    rows = [
+        ("mean", show(found.mean, "stress", system)),
+        (f"its {found.level:.0%} interval", between(*found.interval, "stress", system)),
+        (
+            "standard uncertainty",
+            f"{show(found.standard_uncertainty, 'stress', system, 2)}, instrument included",
+        ),
+    ]
+    rows += [
+        (f"odds of {name}", _odds(chance))
+        for name, chance in found.odds.items()
+        if chance > 1e-6
+    ]
+    pieces = "; ".join(f"{count} {name}" for name, count in found.classes.items())
+    return [*rows, ("pieces as read", pieces)]
+
+
+def trend_verdict(found: PowerLine, system: System) -> str:
+    """Say in six to ten words whether strength goes with a factor."""
+    low, high = found.interval
+    if low <= 0 <= high:
+        return "No trend is shown; one may be there"
+    return f"Strength {'rises' if found.power > 0 else 'falls'} as the size grows"
+
+
+def trend_sentence(found: PowerLine, system: System = "metric") -> str:
+    """Say what twice the size does, how sure that is, and whether it is a finding."""
+    low, high = (100 * (2**power - 1) for power in found.interval)
+    low, high = sorted((low, high))
+    middle = 100 * (2**found.power - 1)
+    finding = (
+        "No finding, and no proof of none."
+        if found.interval[0] <= 0 <= found.interval[1]
+        else "More than chance explains."
+    )
+    return (
+        f"Twice the size changes the strength by {_percent(middle)}; "
+        f"{found.level:.0%} interval {_percent(low)} to {_percent(high)}. {finding}"
+    )
+
+
+def _percent(value: float) -> str:
+    """Write a signed change in percent.
+
+    Examples
+    --------
+    >>> _percent(-6.53), _percent(123.4)
+    ('−6.5%', '+123%')
+
+    """
+    sign = "−" if value < 0 else "+"
+    return f"{sign}{show_number(abs(value), 2 if abs(value) < 100 else 3)}%"
+
+
+def trend_numbers(found: PowerLine, system: System = "metric") -> Numbers:
+    """Return label and text of a trend."""
+    low, high = (show_number(end, 2) for end in found.interval)
+    rows = [
+        ("power of the size", show_number(found.power, 2)),
+        (f"its {found.level:.0%} interval", f"{low} to {high}"),
+        ("specimens", str(found.factor.size)),
+    ]
+    if found.interval[1] < 0:
+        ends = " to ".join(show_number(-1 / end, 2) for end in found.interval)
+        rows.append(("flaws along the size would have the modulus", ends))
+    if found.factor.size < 15:
+        rows.append(("doubt", "below 15 specimens the interval is rough."))
+    return rows
