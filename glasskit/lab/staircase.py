@@ -134,7 +134,7 @@ def up_and_down(
     heights : array_like, shape (n,)
         Height, load or energy of each blow, each on a fresh specimen [m].
     broke : array_like of bool, shape (n,)
-        Whether the specimen broke.
+        Whether the specimen broke [-].
     by_factor : bool
         Take the chance of breaking as normal in the logarithm of the height: for steps by
         equal factors.

@@ -159,7 +159,7 @@ def power_line(strengths: ArrayLike, factor: ArrayLike, level: float = 0.95) -> 
     strengths : array_like, shape (n,)
         Strength of each specimen [Pa].
     factor : array_like, shape (n,)
-        What was varied, positive, in any one unit.
+        What was varied, positive, in any one unit [-].
     level : float
         Confidence [-].
 
