@@ -201,8 +201,11 @@ class CurveResult:
 
     @property
     def stress_rate(self) -> float:
-        """Rate of the stress [Pa/s]."""
-        return self.curve.stress_rate(float(self.reduction.value))
+        """Rate of the stress, of the part that the load makes [Pa/s]."""
+        found, model = self.reduction, BENCHES[self.reduction.method].model
+        read = {name: item.value for name, item in found.inputs.items()}
+        half = model(**{**read, "force": np.asarray(self.curve.peak / 2)})
+        return self.curve.stress_rate(2 * (float(found.value) - half.item()))
 
     @property
     def kept(self) -> bool:

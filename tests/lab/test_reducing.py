@@ -12,6 +12,13 @@ from glasskit.words.lab import simulation_sentence
 
 INCH, POUND, PSI = 0.0254, 4.4482216, 6894.757
 BAR = {"force": 300.0, "outer_span": 0.1, "inner_span": 0.05, "width": 0.02, "thickness": 4e-3}
+PANE = {
+    "force": 500.0,
+    "outer_span": 1.0,
+    "inner_span": 0.2,
+    "width": 0.36,
+    "thickness": 6e-3,
+}
 DISC = {
     "force": 500.0,
     "load_diameter": 18e-3,
@@ -22,6 +29,7 @@ DISC = {
 DENT = {"load": 49.0, "crack": 220e-6, "hardness": 5.5e9}
 USUAL = {
     "four_point_bar": BAR,
+    "four_point_pane": PANE,
     "three_point_bar": {"force": 100.0, "span": 0.1, "width": 0.02, "thickness": 4e-3},
     "four_point_rod": {"force": 99.0, "outer_span": 0.1, "inner_span": 0.05, "diameter": 5e-3},
     "three_point_rod": {"force": 60.0, "span": 0.1, "diameter": 5e-3},
@@ -119,6 +127,9 @@ def test_budget_and_simulation_agree_for_small_uncertainties(name):
     [
         ("four_point_bar", {"thickness": 15e-3}, "span below ten depths"),
         ("four_point_bar", {"inner_span": 0.02}, "between a third and a half"),
+        ("four_point_pane", {"outer_span": 0.8}, "the standard's rig"),
+        ("four_point_pane", {"factor": 2.0}, "near 1"),
+        ("four_point_pane", {"thickness": 2e-3, "force": 150.0}, "sagged by more"),
         ("three_point_bar", {"thickness": 0.2e-3, "force": 3.0}, "sagged by more"),
         ("ring_on_ring", {"thickness": 0.5e-3, "force": 60.0}, "stretched"),
         ("ring_on_ring", {"thickness": 8e-3}, "no longer a thin plate"),
@@ -174,6 +185,17 @@ def test_stress_scales_with_force(force, factor):
     one = reduce("four_point_bar", BAR | {"force": force})
     more = reduce("four_point_bar", BAR | {"force": factor * force})
     assert more.value == pytest.approx(factor * one.value)
+
+
+def test_a_pane_bears_its_own_weight_too(outside):
+    found = reduce("four_point_pane", PANE)
+    # Source: hand calculation from formulas 1 and 2 of Peters et al. 2023:
+    #   500 * 3 * 0.8 / (2 * 0.36 * 0.006**2) = 46.2963 MPa;
+    #   3 * 2500 * 9.80665 * 1 / (4 * 0.006) = 3.06458 MPa.
+    source = "EN 1288-3 as quoted by Peters et al. 2023, by hand"
+    outside("pane", found.value, 49.3609e6, rel=1e-5, source=source, status="found")
+    edge = reduce("four_point_pane", PANE | {"factor": 1.05})
+    assert edge.value == pytest.approx(1.05 * found.value)
 
 
 @pytest.mark.parametrize("name", list(METHODS))
