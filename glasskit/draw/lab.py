@@ -2,6 +2,7 @@
 """Draw strengths: a series and two lots on Weibull paper, a reference lot over months."""
 
 from collections.abc import Iterable
+from textwrap import fill
 
 import numpy as np
 from matplotlib.artist import Artist
@@ -14,6 +15,7 @@ from numpy.typing import NDArray
 from glasskit.draw.look import GREEN, GREY, INK, PALE, PURPLE, Look
 from glasskit.draw.scene import Result, Scene
 from glasskit.lab import Comparison, ControlChart, CurveResult, Outcome, Review
+from glasskit.lab.comparing import origin_of
 from glasskit.lab.curves import HIGH, LOW
 from glasskit.quantities import FloatArray, System, show_number
 from glasskit.strength import WeibullFit, paper_height
@@ -74,8 +76,7 @@ class _Paper(Scene[Result]):
         ax.fill_betweenx(height, *band.T, color=colour, alpha=0.12, lw=0)
         for edge in band.T:
             ax.plot(edge, height, color=colour, lw=0.8, ls=_STYLES[place])
-        words = f"{name}: modulus {show_number(fit.modulus.item(), 2)}"
-        ax.plot(line, height, color=colour, ls=_STYLES[place], label=words)
+        ax.plot(line, height, color=colour, ls=_STYLES[place], label=name)
         strength, share = fit.rank_plot()
         strength, share = strength[np.isfinite(share)], share[np.isfinite(share)]
         ax.plot(
@@ -106,7 +107,8 @@ class PaperScene(_Paper[Outcome]):
         ax = figure.subplots()
         self._paper(ax, look, result.reduction.value)
         for place, (name, fit) in enumerate(result.fits.items()):
-            self._population(ax, look, place, name, fit, result)
+            words = f"{name}: modulus {show_number(fit.modulus.item(), 2)}"
+            self._population(ax, look, place, words, fit, result)
         if result.fits:
             ax.legend(loc="upper left", frameon=True, framealpha=1.0, edgecolor=GREY)
         return []
@@ -125,12 +127,16 @@ class LotsScene(_Paper[Comparison]):
         lots = list(zip(result.names, (result.first, result.second), strict=True))
         every = np.concatenate([lot.reduction.value for _, lot in lots])
         self._paper(paper, look, every)
-        place = 0
-        for origin in result.ratios:
-            for name, lot in lots:
-                words = f"{name}, {origin}"
-                self._population(paper, look, place, words, lot.fits[origin], lot)
-                place += 1
+        drawn = [
+            (f"{name}, {key}", fit, lot)
+            for origin in dict.fromkeys(map(origin_of, result.first.fits))
+            if origin not in result.alone
+            for name, lot in lots
+            for key, fit in lot.fits.items()
+            if origin_of(key) == origin
+        ]
+        for place, (words, fit, lot) in enumerate(drawn):
+            self._population(paper, look, place, words, fit, lot)
         if result.ratios:
             figure.legend(loc="outside lower left", frameon=False, ncols=2)
         self._intervals(ratios, result)
@@ -139,7 +145,7 @@ class LotsScene(_Paper[Comparison]):
     def _intervals(self, ax: Axes, result: Comparison) -> None:
         """Draw where the true ratios lie; 1 is no difference."""
         rows = [
-            (f"{what}, {origin}\n{ratio_words(middle, ends, digits)}", middle, ends)
+            (f"{what}, {origin}", ratio_words(middle, ends, digits), middle, ends)
             for origin, ratio in result.ratios.items()
             for what, middle, ends, digits in (
                 ("scale", ratio.scale, ratio.scale_interval, 3),
@@ -147,11 +153,15 @@ class LotsScene(_Paper[Comparison]):
             )
         ]
         height = -np.arange(len(rows))
-        for y, (_, middle, ends) in zip(height, rows, strict=True):
+        for y, (*_, middle, ends) in zip(height, rows, strict=True):
             ax.plot(ends, [y, y], color=INK, lw=2.4, marker="|", ms=12)
             ax.plot(middle, y, "o", color=INK, ms=8)
         ax.axvline(1.0, color=GREY, lw=1.2, ls="--")
-        ax.set_yticks(height, [words for words, _, _ in rows])
+        # A long name takes both lines; the numbers stand below the picture too.
+        told = [
+            fill(name, 22) if len(name) > 22 else f"{name}\n{said}" for name, said, *_ in rows
+        ]
+        ax.set_yticks(height, told)
         ax.set(xscale="log", ylim=(-len(rows) + 0.4, 0.6))
         widest = max([1.5, *(np.exp(np.abs(np.log(ends)).max()) for *_, ends in rows)])
         ax.set_xlim(0.9 / widest, 1.1 * widest)
@@ -159,7 +169,7 @@ class LotsScene(_Paper[Comparison]):
         ax.xaxis.set_major_locator(FixedLocator(ticks))
         ax.xaxis.set_minor_locator(NullLocator())
         ax.xaxis.set_major_formatter(FuncFormatter(lambda x, _: f"{x:g}"))
-        ax.set_xlabel(f"{result.names[1]} over {result.names[0]}")
+        ax.set_xlabel(fill(f"{result.names[1]} over {result.names[0]}", 22))
         ax.grid(axis="x", color=GREY, lw=0.4, alpha=0.6)
 
 

@@ -8,7 +8,7 @@ from types import MappingProxyType
 import numpy as np
 
 from glasskit.lab.reducing import METHODS
-from glasskit.lab.series import Outcome
+from glasskit.lab.series import COUNTED, LEFT, Outcome
 from glasskit.lab.shown import headed, listed, spanned
 from glasskit.quantities import FloatArray, of_type, require, within
 from glasskit.strength import WeibullFit, lot_size, modulus_ratio, scale_ratio
@@ -67,7 +67,8 @@ class Comparison:
     first, second : Outcome
         Each with its own troubles and doubts.
     ratios : mapping of str to Ratio
-        By origin, those that are fitted in both lots.
+        By origin, those that are fitted in both lots. Where breaks of unknown origin leave
+        bounds of a fit, each bound is compared, and the truth lies between.
     alone : tuple of str
         Origins fitted in one of them only: there is nothing to compare them with.
     unlike : mapping of str to tuple of float
@@ -178,19 +179,42 @@ def compare(
         len(second.records),
         "hold broken specimens other than the first's",
     )
-    both = [name for name in first.fits if name in second.fits]
-    every = dict.fromkeys([*first.fits, *second.fits])
+    pairs = {
+        _joined(one, other): (first.fits[one], second.fits[other])
+        for one in first.fits
+        for other in second.fits
+        if origin_of(one) == origin_of(other)
+    }
+    kinds = [dict.fromkeys(map(origin_of, lot.fits)) for lot in (first, second)]
     return Comparison(
         names=names,
         first=first,
         second=second,
-        ratios=MappingProxyType(
-            {name: _ratio(first.fits[name], second.fits[name], level) for name in both}
+        ratios=MappingProxyType({name: _ratio(*pair, level) for name, pair in pairs.items()}),
+        alone=tuple(
+            name for name in kinds[0] | kinds[1] if not (name in kinds[0] and name in kinds[1])
         ),
-        alone=tuple(name for name in every if name not in both),
         unlike=MappingProxyType(_unlike(first, second)),
         level=level,
     )
+
+
+def origin_of(fit: str) -> str:
+    """Return the origin that a fit of an outcome is of; two bounds are of one.
+
+    Examples
+    --------
+    >>> origin_of("edge, unknown left out"), origin_of("edge")
+    ('edge', 'edge')
+
+    """
+    return fit.removesuffix(COUNTED).removesuffix(LEFT)
+
+
+def _joined(one: str, other: str) -> str:
+    """Return what a ratio of two fits of one origin is called; a bound is named."""
+    named = [name for name in dict.fromkeys((one, other)) if name != origin_of(name)]
+    return " / ".join(named) or one
 
 
 def _apart(first: Outcome, second: Outcome) -> bool:

@@ -26,6 +26,9 @@ FEWEST = 5
 """Breaks from one kind of origin from which it is fitted by itself [-]; five already leave the
 modulus open by a factor of three."""
 
+COUNTED, LEFT = ", unknown counted in", ", unknown left out"
+"""What the names of two fits end in that bound one kind of origin, see `Outcome`."""
+
 FAR = 6.0
 """Robust standard deviations off the median of its like from which a size or a result is named
 as doubtful [-]; by chance alone some one in a thousand strengths is."""
@@ -362,10 +365,8 @@ def _fits(
         [name] = kinds
         return MappingProxyType(
             {
-                f"{name}, unknown counted in": fit_weibull(
-                    strengths, (origins != name) & ~lost
-                ),
-                f"{name}, unknown left out": fit_weibull(strengths, origins != name),
+                name + COUNTED: fit_weibull(strengths, (origins != name) & ~lost),
+                name + LEFT: fit_weibull(strengths, origins != name),
             }
         )
     fits = fit_masked(strengths, [(origins == name) | lost for name in kinds]) if kinds else ()

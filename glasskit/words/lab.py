@@ -28,6 +28,7 @@ from glasskit.lab import (
     Simulation,
     look_alikes,
 )
+from glasskit.lab.comparing import origin_of
 from glasskit.quantities import FloatArray, System, show, show_number, to_display, unit
 from glasskit.strength import WeibullFit, sample_size
 from glasskit.words.results import remarks_sentence
@@ -334,7 +335,7 @@ def comparison_verdict(found: Comparison) -> str:
     """Say in six to ten words what two lots show."""
     if not found.ratios:
         return "Nothing to compare: no origin is fitted in both lots"
-    if any(ratio.shown for ratio in found.ratios.values()):
+    if any(all(shown) for shown in _by_origin(found).values()):
         return "The two lots differ by more than chance explains"
     return "No difference is shown; one may be there"
 
@@ -349,6 +350,14 @@ def comparison_sentence(found: Comparison, system: System = "metric") -> str:
         f"{found.names[0]}, {_shown(ratio)}."
         for origin, ratio in found.ratios.items()
     )
+
+
+def _by_origin(found: Comparison) -> dict[str, list[bool]]:
+    """Return for each origin whether a difference is shown, once for each of its bounds."""
+    shown: dict[str, list[bool]] = {}
+    for name, ratio in found.ratios.items():
+        shown.setdefault(origin_of(name.partition(" / ")[0]), []).append(ratio.shown)
+    return shown
 
 
 def _shown(ratio: Ratio) -> str:
@@ -383,6 +392,12 @@ def comparison_doubts(found: Comparison, system: System = "metric") -> list[str]
     said += [
         f"{origin.capitalize()}: fitted in one lot only, so not compared."
         for origin in found.alone
+    ]
+    said += [
+        f"{origin.capitalize()}: some origins are unknown, and the truth lies between the "
+        "ratios shown."
+        for origin, shown in _by_origin(found).items()
+        if len(shown) > 1
     ]
     few = [
         origin
@@ -447,7 +462,7 @@ def chart_sentence(chart: ControlChart, system: System = "metric") -> str:
     ]
     if chart.drifts:
         seen = chart.labels[chart.drifts[0]]
-        told.append(f"By {seen} {RUN} in a row lay on one side of the middle.")
+        told.append(f"{RUN} values in a row lay on one side of the middle by {seen}.")
     return said + (" ".join(told) or "None lies outside, none jumps, and there is no drift.")
 
 

@@ -6,6 +6,7 @@ from glasskit.draw.lab import ChartScene
 from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, layout_faults, still
 from glasskit.lab import control_chart, parse_columns
+from glasskit.lab.charts import KINDS
 from glasskit.training import invented
 from glasskit.words.lab import chart_numbers, chart_sentence, chart_verdict
 
@@ -23,6 +24,9 @@ def test_the_worked_example_of_the_handbook(outside):
         ("lower limit", chart.low, 45.8159),
     ):
         outside(f"flow rates: {name}", got, expected, abs_=5e-5, source=source, status="found")
+    # Source: hand calculation, the limit of a Weibull range is logistic: with the chance
+    # 0.0092 of a normal one, ln(2/0.0092 - 1) = 5.377 over 2 ln 2 mean ranges.
+    assert KINDS["single"].widest == pytest.approx(3.88, abs=0.005)
     # Source: 3.267 mean ranges, ISO 7870-2, from memory.
     assert chart.widest_range == pytest.approx(3.267 * 1.8778, abs=2e-4)
     assert chart.outside == chart.jumps == chart.drifts == ()
@@ -63,6 +67,8 @@ def test_a_value_outside_a_jump_and_a_drift_are_told_by_name():
     even = [60.0, 61.0] * 10
     labels = [f"month {at}" for at in range(1, 31)]
     low = control_chart([*even, 50.0, *[60.5] * 9], baseline=20, labels=labels)
+    # Source: hand calculation, all steps of the first twenty are from 60 to 61 or back.
+    assert low.usual_range == pytest.approx(1 / 60)
     assert low.outside == (20,)
     assert low.jumps == (20, 21)
     assert "Beyond a limit: month 21." in chart_sentence(low)
@@ -72,8 +78,11 @@ def test_a_value_outside_a_jump_and_a_drift_are_told_by_name():
     assert drift.drifts == (27, 28, 29)
     assert drift.outside == ()
     assert chart_verdict(drift).startswith("Something drifts")
-    assert "By month 28 9 in a row lay on one side" in chart_sentence(drift)
+    assert "9 values in a row lay on one side of the middle by month 28." in chart_sentence(
+        drift
+    )
     assert chart_verdict(control_chart(even)).startswith("Nothing beyond chance")
+    assert control_chart(even).labels[:2] == ("1", "2")
     assert ("to know", "Fewer than 20 values: the limits are rough.") in chart_numbers(
         control_chart(RATES)
     )

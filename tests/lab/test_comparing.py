@@ -65,6 +65,25 @@ def test_origins_are_compared_with_their_like_only():
     assert "<img" not in comparison_report(none, on=DAY)
 
 
+def test_unknown_origins_leave_bounds_and_a_difference_counts_if_both_show_it():
+    known, some = reduced(*lines("A")), ("edge", "edge", "edge", "?")
+    found = compare(known, reduced(*lines("B", 1.07, origins=some)))
+    assert list(found.ratios) == [
+        "edge, unknown counted in",
+        "edge, unknown left out",
+    ]
+    assert found.alone == ()
+    counted, left = found.ratios.values()
+    assert counted.scale == pytest.approx(1.07, rel=1e-6)
+    assert left.scale > counted.scale
+    assert any("the truth lies between" in one for one in comparison_doubts(found))
+    assert [ratio.shown for ratio in found.ratios.values()] == [False, True]
+    assert comparison_verdict(found) == "No difference is shown; one may be there"
+    far = compare(known, reduced(*lines("B", 1.5, origins=some)))
+    assert comparison_verdict(far).startswith("The two lots differ")
+    assert layout_faults(still(LotsScene(), far, Look(large=True), SCREEN)) == []
+
+
 def test_lots_of_other_sizes_are_named_as_unlike():
     found = compare(reduced(*lines("A")), reduced(*lines("B", 0.6, thickness=3)))
     assert found.unlike == {"thickness": (pytest.approx(4e-3), pytest.approx(3e-3))}

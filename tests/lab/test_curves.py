@@ -51,6 +51,8 @@ def test_a_curve_without_a_fall_says_that_it_is_no_breaking_load():
 
 
 def test_a_slip_before_the_peak_is_named_with_its_place():
+    sagging = broken(RAMP - 0.95 * RAMP * (1 - RAMP / RAMP.max()))  # below the line midway
+    assert any("leaves the straight line" in one for one in sagging.doubts)
     slipped = RAMP.copy()
     slipped[100:] -= 60.0  # at 25 s
     found = broken(slipped)
@@ -68,6 +70,53 @@ def test_a_gap_coarse_readings_and_a_cell_not_set_to_zero_are_named():
     off = broken(RAMP + 12.0)
     assert any("The first reading is 12 N" in one for one in off.doubts)
     assert off.start == pytest.approx(-12 / 5)
+
+
+def stepped(step):
+    """Return a curve of readings so far apart, 1 N/s up to 100 N."""
+    time = np.arange(0.0, 100.0 + step / 2, step)
+    return curve([*time, 100 + 2 * step], [*time, 0.0])
+
+
+def slipped(by):
+    force = RAMP.copy()
+    force[100:] -= by
+    return broken(force)
+
+
+def paused(seconds):
+    keep = (TIME < 20) | (20 + seconds - 0.3 < TIME)
+    return curve(np.append(TIME[keep], 50.0), np.append(RAMP[keep], 0.0))
+
+
+def ended(share):
+    return curve(np.append(TIME, 50.0), np.append(RAMP, share * RAMP.max()))
+
+
+@pytest.mark.parametrize(
+    ("words", "without", "with_it"),
+    [
+        # Limits as the module states them: 1 % of the peak, a tenth, five steps, 1 %, half.
+        ("The first reading", lambda: broken(RAMP + 2.0), lambda: broken(RAMP + 3.0)),
+        ("and then rises", lambda: slipped(22.0), lambda: slipped(24.0)),
+        ("There is no reading", lambda: paused(1.0), lambda: paused(1.5)),
+        ("Readings stand", lambda: stepped(0.95), lambda: stepped(1.05)),
+        ("never falls away", lambda: ended(0.48), lambda: ended(0.52)),
+    ],
+)
+def test_a_doubt_begins_where_it_is_said_to(words, without, with_it):
+    assert not any(words in one for one in without().doubts)
+    assert any(words in one for one in with_it().doubts)
+
+
+def test_five_readings_between_a_tenth_and_nine_tenths_are_enough():
+    def few(count):
+        return curve([*range(count + 3)], [0.0, *np.linspace(10, 89, count), 100.0, 0.0])
+
+    # Source: hand calculation, (89 - 10)/4 N each second.
+    assert few(5).rate == pytest.approx(79 / 4)
+    with pytest.raises(ValueError, match="5 readings"):
+        few(4)
 
 
 def test_stress_rate_and_the_window_of_a_standard(outside):
@@ -114,6 +163,7 @@ def test_the_picture_has_no_layout_faults(look):
         (lambda: curve([0, 1, 2, 3], [0, 100, 200, 0]), "force must have 5 readings from 0.1"),
         (lambda: curve([], []), "columns must hold readings"),
         (lambda: curve([0] * 20, range(20)), "time must go on while the load rises"),
+        (lambda: broken().stress_rate(-1.0), "strength must be finite and positive"),
         (lambda: reduce_curve(broken(), "vickers", SIZES), "method must be one of"),
         (lambda: reduce_curve(broken(), "four_point_bar", SIZES, "X 1"), "standard must be"),
         (

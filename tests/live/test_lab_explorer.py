@@ -154,7 +154,7 @@ def test_two_lots_are_compared_named_and_reported(tmp_path):
 
 def test_a_reference_lot_is_charted_as_it_is_typed():
     shown = chart_explorer()
-    assert "By 2029-07 9 in a row lay on one side of the middle." in shown.said
+    assert "9 values in a row lay on one side of the middle by 2029-07." in shown.said
     assert (
         "1 begins with # and is taken for a remark" in shown.controls["columns"].checks.value
     )
