@@ -20,6 +20,7 @@ from glasskit.demonstration import (
 )
 from glasskit.demonstration.planning import LEAST_FALL
 from glasskit.draw.odds import OddsScene, Outlook
+from glasskit.draw.printables import PAPERS
 from glasskit.impact import ball_of_mass
 from glasskit.live.breaklog import LogForm
 from glasskit.live.controls import Choice, Slider, message, set_message
@@ -42,6 +43,7 @@ from glasskit.sheets import (
     save,
     slides,
 )
+from glasskit.sheets.bound import bound
 from glasskit.steps import Steps, finished, part
 from glasskit.words.demonstration import (
     demo_name,
@@ -56,6 +58,7 @@ LOG = "demonstration/break-log.csv"
 
 _HIGHEST = 6.0  # upper end of the slider of heights [m]
 
+_STALE = "glasskit-stale"  # a picture that is not of what the form holds
 _LAST = "the plan below is still the last one"
 _HOW = "A click opens a tab to print from."
 _SHOW = "A click opens it: F fills the screen, ? lists the keys."
@@ -161,6 +164,7 @@ class Planner(Explorer[Outlook]):
         if self._shown:
             said = "changed since the plan below was worked out: press “Work out the plan”"
             set_message(self.stale, said)
+            self.image.add_class(_STALE)
 
     def _follow_rig(self) -> None:
         """Ask for the screens of a device while one falls, and for panes otherwise."""
@@ -185,13 +189,14 @@ class Planner(Explorer[Outlook]):
         self.planning.start(self._replanned(), [], f"stopped: {_LAST}")
 
     def _replanned(self) -> Steps[None]:
+        set_message(self.stale, "")
         self._seen = self.log.read().entries
         try:
             self.plan = yield from self._planned()
         except ValueError as refusal:
             set_message(self.stale, f"not worked out: {refusal}; {_LAST}")
             return
-        set_message(self.stale, "")
+        self.image.remove_class(_STALE)
         height: Any = self.controls["height"]
         height.start = self.plan.height
         height.reset()
@@ -237,13 +242,16 @@ class Planner(Explorer[Outlook]):
             "cards": question_cards("curious", system=system),
             "briefing": briefing_cards(),
         }
+        paper = PAPERS["Letter" if system == "us" else "A4"]
+        whole = bound("Sheets of the demonstration", list(sheets.values()), [], paper)
+        sheets = {"all": whole, **sheets}
 
         def write(made: Path) -> Steps[None]:
             for done, (name, sheet) in enumerate(sheets.items(), 1):
                 save(sheet, made / f"{name}.html")
                 yield done / len(sheets), f"sheet {name}"
 
-        self.saving.keep(list(sheets), write, _HOW)
+        self.saving.keep(list(sheets), write, f"{_HOW} The first holds all the others.")
 
     def save_films(self) -> None:
         """Write a slide and two films at the height shown, and say where."""

@@ -41,7 +41,7 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
   height: auto; box-sizing: border-box; background: #fff; border: 1px solid #595959; }
 .glasskit .glasskit-picture.glasskit-old { position: relative; }
 .glasskit .glasskit-picture img { transition: opacity 0.3s; }
-.glasskit .glasskit-old img { opacity: 0.4; }
+.glasskit :is(.glasskit-old, .glasskit-stale) img { opacity: 0.4; }
 .glasskit .glasskit-old::after { content: "working …"; position: absolute; top: 1em; left: 1em;
   padding: 0.3em 0.8em; color: #1a1a1a; background: #fff; border: 2px solid; }
 .glasskit .glasskit-plan td { white-space: normal; font-weight: 400; vertical-align: top; }

@@ -63,7 +63,8 @@ def test_form_plan_log_and_sheets_by_keyboard(opened):
 
     press(opened, "Save the sheets")
 
-    sheets = {"plan-01.html", "risk-01.html", "cards-01.html", "briefing-01.html"}
+    names = ("all", "plan", "risk", "cards", "briefing")
+    sheets = {f"{name}-01.html" for name in names}
 
     def saved():
         assert all(name in page_text(opened) for name in sheets)
@@ -71,8 +72,9 @@ def test_form_plan_log_and_sheets_by_keyboard(opened):
     opened.eventually(saved)
     assert {path.name for path in opened.folder.glob("*.html")} == sheets
     with page.context.expect_page() as tab:
-        page.get_by_role("link", name="plan-01.html").click()
-    tab.value.get_by_role("heading", name="Plan for the day").wait_for()
+        page.get_by_role("link", name="all-01.html").click()
+    for sheet in ("Plan for the day", "Risk assessment"):
+        tab.value.get_by_role("heading", name=sheet, exact=True).wait_for()
     tab.value.close()
 
     press(opened, "Add this blow to the log")

@@ -89,7 +89,9 @@ def test_a_change_in_the_form_is_said_and_the_plan_follows_only_when_asked(plann
     planner.rig.controls["mass"].value = 0.5
     assert planner.plan is before
     assert "Work out the plan" in planner.stale.value
+    assert "glasskit-stale" in planner.image._dom_classes
     planner.work.click()
+    assert "glasskit-stale" not in planner.image._dom_classes
     assert planner.stale.value == ""
     assert planner.plan.rig.mass == 0.5
     assert planner.plan.best < before.best  # a heavier ball breaks from lower down
@@ -212,13 +214,16 @@ def test_the_sheets_are_saved_at_the_height_shown_and_older_ones_stay(planner, t
     planner.save_sheets()
     second = planner.saving.paths
     assert [path.name for path in first] == [
-        *("plan-01.html", "risk-01.html", "cards-01.html", "briefing-01.html"),
+        *("all-01.html", "plan-01.html", "risk-01.html", "cards-01.html", "briefing-01.html"),
     ]
-    assert second[0].name == "plan-02.html"
-    page = first[0].read_text()
+    assert second[0].name == "all-02.html"
+    whole, page = (path.read_text() for path in first[:2])
+    for title in ("Plan for the day", "Risk assessment"):
+        assert f"<h1>{title}</h1>" in whole
+    assert whole.count('class="sheet"') == 4, "one click and one print for the whole evening"
     assert "2.0 m" in page
     assert "hall &lt;2&gt;" in page
-    assert "toughened" in first[1].read_text()
+    assert "toughened" in first[2].read_text()
     said = planner.saving.said.value
     assert "Saved in demonstration" in said
     assert 'data-file="demonstration/plan-02.html" target="_blank"' in said
