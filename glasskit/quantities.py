@@ -329,6 +329,7 @@ _FAHRENHEIT = Unit("°F", 5 / 9, 459.67 * 5 / 9)
 
 _BOTH: dict[str, tuple[Unit, Unit]] = {
     "stress": (Unit("MPa", 1e6), Unit("ksi", 1e3 * _PSI)),
+    "stress_rate": (Unit("MPa/s", 1e6), Unit("ksi/s", 1e3 * _PSI)),
     "pressure": (Unit("MPa", 1e6), Unit("psi", _PSI)),
     "stiffness": (Unit("GPa", 1e9), Unit("Msi", 1e6 * _PSI)),
     "toughness": (Unit("MPa√m", 1e6), Unit("ksi√in", 1e3 * _PSI * _INCH**0.5)),
@@ -375,6 +376,7 @@ _DIMENSIONS = (  # kinds of one dimension: a number in any of their units is und
 _ALSO = {  # units that people write beside those that the kit shows
     "length": {"cm": 1e-2, "um": 1e-6},
     "stress": {"Pa": 1.0, "kPa": 1e3, "psi": _PSI, "N/mm²": 1e6, "N/mm2": 1e6},
+    "stress_rate": {"Pa/s": 1.0, "psi/s": _PSI, "N/mm²/s": 1e6, "N/(mm²·s)": 1e6},
     "toughness": {"Pa√m": 1.0, "MPa m^0.5": 1e6, "Pa m^0.5": 1.0},
     "force": {"mN": 1e-3, "gf": 1e-3 * GRAVITY, "kgf": GRAVITY},
     "microtime": {"us": 1e-6, "min": 60.0},

@@ -46,6 +46,8 @@ FACTORS = {
     "kN": si.kilo,
     "lbf": si.lbf,
     "MPa": si.mega,
+    "MPa/s": si.mega,
+    "ksi/s": si.kilo * si.psi,
     "GPa": si.giga,
     "psi": si.psi,
     "ksi": si.kilo * si.psi,

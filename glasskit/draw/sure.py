@@ -5,17 +5,21 @@ from collections.abc import Iterable
 
 import numpy as np
 from matplotlib.artist import Artist
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator, PercentFormatter
 
 from glasskit.draw.look import GREY, INK, PALE, PULL, SQUEEZE, Look
 from glasskit.draw.scene import Result, Scene
-from glasskit.lab import CLASSES, LotGrade, MirrorSet, PowerLine, UpAndDown
+from glasskit.lab import CLASSES, Lasting, LotGrade, MirrorSet, PowerLine, UpAndDown
 from glasskit.quantities import System
+from glasskit.strength import ProofPlan, proof_survival
 from glasskit.words.sure import (
     drops_verdict,
+    fatigue_verdict,
     lot_verdict,
     mirrors_verdict,
+    proof_verdict,
     trend_verdict,
 )
 
@@ -163,6 +167,27 @@ class LotScene(_Fixed[LotGrade]):
         return []
 
 
+def _power(
+    ax: Axes, look: Look, line: PowerLine, kind: str, ends: tuple[float, float]
+) -> None:
+    """Draw strengths against a factor on logarithmic axes, the line, and its slopes."""
+    x = look.shown(line.factor, kind)
+    strength = look.shown(line.strengths, "stress")
+    ax.plot(x, strength, "o", mfc="none", mec=INK, ms=9)
+    fine = np.geomspace(*ends, 50)
+    places = look.shown(fine, kind)
+    flat, steep = (look.shown(line.at(fine, one), "stress") for one in line.interval)
+    ax.fill_between(places, flat, steep, color=GREY if look.mono else PULL, alpha=0.15, lw=0)
+    ax.plot(places, look.shown(line.at(fine), "stress"), color=INK)
+    ax.set(xscale="log", yscale="log")
+    ax.set_ylim(strength.min() / 1.2, strength.max() * 1.3)
+    ax.yaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
+    ax.yaxis.set_minor_locator(NullLocator())
+    ax.yaxis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:g}"))
+    ax.text(0.02, 0.97, "shaded: slopes that chance allows", transform=ax.transAxes, va="top")
+    ax.set_ylabel(look.label("strength", "stress"))
+
+
 class TrendScene(_Fixed[PowerLine]):
     """Strength against size on logarithmic axes, the line and the steepest and flattest."""
 
@@ -173,23 +198,85 @@ class TrendScene(_Fixed[PowerLine]):
     def build(self, figure: Figure, look: Look, result: PowerLine) -> Iterable[Artist]:
         """Draw all; nothing moves."""
         ax = figure.subplots()
-        size = look.shown(result.factor, "length")
-        strength = look.shown(result.strengths, "stress")
-        ax.plot(size, strength, "o", mfc="none", mec=INK, ms=9)
-        fine = np.geomspace(result.factor.min() / 1.1, result.factor.max() * 1.1, 50)
-        x = look.shown(fine, "length")
-        flat, steep = (look.shown(result.at(fine, one), "stress") for one in result.interval)
-        ax.fill_between(x, flat, steep, color=GREY if look.mono else PULL, alpha=0.15, lw=0)
-        ax.plot(x, look.shown(result.at(fine), "stress"), color=INK)
-        ax.set(xscale="log", yscale="log")
-        ax.set_ylim(strength.min() / 1.2, strength.max() * 1.3)
-        for axis in (ax.xaxis, ax.yaxis):
-            axis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
-            axis.set_minor_locator(NullLocator())
-            axis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:g}"))
-        ax.text(
-            0.02, 0.97, "shaded: slopes that chance allows", transform=ax.transAxes, va="top"
-        )
+        ends = result.factor.min() / 1.1, result.factor.max() * 1.1
+        _power(ax, look, result, "length", ends)
+        ax.xaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
+        ax.xaxis.set_minor_locator(NullLocator())
+        ax.xaxis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:g}"))
         ax.set_xlabel(look.label("size", "length"))
-        ax.set_ylabel(look.label("strength", "stress"))
+        return []
+
+
+class FatigueScene(_Fixed[Lasting]):
+    """Strength against stress rate; and how long which steady stress is borne."""
+
+    sources = ("C1368",)
+
+    def verdict(self, result: Lasting, system: System) -> str:
+        """Return what the picture says."""
+        return fatigue_verdict(result, system)
+
+    def build(self, figure: Figure, look: Look, result: Lasting) -> Iterable[Artist]:
+        """Draw all; nothing moves."""
+        rates, lives = figure.subplots(1, 2)
+        line = result.found.line
+        _power(
+            rates, look, line, "stress_rate", (line.factor.min() / 2, line.factor.max() * 2)
+        )
+        rates.xaxis.set_minor_locator(NullLocator())
+        rates.xaxis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:g}"))
+        rates.set_xlabel(look.label("stress rate", "stress_rate"))
+        lives.set_xlabel("half last under a steady stress")
+        lives.set_ylabel(look.label("steady stress", "stress"))
+        times = {1.0: "1 s", 3600.0: "1 h", 3.15e7: "1 year"}
+        lives.set(xscale="log", xlim=(0.3, 5e9), xticks=list(times))
+        lives.set_xticklabels(list(times.values()))
+        lives.xaxis.set_minor_locator(NullLocator())
+        if not np.isfinite(result.found.exponent):
+            return []
+        stress = np.linspace(0.25, 1.0, 40) * np.median(line.strengths)
+        middle, early, late = result.found.life(stress).T
+        shown = look.shown(stress, "stress")
+        colour = GREY if look.mono else PULL
+        lives.fill_betweenx(shown, early, late, color=colour, alpha=0.15, lw=0)
+        lives.plot(middle, shown, color=INK)
+        steady = look.shown(result.steady, "stress").item()
+        lives.axhline(steady, color=GREY, lw=1.2, ls="--")
+        lives.plot(result.found.life(result.steady)[0], steady, "o", color=INK, ms=9)
+        lives.set_ylim(0, shown.max() * 1.05)
+        return []
+
+
+class ProofScene(_Fixed[ProofPlan]):
+    """Who breaks below which stress, before the proof test and after it."""
+
+    sources = ("Evans1974",)
+
+    def verdict(self, result: ProofPlan, system: System) -> str:
+        """Return what the picture says."""
+        return proof_verdict(result, system)
+
+    def build(self, figure: Figure, look: Look, result: ProofPlan) -> Iterable[Artist]:
+        """Draw all; nothing moves."""
+        ax = figure.subplots()
+        top = max(1.4 * result.scale, 1.1 * result.proof_stress, 1.1 * result.stress)
+        stress = np.linspace(0, top, 300)
+        x = look.shown(stress, "stress")
+        pairs = (("untested", 0.0, ":"), ("passed the proof", result.proof_stress, "-"))
+        for label, proof, style in pairs:
+            broken = 1 - proof_survival(stress, proof, result.modulus, result.scale)
+            ax.plot(x, broken, color=INK, ls=style, label=label)
+        for place, words, height in (
+            (result.stress, "service", 2e-3),
+            (result.proof_stress, "proof", 3e-2),
+        ):
+            at = look.shown(place, "stress").item()
+            ax.axvline(at, color=GREY, lw=1.4, ls="--")
+            ax.text(at, height, f" {words}")
+        ax.set(xlim=(0, x[-1]), yscale="log", ylim=(1e-5, 1.5))
+        ax.yaxis.set_minor_locator(NullLocator())
+        ax.yaxis.set_major_formatter(FuncFormatter(lambda share, _: f"{100 * share:g}%"))
+        ax.set_ylabel("broken up to this stress")
+        ax.set_xlabel(look.label("stress", "stress"))
+        figure.legend(loc="outside lower left", frameon=False, ncols=2)
         return []

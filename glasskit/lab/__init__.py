@@ -3,9 +3,9 @@
 
 `methods` tells what a method is, `bend_tests` and `mark_tests` list them over `formulas`;
 `reducing` turns readings into a result with `budgets`; `records` with `origins`, `series`,
-`grades`, `mirrors`, `trends` and `staircase` take whole series; `comparing` sets two lots side
-by side, `charts` watches one over months; `columns` reads what is told by its units,
-`curves` takes a load over time to its peak and rate.
+`grades`, `mirrors`, `trends`, `fatigue` and `staircase` take whole series; `comparing` sets
+two lots side by side, `charts` watches one over months; `columns` reads what is told by its
+units, `curves` takes a load over time to its peak and rate.
 """
 
 from glasskit.lab.bend_tests import BENCHES
@@ -23,6 +23,7 @@ from glasskit.lab.charts import RUN, ControlChart, control_chart
 from glasskit.lab.columns import Columns, parse_columns, read_columns
 from glasskit.lab.comparing import DIFFERENCE, Comparison, Ratio, compare
 from glasskit.lab.curves import RATES, CurveResult, LoadCurve, load_curve, reduce_curve
+from glasskit.lab.fatigue import Fatigue, Lasting, fatigue
 from glasskit.lab.formulas import (
     ball_on_ring,
     crack_compression,
@@ -79,8 +80,10 @@ __all__ = [
     "ControlChart",
     "CurveResult",
     "DropSeries",
+    "Fatigue",
     "Grade",
     "Input",
+    "Lasting",
     "LoadCurve",
     "LotGrade",
     "Method",
@@ -109,6 +112,7 @@ __all__ = [
     "dent_toughness",
     "dixon_mood",
     "exact",
+    "fatigue",
     "first_order_holds",
     "folded",
     "from_readings",

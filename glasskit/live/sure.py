@@ -1,13 +1,25 @@
 # SPDX-License-Identifier: MIT
-"""The panels of notebook 43: series of drops, mirrors, the class of a lot, a trend."""
+"""The panels of notebook 43: drops, mirrors, a lot's class, a trend, creep, a proof test."""
 
-from glasskit.draw.sure import DropsScene, LotScene, MirrorsScene, TrendScene
+import numpy as np
+
+from glasskit.crack.growth import ENVIRONMENTS
+from glasskit.draw.sure import (
+    DropsScene,
+    FatigueScene,
+    LotScene,
+    MirrorsScene,
+    ProofScene,
+    TrendScene,
+)
 from glasskit.lab import (
     Columns,
+    Lasting,
     LotGrade,
     MirrorSet,
     PowerLine,
     UpAndDown,
+    fatigue,
     grade_lot,
     mirror_set,
     power_line,
@@ -17,14 +29,21 @@ from glasskit.live.buttons import Buttons
 from glasskit.live.controls import Slider
 from glasskit.live.explorer import Explorer
 from glasskit.live.lab import PastedColumns
+from glasskit.strength import ProofPlan, proof_plan
 from glasskit.tables import read
+from glasskit.training import invented
+from glasskit.words.clock import AIRS
 from glasskit.words.sure import (
     drops_numbers,
     drops_sentence,
+    fatigue_numbers,
+    fatigue_sentence,
     lot_numbers,
     lot_sentence,
     mirrors_numbers,
     mirrors_sentence,
+    proof_numbers,
+    proof_sentence,
     trend_numbers,
     trend_sentence,
 )
@@ -173,4 +192,54 @@ def trend_explorer() -> Explorer[PowerLine]:
         trend_sentence,
         trend_numbers,
         title="Does strength go with size?",
+    )
+
+
+def _lasting(columns: Columns, steady: float, inert: float) -> Lasting:
+    found = fatigue(columns.values["stress"], columns.values["stress_rate"])
+    return Lasting(found=found, steady=steady, inert=inert)
+
+
+def fatigue_explorer() -> Explorer[Lasting]:
+    """Return the fifth explorer of notebook 43: creep of flaws from several stress rates."""
+    example = invented.several_rates(np.random.default_rng(invented.SEED))
+    header = "bar; rate [MPa/s]; strength [MPa]\n"
+    return Explorer(
+        [
+            PastedColumns(example, header, "specimens", "stress_rate", "stress"),
+            Slider("steady", "steady stress", "stress", 5e6, 100e6, 25e6, 1e6),
+            Slider("inert", "strength without creep (0: none)", "stress", 0, 300e6, 0, 1e6),
+        ],
+        _lasting,
+        FatigueScene(),
+        fatigue_sentence,
+        fatigue_numbers,
+        title="How fast do flaws creep?",
+    )
+
+
+def _planned(
+    stress: float, proof_stress: float, modulus: float, scale: float, air: str
+) -> ProofPlan:
+    return proof_plan(stress, proof_stress, modulus, scale, ENVIRONMENTS[air])
+
+
+def proof_explorer() -> Explorer[ProofPlan]:
+    """Return the sixth explorer of notebook 43: a proof test planned."""
+    airs = {words: key for key, words in AIRS.items()}
+    return Explorer(
+        [
+            Slider("stress", "steady stress in service", "stress", 1e6, 100e6, 15e6, 1e6),
+            Slider(
+                "proof_stress", "stress of the proof test", "stress", 1e6, 150e6, 45e6, 1e6
+            ),
+            Slider("modulus", "Weibull modulus", "number", 2.0, 30.0, 7.0, 0.5),
+            Slider("scale", "scale, 63% break", "stress", 20e6, 300e6, 80e6, 1e6),
+            Buttons("air", "in service", airs, AIRS["half humid"]),
+        ],
+        _planned,
+        ProofScene(),
+        proof_sentence,
+        proof_numbers,
+        title="What does a proof test promise?",
     )

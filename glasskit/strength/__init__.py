@@ -18,8 +18,10 @@ from glasskit.strength.population import FlawPopulation, lasting_toughness, pane
 from glasskit.strength.ranks import POSITIONS, fit_line, paper_height, plotting_positions
 from glasskit.strength.ratios import modulus_ratio, scale_ratio
 from glasskit.strength.sizes import (
+    ProofPlan,
     lot_size,
     modulus_spread,
+    proof_plan,
     proof_survival,
     sample_size,
     zero_failure_size,
@@ -30,6 +32,7 @@ __all__ = [
     "POSITIONS",
     "Confidence",
     "FlawPopulation",
+    "ProofPlan",
     "WeibullFit",
     "bending_area",
     "fit_line",
@@ -43,6 +46,7 @@ __all__ = [
     "paper_height",
     "patch_area",
     "plotting_positions",
+    "proof_plan",
     "proof_survival",
     "ring_area",
     "sample_size",

@@ -5,10 +5,14 @@ The modulus is far less certain than the scale: from ten specimens it comes out 
 between three quarters and almost twice the truth.
 """
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import ArrayLike
 from scipy.special import ndtri
 
+from glasskit.crack import griffith_depth
+from glasskit.crack.growth import GrowthLaw, time_to_failure
 from glasskit.quantities import (
     FloatArray,
     in_range,
@@ -269,3 +273,98 @@ def proof_survival(
     load = non_negative("stress", stress, "Pa") / size
     proved = non_negative("proof_stress", proof_stress, "Pa") / size
     return np.asarray(np.exp(np.minimum(proved**power - load**power, 0.0)))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProofPlan:
+    """What a proof test costs, and what it promises.
+
+    Attributes
+    ----------
+    stress, proof_stress : float
+        In service, and in the test [Pa].
+    modulus, scale : float
+        Of the untested specimens [-], [Pa].
+    lost : float
+        Share that breaks in the test [-].
+    before, after : float
+        Chance of breaking at `stress`: of an untested specimen, and of one that passed [-].
+    life : float
+        Shortest life under a steady `stress` after a test that did no damage [s]; infinite
+        where the worst flaw left stands still.
+
+    """
+
+    stress: float
+    proof_stress: float
+    modulus: float
+    scale: float
+    lost: float
+    before: float
+    after: float
+    life: float
+
+
+def proof_plan(
+    stress: float, proof_stress: float, modulus: float, scale: float, law: GrowthLaw
+) -> ProofPlan:
+    """Plan a proof test: what breaks in it, and what those that pass can bear, and how long.
+
+    Parameters
+    ----------
+    stress : float
+        Steady stress in service [Pa].
+    proof_stress : float
+        Stress of the test [Pa].
+    modulus, scale : float
+        Of the untested specimens [-], [Pa].
+    law : GrowthLaw
+        How fast flaws creep in service.
+
+    Returns
+    -------
+    ProofPlan
+        Loss, chances and shortest life.
+
+    Raises
+    ------
+    ValueError
+        If a number is not positive.
+
+    Notes
+    -----
+    Plain glass. The worst flaw left is the one that the test would just have broken, long and
+    shallow. The test must load where service will, and come off quickly: what creeps
+    meanwhile is promised in vain.
+
+    References
+    ----------
+    [Evans1974], [Haldimann2006]
+
+    Examples
+    --------
+    Proved at 45 MPa for 15 MPa in service, in half-humid air; the life in days:
+
+    >>> from glasskit.crack.growth import ENVIRONMENTS
+    >>> plan = proof_plan(15e6, 45e6, 7.0, 80e6, ENVIRONMENTS["half humid"])
+    >>> round(plan.lost, 3), plan.after, round(plan.life / 86400, 1)
+    (0.018, 0.0, 17.7)
+
+    """
+    load = positive("stress", stress, "Pa").item()
+    proof = positive("proof_stress", proof_stress, "Pa").item()
+    kept, untested, passed = (
+        proof_survival(*pair, modulus, scale).item()
+        for pair in ((proof, 0.0), (load, 0.0), (load, proof))
+    )
+    depth = griffith_depth(proof, law.toughness)
+    return ProofPlan(
+        stress=load,
+        proof_stress=proof,
+        modulus=float(modulus),
+        scale=float(scale),
+        lost=1 - kept,
+        before=1 - untested,
+        after=1 - passed,
+        life=time_to_failure(load, depth, law).item(),
+    )

@@ -3,8 +3,10 @@
 
 import numpy as np
 
-from glasskit.lab import LotGrade, MirrorSet, PowerLine, UpAndDown
+from glasskit.lab import Lasting, LotGrade, MirrorSet, PowerLine, UpAndDown
 from glasskit.quantities import System, show, show_number
+from glasskit.strength import ProofPlan
+from glasskit.words.clock import time_words
 
 Numbers = list[tuple[str, str]]
 
@@ -213,3 +215,107 @@ def trend_numbers(found: PowerLine, system: System = "metric") -> Numbers:
     if found.factor.size < 15:
         rows.append(("doubt", "below 15 specimens the interval is rough."))
     return rows
+
+
+def fatigue_verdict(asked: Lasting, system: System) -> str:
+    """Say in six to ten words what strengths at several rates show."""
+    low, high = asked.found.interval
+    if not np.isfinite(high):
+        return "These rates do not tell how fast flaws creep"
+    return f"Flaws creep with the power {show_number(low, 2)} to {show_number(high, 2)}"
+
+
+def fatigue_sentence(asked: Lasting, system: System = "metric") -> str:
+    """Say the exponent, how sure it is, and how long a steady stress is borne."""
+    found = asked.found
+    low, high = found.interval
+    if not np.isfinite(high):
+        return (
+            f"Exponent at least {show_number(low, 2)}: no upper limit. "
+            "Strength does not clearly rise with the rate; test more, or rates further apart."
+        )
+    middle, early, late = found.life(asked.steady)
+    return (
+        f"Exponent n = {show_number(found.exponent, 3)}, {found.level:.0%} interval "
+        f"{show_number(low, 2)} to {show_number(high, 2)}. "
+        f"Under a steady stress of {show(asked.steady, 'stress', system)} half last about "
+        f"{time_words(middle)}; {found.level:.0%} interval {time_words(early)} to "
+        f"{time_words(late)}."
+    )
+
+
+def fatigue_numbers(asked: Lasting, system: System = "metric") -> Numbers:
+    """Return label and text of what strengths at several rates give."""
+    found = asked.found
+    low, high = found.interval
+    ends = [show_number(end, 2) if np.isfinite(end) else "no limit" for end in (low, high)]
+    gain = 100 * (10**found.line.power - 1)
+    rows = [
+        ("exponent n", show_number(found.exponent, 3) if np.isfinite(high) else "not known"),
+        (f"its {found.level:.0%} interval", " to ".join(ends)),
+        ("ten times the rate gives", _percent(gain)),
+        (
+            "strength at 1 MPa each second, D",
+            show(found.line.at(1e6), "stress", system),
+        ),
+        ("specimens, rates", f"{found.line.factor.size}, {found.rates}"),
+    ]
+    if asked.inert > 0 and np.isfinite(high):
+        constant = found.creep_constant(asked.inert) / 1e12
+        rows.append(("B of the standard", f"{constant:.2g} MPa² s"))
+    if asked.inert and asked.inert < found.line.strengths.max():
+        rows.append(("doubt", "a test was stronger than the strength without creep."))
+    if found.rates < 4 or found.line.factor.size < 10 * found.rates:
+        rows.append(("doubt", "the standard asks for four rates or more, ten bars each."))
+    if asked.steady < 0.5 * found.line.strengths.min():
+        rows.append(("doubt", "far below every test: creep may stop, or another law rule."))
+    return rows
+
+
+def proof_verdict(plan: ProofPlan, system: System) -> str:
+    """Say in six to ten words what a proof test costs and brings."""
+    if plan.proof_stress <= plan.stress:
+        return "A proof below the service stress promises nothing"
+    return f"The proof breaks {_odds(plan.lost)}; the rest bear the service stress at once"
+
+
+def proof_sentence(plan: ProofPlan, system: System = "metric") -> str:
+    """Say what breaks in the test, what is left to fear, and for how long that holds."""
+    if plan.proof_stress <= plan.stress:
+        after = (
+            f"Of those that pass, {_odds(plan.after)} still break at once under "
+            f"{show(plan.stress, 'stress', system)}: the proof must lie above it."
+        )
+    else:
+        after = (
+            f"Those that pass bear {show(plan.stress, 'stress', system)} at once, and "
+            f"{_while(plan.life)} if the test did no harm."
+        )
+    return f"The test breaks {_odds(plan.lost)} of the panes. {after}"
+
+
+def _while(life: float) -> str:
+    """Write how long a steady stress is borne at least.
+
+    Examples
+    --------
+    >>> _while(7200.0), _while(np.inf), _while(0.0)
+    ('for 2 hours at least', 'without end, by this law of creep', 'not for a second')
+
+    """
+    if life < 0.95:
+        return "not for a second"
+    if not np.isfinite(life):
+        return "without end, by this law of creep"
+    return f"for {time_words(life)} at least"
+
+
+def proof_numbers(plan: ProofPlan, system: System = "metric") -> Numbers:
+    """Return label and text of what a proof test costs and promises."""
+    return [
+        ("breaks in the test", _odds(plan.lost)),
+        ("untested, breaks in service at once", _odds(plan.before)),
+        ("passed, breaks in service at once", _odds(plan.after) if plan.after else "none"),
+        ("what passed bears it", _while(plan.life)),
+        ("proof over service stress", show_number(plan.proof_stress / plan.stress, 3)),
+    ]

@@ -97,3 +97,38 @@ def test_twice_the_size_by_the_plates_of_1900():
     assert shown.result.power == pytest.approx(slope, rel=1e-9)
     typed(shown, "span [mm]; strength [MPa]\n200; 60\n200; 61\n200; 64\n")
     assert "Factors must each vary by itself" in shown.note.value
+
+
+def test_rates_without_creep_say_so_and_an_inert_strength_gives_b():
+    shown = sure.fatigue_explorer()
+    # Source: the invented file was drawn with n = 16.
+    low, high = shown.result.found.interval
+    assert low < 16 < high
+    assert "B of the standard" not in dict(shown.numbers)
+    shown.controls["inert"].value = 150e6
+    assert dict(shown.numbers)["B of the standard"].endswith("MPa² s")
+    typed(shown, "rate [MPa/s]; strength [MPa]\n1; 60\n10; 60\n100; 59\n1000; 60\n")
+    assert "no upper limit" in shown.said
+    typed(shown, "rate [MPa]; strength [MPa]\n1; 60\n")
+    assert "column of stress_rate with a unit among MPa/s" in shown.note.value
+
+
+def test_a_proof_is_planned_by_simulation_and_by_the_law_of_creep(outside):
+    shown = sure.proof_explorer()
+    shown.controls["proof_stress"].value = 60e6
+    shown.controls["stress"].value = 65e6
+    plan = shown.result
+    rng = np.random.default_rng(3)
+    strength = 80e6 * rng.weibull(7.0, 1_000_000)
+    passed = strength[strength > 60e6]
+    source, status = "a million simulated panes", "independent method"
+    lost = 1 - passed.size / strength.size
+    outside("lost", plan.lost, lost, abs_=0.002, source=source, status=status)
+    after = np.mean(passed < 65e6)
+    outside("after", plan.after, after, abs_=0.002, source=source, status=status)
+    assert "the proof must lie above it" in shown.said
+    shown.controls["stress"].value = 25e6
+    assert shown.result.after == 0
+    assert "at once, and for" in shown.said
+    shown.controls["stress"].value = 15e6
+    assert "without end, by this law of creep" in shown.said
