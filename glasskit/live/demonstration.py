@@ -61,6 +61,7 @@ _HIGHEST = 6.0  # upper end of the slider of heights [m]
 _STALE = "glasskit-stale"  # a picture that is not of what the form holds
 _LAST = "the plan below is still the last one"
 _HOW = "A click opens a tab to print from."
+_FILMS = "A click opens one in a tab of its own; the folder has them for your slides."
 _SHOW = "A click opens it: F fills the screen, ? lists the keys."
 
 _WIDE = "<style>.glasskit .glasskit-said li { margin-bottom: 0.3em; }</style>"
@@ -276,7 +277,7 @@ class Planner(Explorer[Outlook]):
                 return
             yield from part(fall, (3, len(names)), "film of the fall")
 
-        self.saving.keep(names, write, _HOW)
+        self.saving.keep(names, write, _FILMS)
 
     def save_show(self) -> None:
         """Write the show of page 21, with the fall of this plan if it is that of a ball."""

@@ -34,7 +34,7 @@ from glasskit.materials import (
     thickening,
 )
 from glasskit.plates import plate, striker
-from glasskit.quantities import System, from_display, one_of, show, show_number
+from glasskit.quantities import GRAVITY, System, from_display, one_of, show, show_number
 from glasskit.sheets.page import render
 from glasskit.tables import read
 
@@ -48,6 +48,12 @@ _DEEP = plate("cover glass, long salt bath")
 def _say(value: ArrayLike, kind: str, system: System, digits: int = 2) -> str:
     """Write a number without a nought after the point: these are round sizes."""
     return show(value, kind, system, digits).replace(".0 ", " ")
+
+
+def _weight(force: ArrayLike, system: System) -> str:
+    """Write a force as the mass whose weight it is."""
+    mass = np.asarray(force) / GRAVITY
+    return _say(mass, "mass" if mass >= 1.0 else "small_mass", system)
 
 
 def _hardness(thing: Scratcher, system: System) -> str:
@@ -138,10 +144,10 @@ def _events(system: System) -> dict[str, str]:
         "tall": _say(1.0, "height", system),
         "from": _say(1.0, "height", system),
         "device": _say(usual["mass"], "mass", system),
-        "gentle": _say(np.median(wood.landing.force), "large_force", system),
-        "harsh": _say(np.median(concrete.landing.force), "large_force", system),
-        "sinks": _say(wood.loads()[1], "force", system),
-        "held": _say(concrete.loads()[1], "force", system),
+        "gentle": _weight(np.median(wood.landing.force), system),
+        "harsh": _weight(np.median(concrete.landing.force), system),
+        "sinks": _weight(wood.loads()[1], system),
+        "held": _weight(concrete.loads()[1], system),
         "sag": _say(sag, "atom", system, 1),
         "crack": _say(TERMINAL_SPEED, "speed", system),
         "blink": _say(_SIDE / 2 / TERMINAL_SPEED, "millitime", system, 1),
