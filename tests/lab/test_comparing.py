@@ -43,12 +43,29 @@ def test_a_known_factor_comes_back_and_the_same_lot_shows_no_difference():
     assert edge.scale == pytest.approx(1.3, rel=1e-6)
     assert edge.modulus == pytest.approx(1.0, rel=1e-5)
     assert edge.shown
+    # Source: hand calculation, 2 + 2 * 1.1087 * (2.8016/(m ln 1.1))^2 with the fitted m.
+    modulus = edge.first.modulus.item()
+    assert edge.needed == np.ceil(2 + 2 * 1.1087 * (2.8016 / (modulus * np.log(1.1))) ** 2)
     low, high = edge.scale_interval
     assert low < 1.3 < high
     same = compare(reduced(*lines("A")), reduced(*lines("B")))
     assert not same.ratios["edge"].shown
     assert comparison_verdict(same) == "No difference is shown; one may be there"
     assert "none ruled out" in comparison_sentence(same)
+
+
+def test_the_looser_of_two_lots_asks_for_more_specimens():
+    spread = reduced(*(line.replace("B", "C") for line in lines("B")))
+    wide = [
+        f"W{at},W,three_point_bar,edge,{200 * one**3:.6f},100,20,4"
+        for at, one in enumerate(STRENGTH)
+    ]
+    edge = compare(spread, reduced(*wide)).ratios["edge"]
+    alike = compare(reduced(*lines("A")), spread).ratios["edge"].needed
+    # Source: hand calculation; a third of the modulus has nine times the variance, and half
+    # the sum of 1 and 9 is 5 times that of the tight lots, beside the two of small lots.
+    assert edge.modulus == pytest.approx(1 / 3, rel=1e-4)
+    assert edge.needed - 2 == pytest.approx(5 * (alike - 2), abs=5)
 
 
 def test_origins_are_compared_with_their_like_only():

@@ -34,6 +34,13 @@ def test_a_steady_rise_gives_its_peak_its_rate_and_no_doubt():
     assert found.doubts == ()
 
 
+def test_a_weak_specimen_that_breaks_within_a_second_is_read_too():
+    found = curve(np.append(TIME, 50.0) / 100, np.append(RAMP, 0.0) / 1000)
+    assert found.rate == pytest.approx(0.5)
+    assert found.peak == pytest.approx(0.24875)
+    assert found.doubts == ()
+
+
 def test_noise_is_averaged_and_the_invented_rate_comes_back():
     text = invented.load_over_time(np.random.default_rng(invented.SEED))
     found = load_curve(parse_columns(text, ("time", "force")))
@@ -164,6 +171,10 @@ def test_the_picture_has_no_layout_faults(look):
         (lambda: curve([], []), "columns must hold readings"),
         (lambda: curve([0] * 20, range(20)), "time must go on while the load rises"),
         (lambda: broken().stress_rate(-1.0), "strength must be finite and positive"),
+        (
+            lambda: reduce_curve(broken(), "four_point_bar", {**SIZES, "width": [0.02, 0.02]}),
+            "readings must be of one specimen",
+        ),
         (lambda: reduce_curve(broken(), "vickers", SIZES), "method must be one of"),
         (lambda: reduce_curve(broken(), "four_point_bar", SIZES, "X 1"), "standard must be"),
         (
