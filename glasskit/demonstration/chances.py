@@ -18,7 +18,7 @@ from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.stats import norm
+from scipy.special import ndtr
 
 from glasskit.demonstration.breaking import Striking, break_chance, ring_chance
 from glasskit.demonstration.drop_records import known_drops
@@ -358,7 +358,7 @@ def _guided(
         if whose in ("", specimen.name)
     }
     case = np.minimum(
-        (norm.cdf(worlds.white[:, own["case"]]) * cases.shape[1]).astype(int),
+        (ndtr(worlds.white[:, own["case"]]) * cases.shape[1]).astype(int),
         cases.shape[1] - 1,
     )
     factors = factors_of(worlds, specimen)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 import numpy as np
-from scipy.stats import norm
+from scipy.special import ndtr
 
 from glasskit.demonstration.rigs import GuidedDrop, Rig, Specimen
 from glasskit.demonstration.worlds import WORLD, Worlds
@@ -103,7 +103,7 @@ def lessons(
         landing = rig.landing(specimen, 1.0)
         at = [name for _, name in worlds.columns].index("case")
         size = landing.chance.shape[-1]
-        case = np.minimum((norm.cdf(worlds.white[:, at]) * size).astype(int), size - 1)
+        case = np.minimum((ndtr(worlds.white[:, at]) * size).astype(int), size - 1)
         groups = {
             " ".join(key): half[case][:, None].astype(float)
             for key, half in landing.upper_half.items()

@@ -14,8 +14,7 @@ from functools import cache
 from types import MappingProxyType
 
 import numpy as np
-from scipy.special import ndtri, stdtrit
-from scipy.stats import norm, qmc
+from scipy.special import ndtr, ndtri, stdtrit
 
 from glasskit.quantities import FloatArray, of_type, read_only, require, whole
 from glasskit.tables import Value, read, sourced_value
@@ -75,7 +74,7 @@ def factor(name: str, normal: FloatArray) -> FloatArray:
     place = np.asarray(normal) / NINE_IN_TEN
     if name in _WIDE:
         # The normal's own tail, so that no world is lost to rounding.
-        beyond = -stdtrit(3, norm.cdf(-np.abs(normal))) / _WIDE_END
+        beyond = -stdtrit(3, ndtr(-np.abs(normal))) / _WIDE_END
         place = np.sign(normal) * np.minimum(beyond, _FARTHEST)
     end = np.where(place < 0, span.low, span.high) / span.value
     return np.asarray(span.value * end ** np.abs(place))
@@ -213,6 +212,8 @@ def draw_worlds(
     8
 
     """
+    from scipy.stats import qmc  # slow to load, and most pages have no worlds
+
     of_type("belief", belief, Belief)
     count, seed = whole("count", count), whole("seed", seed)
     require(count > 0 and count & (count - 1) == 0, "count", count, "be a power of two")

@@ -24,7 +24,6 @@ from typing import Protocol
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.stats import qmc
 
 from glasskit.crack import breaking_stress
 from glasskit.damage import SODA_LIME_WEDGE, radial_crack_in
@@ -220,6 +219,8 @@ def inputs() -> Mapping[tuple[str, str], Value]:
 @cache
 def _cases(floor: str, attitude: str) -> Mapping[str, FloatArray]:
     """Spread every input over its range, evenly in the logarithm, all of them at once."""
+    from scipy.stats import qmc  # slow to load, and most pages of impact need no device
+
     places = qmc.Sobol(len(_INPUTS) + 2, rng=np.random.default_rng(10)).random(_SAMPLES).T
     named = {"floor": floor, "attitude": attitude}
     cases = {

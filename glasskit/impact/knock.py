@@ -9,7 +9,7 @@ then free, and a bed of springs that cannot pull is stepped with it.
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.signal import fftconvolve
+from scipy.fft import irfft, next_fast_len, rfft
 
 from glasskit.impact.ringing import Modes, Pane, Response, response
 from glasskit.quantities import GRAVITY, FloatArray
@@ -63,8 +63,10 @@ class Knock:
 
     def _driven(self, kernel: FloatArray) -> FloatArray:
         """Return what answers a unit push so, under the force of the blow."""
-        whole = fftconvolve(kernel[:, None], self.force[None], axes=-1)
-        return np.asarray(whole[..., : self.force.shape[-1]])
+        steps = self.force.shape[-1]
+        size = next_fast_len(kernel.shape[-1] + steps - 1, real=True)
+        whole = irfft(rfft(kernel, size)[:, None] * rfft(self.force, size), size)
+        return np.asarray(whole[..., :steps])
 
     def swing(self, instant: int) -> FloatArray:
         """Return the amplitude of every mode at an instant [m kg^0.5], shape (m, n)."""

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.stats import t as student
+from scipy.special import stdtrit
 
 from glasskit.quantities import (
     FloatArray,
@@ -217,7 +217,7 @@ class Budget:
     def expanded(self, level: float = 0.95) -> FloatArray:
         """Return the half width of the interval that holds the true value so often."""
         within("level", level, 0, 1)
-        return np.asarray(student.ppf((1 + level) / 2, self.degrees) * self.standard)
+        return np.asarray(stdtrit(self.degrees, (1 + level) / 2) * self.standard)
 
     def interval(self, level: float = 0.95) -> FloatArray:
         """Return the two ends of that interval, shape (..., 2)."""

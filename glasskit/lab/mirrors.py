@@ -16,8 +16,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.stats import f as fisher
-from scipy.stats import t as student
+from scipy.special import fdtri, stdtrit
 
 from glasskit.quantities import FloatArray, positive, require, within
 
@@ -190,7 +189,7 @@ def mirror_line(stress: ArrayLike, radius: ArrayLike, level: float = 0.95) -> Mi
     left = height - constant[..., None] - slope[..., None] * root
     freedom = root.shape[-1] - 2
     scatter = np.sqrt((left**2).sum(-1) / freedom)
-    half = student.ppf((1 + level) / 2, freedom) * scatter / np.sqrt(square)
+    half = stdtrit(freedom, (1 + level) / 2) * scatter / np.sqrt(square)
     return MirrorFit(
         compression=np.asarray(slope),
         constant=np.asarray(constant),
@@ -263,7 +262,7 @@ def likely_mirrors(stress: ArrayLike, radius: ArrayLike, level: float = 0.95) ->
     high = np.full(reach.shape, np.log(_WIDEST))
     best = _least(unrest, low, high)
     freedom = root.shape[-1] - 2
-    limit = unrest(best) * (1 + fisher.ppf(level, 1, freedom) / freedom)
+    limit = unrest(best) * (1 + fdtri(1, freedom, level) / freedom)
     near, far = _crossing(unrest, best, low, limit), _crossing(unrest, best, high, limit)
     farthest = np.where(unrest(high) > limit, lowest - np.exp(far) * reach, -np.inf)
     gap = np.exp(best) * reach

@@ -18,8 +18,7 @@ from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import log_ndtr, ndtr, ndtri
-from scipy.stats import f as fisher
+from scipy.special import fdtri, log_ndtr, ndtr, ndtri
 
 from glasskit.quantities import (
     FloatArray,
@@ -422,7 +421,7 @@ def probit(
     means, spreads, fit = _table(place, bad, good)
     mean, spread = _likeliest(place, bad, good, means, spreads, fit)
     count = (bad + good).sum(-1)
-    limit = fisher.ppf(level, 1, np.maximum(count / _FREEDOM, 1.0))
+    limit = fdtri(1, np.maximum(count / _FREEDOM, 1.0), level)
     loss = 2 * (fit.max((-2, -1), keepdims=True) - fit)
     mean_ends = _ends(means, loss.min(-1), limit)
     spread_ends = np.exp(_ends(np.log(spreads), loss.min(-2), limit))

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.stats import t as student
+from scipy.special import stdtrit
 
 from glasskit.quantities import FloatArray, positive, require, within
 
@@ -106,7 +106,7 @@ def trend(
     slopes = values @ design @ square
     left = values - values.mean(-1, keepdims=True) - slopes @ design.T
     error = np.sqrt((left**2).sum(-1, keepdims=True) / freedom * np.diag(square))
-    half = student.ppf((1 + level) / 2, freedom) * error
+    half = stdtrit(freedom, (1 + level) / 2) * error
     return Trend(
         names=tuple(factors),
         slopes=slopes,

@@ -16,7 +16,6 @@ from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.stats import qmc
 
 from glasskit import materials, tables
 from glasskit.materials import melts
@@ -194,6 +193,8 @@ def cases(glass: str, count: int = 32) -> tuple[BathGlass, ...]:
         If the glass is unknown.
 
     """
+    from scipy.stats import qmc  # slow to load, and most pages need no other glasses
+
     own = bath_glass(glass)
     places = qmc.Halton(3, scramble=False).random(count + 1)[1:].T
     names = ("diffusivity", "dilation", "slowness")

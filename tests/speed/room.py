@@ -5,8 +5,8 @@
     python tests/speed/room.py hub [pupils [moves [seconds between moves]]]
 
 Opens a real room and asks it over HTTP and websocket as browsers would: everyone comes in and
-opens the page at once, then works. Prints memory for each pupil, the wait from coming in to
-the first picture, and from move to picture. Only this machine is asked.
+opens the page at once, then works. Prints memory and processor time for each pupil, the wait
+from coming in to the first picture, and from move to picture. Only this machine is asked.
 """
 
 import json
@@ -19,6 +19,7 @@ import time
 from pathlib import Path
 
 import numpy as np
+import psutil
 
 sys.path[:0] = [str(Path(__file__).resolve().parents[1])]
 
@@ -139,6 +140,12 @@ def used_memory():
     return (kib["MemTotal"] - kib["MemAvailable"]) / 1024
 
 
+def used_processor():
+    """Return the processor time that the room and its kernels have used [s]."""
+    spent = [process.cpu_times() for process in psutil.Process().children(recursive=True)]
+    return sum(times.user + times.system for times in spent)
+
+
 def main(kind="pages", pupils="30", moves="20", pause="2"):
     """Print what a room of pupils meets."""
     count = int(pupils)
@@ -146,7 +153,7 @@ def main(kind="pages", pupils="30", moves="20", pause="2"):
         tempfile.TemporaryDirectory() as folder,
         open_room(Path(folder), kind, f"--seats={count}") as (address, words),
     ):
-        before = used_memory()
+        before, spent = used_memory(), used_processor()
         room = [(AtPage if kind == "pages" else AtHub)(address) for _ in range(count)]
         first = together(
             [
@@ -155,6 +162,7 @@ def main(kind="pages", pupils="30", moves="20", pause="2"):
             ]
         )
         each = (used_memory() - before) / count
+        work = (used_processor() - spent) / count
         rngs = np.random.default_rng(1).spawn(count)
         calls = [
             lambda pupil=pupil, rng=rng: pupil.work(rng, int(moves), float(pause))
@@ -165,6 +173,7 @@ def main(kind="pages", pupils="30", moves="20", pause="2"):
             pupil.channel.close()
     print(f"{kind}: {count} pupils, a move about every {float(pause):g} s each")
     print(f"memory for each pupil: {each:.0f} MiB")
+    print(f"processor time for each pupil up to the first picture: {work:.1f} s")
     print(f"first picture, all at once: p50 {np.median(first):.1f} s, last {max(first):.1f} s")
     usual, slow = np.percentile(waits, [50, 95])
     print(f"move to picture: p50 {usual:.0f} ms, p95 {slow:.0f} ms")
