@@ -11,8 +11,7 @@ from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.special import ndtr, ndtri
-from scipy.stats import t as student
+from scipy.special import ndtr, ndtri, stdtrit
 
 from glasskit.quantities import FloatArray, non_negative, one_of, positive, require
 from glasskit.tables import read
@@ -265,9 +264,7 @@ def grade_lot(
     total = float(np.hypot(own, shared))
     freedom = (values.size - 1) * (total / own) ** 4 if own > 0 else np.inf
     half = total * float(
-        student.ppf((1 + level) / 2, freedom)
-        if np.isfinite(freedom)
-        else ndtri((1 + level) / 2)
+        stdtrit(freedom, (1 + level) / 2) if np.isfinite(freedom) else ndtri((1 + level) / 2)
     )
     mean = float(values.mean())
     odds = class_odds(mean, half / ndtri((1 + level) / 2), standard)
