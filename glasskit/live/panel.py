@@ -144,6 +144,18 @@ def button(description: str, action: Callable[[], object]) -> Any:
     return made
 
 
+# The browser alone can fill the screen, and only when asked by a click; Esc leaves it again.
+_FILL = """<button class="jupyter-button" onclick="
+  const whole = this.closest('.glasskit-asked') || this.closest('.glasskit');
+  document.fullscreenElement ? document.exitFullscreen() : whole.requestFullscreen();
+">Fill the screen, or leave it</button>"""
+
+
+def fill_button() -> Any:
+    """Return a button that lets the panel around it fill the screen, and go back."""
+    return widgets.HTML(_FILL)
+
+
 def row(*parts: Any) -> Any:
     """Return buttons side by side, in more lines than one where there are too many."""
     line = widgets.HBox(list(parts))

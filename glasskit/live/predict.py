@@ -8,7 +8,7 @@ from typing import Any, Protocol
 import ipywidgets as widgets
 
 from glasskit.classroom import NumberQuestion
-from glasskit.live.panel import Panel, button, framed
+from glasskit.live.panel import Panel, button, fill_button, framed, row
 from glasskit.live.style import STYLE
 from glasskit.quantities import typed
 from glasskit.words.glossary import hover
@@ -18,17 +18,29 @@ class _Shown(Protocol):
     widget: Any
 
 
+_UNANSWERED = "glasskit-unanswered"
+# What stands below a question answers it: it opens with the answer.
+_CLOSED = f"""<style>.jp-Cell:has(.{_UNANSWERED}) ~ .jp-Cell {{ display: none; }}</style>"""
+_BELOW = "<p>What happens, and the rest of this page, opens with your answer.</p>"
+
+
 class _Asked(Panel):
-    """A question, room for answers, and what is shown once one has been given."""
+    """A question, room for answers, and what is shown once one has been given.
+
+    The cells below it stay closed until then.
+    """
 
     def __init__(self, question: str, answers: Sequence[Any], then: _Shown) -> None:
         self._then, self._asked = then, question
         self.shown = False
-        asked = widgets.HTML(f"{STYLE}<strong>{hover(question)}</strong>")
+        asked = widgets.HTML(f"{STYLE}{_CLOSED}<strong>{hover(question)}</strong>")
         self.skip = button("Skip: we have predicted aloud", self.reveal)
         self.skip.add_class("glasskit-skip")
-        self.reply = widgets.HTML()
-        self.widget = widgets.VBox([framed(asked, *answers, self.skip, self.reply)])
+        self.reply = widgets.HTML(_BELOW)
+        below = row(self.skip, fill_button())
+        self.widget = widgets.VBox([framed(asked, *answers, below, self.reply)])
+        self.widget.add_class("glasskit-asked")
+        self.widget.add_class(_UNANSWERED)
 
     @property
     def still(self) -> str:
@@ -41,6 +53,9 @@ class _Asked(Panel):
     def reveal(self) -> None:
         """Show the explorer."""
         self.shown = True
+        self.widget.remove_class(_UNANSWERED)
+        if self.reply.value == _BELOW:
+            self.reply.value = ""
         self.skip.layout.display = "none"
         self.widget.children = (*self.widget.children[:1], self._then.widget)
 
@@ -93,13 +108,18 @@ class Prediction(_Asked):
         return choice
 
     def answer(self, index: int) -> None:
-        """Reply to the answer chosen, counted from 0, and show the explorer."""
+        """Reply to the answer chosen, counted from 0, and show the explorer.
+
+        The first answer is marked as the reader's own; the others can still be asked why not.
+        """
         verdict = "That is what happens." if index == self._correct else "Not quite."
         self._say(f"{verdict} {self._options[index][1]}")
-        for place, choice in enumerate(self.choices):
-            choice.disabled = True
-            if place == index:
-                choice.icon = "check"
+        right, mine = self.choices[self._correct], self.choices[index]
+        if not right.icon:
+            right.icon = "check"
+            right.description += " (what happens)"
+            right.add_class("glasskit-right")
+            mine.description += " (your answer)"
         self.reveal()
 
 

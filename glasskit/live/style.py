@@ -29,6 +29,7 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
 .glasskit .glasskit-slider { width: auto; flex: 1 1 auto; margin-right: 14px; }
 .glasskit .glasskit-choice { max-width: 60em; text-align: left; white-space: normal;
   line-height: 1.4; padding: 6px 1em; margin: 3px; overflow: visible; }
+.glasskit .glasskit-right { border: 3px solid; font-weight: 600; }
 .glasskit .noUi-target { background: var(--glasskit-button); border: 1px solid; }
 .glasskit .noUi-horizontal .noUi-handle { width: 24px; height: 24px; top: -11px; right: -12px;
   border: 2px solid; border-radius: 12px; background: var(--glasskit-ink); }
@@ -53,13 +54,15 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
 .glasskit .glasskit-line .glasskit-box > label { width: 5.6em; white-space: nowrap; }
 .glasskit .glasskit-line .glasskit-box > input { width: 3.5em; }
 .glasskit .glasskit-bar { flex: 0 0 12em; }
-.glasskit .glasskit-grown { height: 0.9em; background: var(--glasskit-ink); width: var(--to);
+.glasskit .glasskit-grown { height: 0.9em; background: #777; width: var(--to);
   animation: glasskit-grow 1.5s ease-in-out; }
 @keyframes glasskit-grow { from { width: var(--from); } to { width: var(--to); } }
 @media (prefers-reduced-motion: reduce) { .glasskit .glasskit-grown { animation: none; } }
-.glasskit:fullscreen { max-width: none; padding: 3vh 3vw; overflow: auto;
-  background: var(--jp-layout-color0, #fff);
+:is(.glasskit, .glasskit-asked):fullscreen { max-width: none; padding: 3vh 3vw; overflow: auto;
+  background: var(--jp-layout-color0, #fff); }
+:is(.glasskit:fullscreen, .glasskit-asked:fullscreen > .glasskit:first-child) {
   --jp-widgets-font-size: min(3.6vh, 2vw); --jp-widgets-inline-height: min(6vh, 3.4vw); }
+.glasskit-asked:fullscreen > .glasskit { flex: none; max-width: none; }
 .glasskit:fullscreen > :is(.glasskit-picture, .glasskit-buttons),
 .glasskit:fullscreen table.glasskit-numbers { display: none; }
 .glasskit:fullscreen strong { font-size: 1.3em; }

@@ -9,15 +9,11 @@ from glasskit.classroom import Question, Tally, question
 from glasskit.draw.tally import TallyScene
 from glasskit.live.controls import Control
 from glasskit.live.explorer import Explorer
-from glasskit.live.panel import button
+from glasskit.live.panel import button, fill_button
 from glasskit.words.glossary import hover, spoken
 from glasskit.words.tally import letters, tally_numbers, tally_sentence
 
 _MOST = 999  # hands in a hall
-# The browser alone can fill the screen; Esc leaves again.
-_FILL = """<button class="jupyter-button" onclick="const vote = this.closest('.glasskit');
-document.fullscreenElement ? document.exitFullscreen() : vote.requestFullscreen()">Fill the
-screen, or leave it</button>"""
 
 
 class Counter(Control):
@@ -142,9 +138,8 @@ class Vote(Explorer[Tally]):
             line = widgets.HBox([answer, *counts, bar])
             line.add_class("glasskit-line")
             lines.append(line)
-        wide = widgets.HTML(_FILL)
         below = widgets.HBox(
-            [self.controls["size"].widget, self.controls["revealed"].widget, wide]
+            [self.controls["size"].widget, self.controls["revealed"].widget, fill_button()]
         )
         below.add_class("glasskit-line")
         rows = widgets.VBox([*lines, below])

@@ -45,6 +45,9 @@ SEEN = """root => {
   return [image.src, image.alt, text('sentence'), text('numbers')];
 }"""
 
+CLOSED = """() => [...jupyterapp.shell.currentWidget.node.querySelectorAll('.jp-Cell')]
+  .filter(cell => getComputedStyle(cell).display === 'none').length"""
+
 
 def why_no_browser():
     """Return why the browser tests cannot run here, or an empty string."""
@@ -172,6 +175,7 @@ class OpenNotebook:
             }""",
             until,
         )
+        self.closed = page.evaluate(CLOSED)
         for skip in page.locator(".glasskit-skip:visible").all():
             skip.click()
         self.explorer = page.locator(".glasskit:visible:has(.glasskit-picture)").first

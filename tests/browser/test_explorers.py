@@ -6,16 +6,17 @@ Set GLASSKIT_SCREENSHOTS to a folder to keep a screenshot of each, in both sizes
 
 import json
 import math
+import re
 from functools import wraps
 
 import pytest
-from browser.lab import ROOT, SPRING, OpenNotebook, why_no_browser
+from browser.lab import CLOSED, ROOT, SPRING, OpenNotebook, why_no_browser
 
 
 def with_explorer(path):
     cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
     code = ["".join(cell["source"]) for cell in cells if cell["cell_type"] == "code"]
-    return any("glasskit.live.gallery" in source for source in code)
+    return any(re.search(r"glasskit\.live\.(gallery|lesson)", source) for source in code)
 
 
 NOTEBOOKS = [
@@ -44,10 +45,16 @@ def needs_slider(test):
 @pytest.fixture(scope="module", params=NOTEBOOKS, ids=lambda name: name.removesuffix(".ipynb"))
 def notebook(request, page):
     page.set_viewport_size({"width": 1280, "height": 800})
-    until = None if request.param == SPRING else r"\b(explorer|predicted)\("
+    until = None if request.param == SPRING else r"\b(explorer|predicted|run_a_lesson)\("
     opened = OpenNotebook(page, request.param, until)
     yield opened
     opened.close()
+
+
+def test_the_page_below_a_question_opens_with_the_answer(notebook):
+    asked = notebook.page.locator(".glasskit-asked:visible").count() > 0
+    assert bool(notebook.closed) == (asked and notebook.name != SPRING)
+    assert notebook.page.evaluate(CLOSED) == 0
 
 
 def test_a_key_moves_picture_sentence_and_numbers(notebook):
