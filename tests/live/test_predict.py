@@ -83,6 +83,7 @@ TELLING = {  # what gives the answer away
     "23_screen_and_distance": r"[Aa]bove the release|rise as",
     "31_class_results": r"two or three times|\bwidely|worst flaw",
     "41_reduce_my_data": r"\b[Ss]ort\b|population|kind of (?:break|flaw|origin)",
+    "43_make_sure": r"\brough|\bthird\b|[Hh]ow little",
 }
 
 
@@ -102,6 +103,7 @@ def seen_before(notebook):
 
 @pytest.mark.parametrize("notebook", gallery.EXPLORERS)
 def test_no_words_or_picture_above_a_question_answer_it(notebook):
+    assert notebook in TELLING, "say above what would give its answer away"
     _, options, correct = gallery.asked_before(notebook, "11-14")
     above = seen_before(notebook)
     answer = " ".join(options[correct])
