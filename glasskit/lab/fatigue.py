@@ -17,7 +17,7 @@ from numpy.typing import ArrayLike
 from scipy.stats import t as student
 
 from glasskit.lab.trends import PowerLine, power_line
-from glasskit.quantities import FloatArray, positive, require
+from glasskit.quantities import FloatArray, non_negative, positive, require
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -183,8 +183,19 @@ class Lasting:
     inert : float
         Strength without creep [Pa]; zero if it was not measured.
 
+    Examples
+    --------
+    >>> rates = np.array([0.1, 0.1, 0.5, 0.5, 2.5, 2.5]) * 1e6
+    >>> found = fatigue(np.array([50, 52, 55, 57, 61, 62]) * 1e6, rates)
+    >>> Lasting(found=found, steady=20e6, inert=0.0).steady
+    20000000.0
+
     """
 
     found: Fatigue
     steady: float
     inert: float
+
+    def __post_init__(self) -> None:
+        positive("steady", self.steady, "Pa")
+        non_negative("inert", self.inert, "Pa")

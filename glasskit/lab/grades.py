@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy.special import ndtr, ndtri, stdtrit
 
-from glasskit.quantities import FloatArray, non_negative, one_of, positive, require
+from glasskit.quantities import FloatArray, non_negative, one_of, positive, require, within
 from glasskit.tables import read
 
 _SCALE = {"MPa": 1e6, "um": 1e-6}
@@ -236,7 +236,8 @@ def grade_lot(
     Raises
     ------
     ValueError
-        As for `class_odds`, or if there are fewer than two readings.
+        As for `class_odds`, if there are fewer than two readings, or `level` does not lie
+        between 0 and 1.
 
     Notes
     -----
@@ -259,6 +260,7 @@ def grade_lot(
     """
     values = np.array(np.atleast_1d(positive("readings", readings, "Pa")))
     require(values.size >= 2, "readings", values.size, "hold two pieces or more")
+    level = within("level", level, 0, 1).item()
     shared = non_negative("instrument", instrument, "Pa").item()
     own = values.std(ddof=1) / np.sqrt(values.size)
     total = float(np.hypot(own, shared))

@@ -116,7 +116,8 @@ def mirror_set(stress: ArrayLike, radius: ArrayLike, level: float = 0.95) -> Mir
     (100000000.0, 2000000.0)
 
     """
-    applied, size = np.array(stress, dtype=float), np.array(radius, dtype=float)
+    applied = np.array(positive("stress", stress, "Pa"))
+    size = np.array(positive("radius", radius, "m"))
     return MirrorSet(
         stress=applied,
         radius=size,

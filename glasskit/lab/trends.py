@@ -188,7 +188,8 @@ def power_line(strengths: ArrayLike, factor: ArrayLike, level: float = 0.95) -> 
     (-0.102, 93.0)
 
     """
-    values, column = np.array(strengths, dtype=float), np.array(factor, dtype=float)
+    values = np.array(positive("strengths", strengths, "Pa"))
+    column = np.array(positive("factor", factor))
     found = trend(values, {"factor": column}, level)
     low, high = found.intervals[0].tolist()
     middle = [float(np.exp(np.log(item).mean())) for item in (column, values)]

@@ -17,6 +17,7 @@ from glasskit.quantities import (
     FloatArray,
     in_range,
     non_negative,
+    of_type,
     positive,
     require,
     whole,
@@ -328,6 +329,8 @@ def proof_plan(
 
     Raises
     ------
+    TypeError
+        If `law` is none.
     ValueError
         If a number is not positive.
 
@@ -351,6 +354,7 @@ def proof_plan(
     (0.018, 0.0, 17.7)
 
     """
+    of_type("law", law, GrowthLaw)
     load = positive("stress", stress, "Pa").item()
     proof = positive("proof_stress", proof_stress, "Pa").item()
     kept, untested, passed = (
