@@ -11,12 +11,14 @@ from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator, PercentFo
 
 from glasskit.draw.look import GREY, INK, PALE, PULL, SQUEEZE, Look
 from glasskit.draw.scene import Result, Scene
-from glasskit.lab import CLASSES, Lasting, LotGrade, MirrorSet, PowerLine, UpAndDown
+from glasskit.lab import CLASSES, Gauge, Lasting, LotGrade, MirrorSet, PowerLine, UpAndDown
 from glasskit.quantities import System
 from glasskit.strength import ProofPlan, proof_survival
 from glasskit.words.sure import (
     drops_verdict,
     fatigue_verdict,
+    gauge_shares,
+    gauge_verdict,
     lot_verdict,
     mirrors_verdict,
     proof_verdict,
@@ -279,4 +281,44 @@ class ProofScene(_Fixed[ProofPlan]):
         ax.set_ylabel("broken up to this stress")
         ax.set_xlabel(look.label("stress", "stress"))
         figure.legend(loc="outside lower left", frameon=False, ncols=2)
+        return []
+
+
+class GaugeScene(_Fixed[Gauge]):
+    """What each hand read on each piece, less the piece's mean; and the shares of scatter."""
+
+    sources = ("Burdick2003",)
+
+    def verdict(self, result: Gauge, system: System) -> str:
+        """Return what the picture says."""
+        return gauge_verdict(result, system)
+
+    def build(self, figure: Figure, look: Look, result: Gauge) -> Iterable[Artist]:
+        """Draw all; nothing moves."""
+        off, shares = figure.subplots(1, 2, width_ratios=[3, 2])
+        left = result.readings - result.readings.mean((0, 2), keepdims=True)
+        hands, pieces, _ = left.shape
+        for place in range(hands):
+            at = np.arange(pieces) / (pieces + 2) + place + 1 / (pieces + 2)
+            shown = look.shown(left[place], "thickness")
+            off.plot(at, shown, "o", mfc="none", mec=INK, ms=7)
+            level = look.shown(left[place].mean(), "thickness")
+            off.plot([place + 0.02, place + 0.88], [level, level], color=INK, lw=3)
+        off.axhline(0, color=GREY, lw=1.2, ls="--")
+        names = result.hands or [str(place + 1) for place in range(hands)]
+        off.set_xticks(np.arange(hands) + 0.45, names)
+        off.set_ylabel(look.label("off the mean of the piece", "thickness"))
+        off.yaxis.set_major_locator(MaxNLocator(6))
+        parts = gauge_shares(result)
+        height = -np.arange(len(parts))
+        shares.barh(height, [share for _, share in parts], color=PALE, edgecolor=INK)
+        for y, (_, share) in zip(height, parts, strict=True):
+            inside = share > 0.8
+            at = share - 0.02 if inside else share + 0.02
+            side = "right" if inside else "left"
+            shares.text(at, y, f"{share:.0%}", va="center", ha=side)
+        shares.set_yticks(height, [name for name, _ in parts])
+        shares.set(xlim=(0, 1))
+        shares.xaxis.set_major_formatter(PercentFormatter(1.0, decimals=0))
+        shares.set_xlabel("share of the variance")
         return []

@@ -5,7 +5,7 @@
 `reducing` turns readings into a result with `budgets`; `records` with `origins`, `series`,
 `grades`, `mirrors`, `trends`, `fatigue` and `staircase` take whole series; `comparing` sets
 two lots side by side, `charts` watches one over months; `columns` reads what is told by its
-units, `curves` takes a load over time to its peak and rate.
+units, `curves` takes a load over time to its peak and rate, `gauges` asks what a gauge adds.
 """
 
 from glasskit.lab.bend_tests import BENCHES
@@ -33,6 +33,7 @@ from glasskit.lab.formulas import (
     vickers_hardness,
     vickers_number,
 )
+from glasskit.lab.gauges import Gauge, gauge, parse_gauge
 from glasskit.lab.grades import CLASSES, Grade, LotGrade, class_odds, class_of, grade_lot
 from glasskit.lab.mark_tests import MARKS
 from glasskit.lab.methods import Method
@@ -81,6 +82,7 @@ __all__ = [
     "CurveResult",
     "DropSeries",
     "Fatigue",
+    "Gauge",
     "Grade",
     "Input",
     "Lasting",
@@ -117,6 +119,7 @@ __all__ = [
     "folded",
     "from_readings",
     "from_tolerance",
+    "gauge",
     "grade_lot",
     "knoop_hardness",
     "likely_mirrors",
@@ -125,6 +128,7 @@ __all__ = [
     "mirror_line",
     "mirror_set",
     "parse_columns",
+    "parse_gauge",
     "parse_records",
     "parse_review",
     "polarimeter_stress",

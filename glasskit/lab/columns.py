@@ -175,7 +175,7 @@ def _place(kind: str, heads: Sequence[tuple[str, str]]) -> tuple[int, Unit]:
     found = [(at, fitting[unit]) for at, (_, unit) in enumerate(heads) if unit in fitting]
     if len(found) == 1:
         return found[0]
-    units = ", ".join(filter(None, fitting))
+    units, kind = ", ".join(filter(None, fitting)), kind.replace("_", " ")
     if not found:
         raise ValueError(f"header must have a column of {kind} with a unit among {units}")
     names = ", ".join(heads[at][0] for at, _ in found)

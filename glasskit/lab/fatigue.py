@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.stats import t as student
+from scipy.special import stdtrit
 
 from glasskit.lab.trends import PowerLine, power_line
 from glasskit.quantities import FloatArray, non_negative, positive, require
@@ -83,7 +83,7 @@ class Fatigue:
         middle = pull + np.log(slope) - x.mean() - beyond / slope
         by_slope = (1 / slope + beyond / slope**2) ** 2 / (away**2).sum()
         error = np.sqrt(variance * (by_slope + 1 / (count * slope**2)))
-        half = student.ppf((1 + self.level) / 2, count - 2) * error
+        half = stdtrit(count - 2, (1 + self.level) / 2) * error
         return np.asarray(np.exp(np.stack([middle, middle - half, middle + half], axis=-1)))
 
     def creep_constant(self, inert: float) -> float:

@@ -332,7 +332,7 @@ class PastedColumns(Pasted):
     def __init__(self, example: str, header: str, what: str, *kinds: str) -> None:
         self.kinds = kinds
         super().__init__("columns", example, header)
-        units = ", one of ".join(kinds)
+        units = ", one of ".join(kind.replace("_", " ") for kind in kinds)
         self.area.description = f"{what}: type or paste; a column with a unit of {units}"
 
     @property

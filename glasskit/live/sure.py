@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""The panels of notebook 43: drops, mirrors, a lot's class, a trend, creep, a proof test."""
+"""The panels of notebook 43: drops, mirrors, classes, trends, creep, proof tests, gauges."""
 
 import numpy as np
 
@@ -7,6 +7,7 @@ from glasskit.crack.growth import ENVIRONMENTS
 from glasskit.draw.sure import (
     DropsScene,
     FatigueScene,
+    GaugeScene,
     LotScene,
     MirrorsScene,
     ProofScene,
@@ -14,6 +15,7 @@ from glasskit.draw.sure import (
 )
 from glasskit.lab import (
     Columns,
+    Gauge,
     Lasting,
     LotGrade,
     MirrorSet,
@@ -22,6 +24,7 @@ from glasskit.lab import (
     fatigue,
     grade_lot,
     mirror_set,
+    parse_gauge,
     power_line,
     up_and_down,
 )
@@ -29,6 +32,7 @@ from glasskit.live.buttons import Buttons
 from glasskit.live.controls import Slider
 from glasskit.live.explorer import Explorer
 from glasskit.live.lab import PastedColumns
+from glasskit.live.results import Pasted
 from glasskit.strength import ProofPlan, proof_plan
 from glasskit.tables import read
 from glasskit.training import invented
@@ -38,6 +42,8 @@ from glasskit.words.sure import (
     drops_sentence,
     fatigue_numbers,
     fatigue_sentence,
+    gauge_numbers,
+    gauge_sentence,
     lot_numbers,
     lot_sentence,
     mirrors_numbers,
@@ -79,6 +85,13 @@ held; 35.9
 broke; 40.3
 """
 """A weight dropped 25 times; the paper finds that half react from 34.0 cm."""
+
+_GASKETS = {
+    "A": "65 60 100 100 85 80 85 95 55 45 100 100 95 95 85 80 100 100 60 70",
+    "B": "55 55 105 95 80 75 80 75 40 40 100 105 95 90 75 70 100 95 55 50",
+    "C": "50 55 105 100 80 80 80 80 45 50 100 105 95 95 80 80 105 105 85 80",
+}
+"""Published in hundredths: ten gaskets read twice by three people [MSA1990]."""
 
 _MIRRORS = """# INVENTED: five bars of a toughened lot
 bar; stress [MPa]; radius [mm]
@@ -242,4 +255,53 @@ def proof_explorer() -> Explorer[ProofPlan]:
         proof_sentence,
         proof_numbers,
         title="What does a proof test promise?",
+    )
+
+
+class PastedGauge(Pasted):
+    """A control that holds who read which piece."""
+
+    def __init__(self) -> None:
+        lines = [
+            f"{hand}; {at // 2 + 1}; {int(read) / 100:.2f}"
+            for hand, told in _GASKETS.items()
+            for at, read in enumerate(told.split())
+        ]
+        head = "# PUBLISHED: ten gaskets, three people, twice; a manual of 1990, unit ours"
+        example = "\n".join([head, "hand; piece; thickness [mm]", *lines, ""])
+        super().__init__("found", example, "hand; piece; thickness [mm]\n")
+        self.area.description = "readings: type or paste; who read, which piece, what"
+
+    @property
+    def value(self) -> Gauge:
+        """The study.
+
+        Raises
+        ------
+        ValueError
+            If the first row cannot be understood, or a reading is missing.
+
+        """
+        return parse_gauge(self.area.value)
+
+    def aside(self) -> tuple[str, list[tuple[str, str, str]]]:
+        """Say how many lines are used, and line, text and trouble of each one set aside."""
+        found = self.value
+        used = f"{found.readings.size} readings are used, {len(found.troubles)} set aside."
+        return used, [(str(one.line), one.text, f"{one.words}.") for one in found.troubles]
+
+
+def _studied(found: Gauge) -> Gauge:
+    return found
+
+
+def gauge_explorer() -> Explorer[Gauge]:
+    """Return the seventh explorer of notebook 43: what a gauge adds to a reading."""
+    return Explorer(
+        [PastedGauge()],
+        _studied,
+        GaugeScene(),
+        gauge_sentence,
+        gauge_numbers,
+        title="What does the gauge add?",
     )

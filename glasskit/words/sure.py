@@ -3,7 +3,7 @@
 
 import numpy as np
 
-from glasskit.lab import Lasting, LotGrade, MirrorSet, PowerLine, UpAndDown
+from glasskit.lab import Gauge, Lasting, LotGrade, MirrorSet, PowerLine, UpAndDown
 from glasskit.quantities import System, show, show_number
 from glasskit.strength import ProofPlan
 from glasskit.words.clock import time_words
@@ -319,3 +319,49 @@ def proof_numbers(plan: ProofPlan, system: System = "metric") -> Numbers:
         ("what passed bears it", _while(plan.life)),
         ("proof over service stress", show_number(plan.proof_stress / plan.stress, 3)),
     ]
+
+
+def gauge_shares(found: Gauge) -> list[tuple[str, float]]:
+    """Return what makes readings differ, and its share of the variance [-]."""
+    parts = [
+        ("one hand, twice", found.repeatability),
+        ("hand to hand", found.reproducibility),
+        ("piece to piece", found.pieces),
+    ]
+    total = sum(spread**2 for _, spread in parts) or 1.0
+    return [(name, spread**2 / total) for name, spread in parts]
+
+
+def gauge_verdict(found: Gauge, system: System) -> str:
+    """Say in six to ten words which part of a gauge's scatter is the largest."""
+    if found.reproducibility > found.repeatability:
+        return "Who reads matters more than reading it twice"
+    return "Reading it twice matters more than who reads"
+
+
+def gauge_sentence(found: Gauge, system: System = "metric") -> str:
+    """Say how unsure one reading is, and what makes it so."""
+    hands, pieces, often = found.readings.shape
+    return (
+        f"{hands} people read {pieces} pieces, {often} times each. One reading by anybody is "
+        f"good to {show(found.combined, 'thickness', system, 2)} (standard deviation). "
+        f"The same hand repeats to {show(found.repeatability, 'thickness', system, 2)}; "
+        f"hands differ by {show(found.reproducibility, 'thickness', system, 2)}."
+    )
+
+
+def gauge_numbers(found: Gauge, system: System = "metric") -> Numbers:
+    """Return label and text of what a study of a gauge gives."""
+    rows = [
+        ("repeatability", show(found.repeatability, "thickness", system, 2)),
+        ("reproducibility", show(found.reproducibility, "thickness", system, 2)),
+        ("one reading, both", show(found.combined, "thickness", system, 2)),
+        ("its degrees of freedom", show_number(found.degrees, 2)),
+        ("pieces scatter by", show(found.pieces, "thickness", system, 2)),
+    ]
+    rows += [(f"share, {name}", f"{share:.0%}") for name, share in gauge_shares(found)]
+    if found.combined > 0.3 * found.pieces:
+        rows.append(("doubt", "the gauge hides a good part of how the pieces differ."))
+    if found.readings.shape[0] < 5:
+        rows.append(("doubt", "few hands: how they differ is hardly known."))
+    return rows

@@ -1,0 +1,61 @@
+# SPDX-License-Identifier: MIT
+import numpy as np
+import pytest
+
+from glasskit.lab import gauge, parse_gauge
+
+
+def drawn(rng, hands=3, pieces=10, repeats=2):
+    """Return readings with known scatter: 1 in one hand, 2 between hands, 5 of pieces."""
+    return (
+        5 * rng.standard_normal((1, pieces, 1))
+        + 2 * rng.standard_normal((hands, 1, 1))
+        + rng.standard_normal((hands, pieces, repeats))
+    )
+
+
+def test_the_parts_are_those_that_were_drawn(outside):
+    rng = np.random.default_rng(4)
+    found = [gauge(drawn(rng, hands=8)) for _ in range(300)]
+    source, status = "300 studies drawn with 1, 2 and 5", "independent method"
+    for name, true, rel in (("repeatability", 1, 0.02), ("reproducibility", 2, 0.05)):
+        mean = np.sqrt(np.mean([getattr(one, name) ** 2 for one in found]))
+        outside(name, mean, true, rel=rel, source=source, status=status)
+    pieces = np.sqrt(np.mean([one.pieces**2 for one in found]))
+    outside("pieces", pieces, 5, rel=0.05, source=source, status=status)
+
+
+def test_repeatability_is_the_pooled_scatter_of_the_cells(outside):
+    values = drawn(np.random.default_rng(1), repeats=3)
+    outside(
+        "repeatability",
+        gauge(values).repeatability,
+        np.sqrt(values.var(2, ddof=1).mean()),
+        rel=1e-12,
+        source="numpy, mean variance of the cells",
+        status="independent method",
+    )
+
+
+def test_a_reading_for_the_budget_is_surer_with_repeats_and_keeps_the_hand():
+    found = gauge(drawn(np.random.default_rng(2)))
+    one, many = found.input(4.0), found.input(4.0, repeats=1000)
+    assert one.uncertainty == pytest.approx(found.combined)
+    assert many.uncertainty == pytest.approx(found.reproducibility, rel=1e-2)
+    assert one.degrees < 12  # three hands
+
+
+def test_a_line_without_a_number_is_set_aside_and_said():
+    lines = ["who; piece; size [mm]"]
+    lines += [f"{w}; {p}; {p}" for w in "AB" for p in (1, 2) for _ in (1, 2)]
+    found = parse_gauge("\n".join([*lines, "A; 1; x"]))
+    assert found.troubles[0].line == 10
+    assert found.names == ("1", "2")
+    assert found.repeatability == 0
+
+
+def test_what_cannot_be_parted_is_refused():
+    with pytest.raises(ValueError, match="two hands, two pieces and two repeats"):
+        gauge([[[1.0], [2.0]], [[1.0], [2.0]]])
+    with pytest.raises(ValueError, match="header must name hand, piece and reading"):
+        parse_gauge("who; size [mm]\nA; 1")
