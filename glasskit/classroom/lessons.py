@@ -12,7 +12,7 @@ from functools import cached_property
 from math import ceil
 
 from glasskit.classroom.questions import Question, question, shuffled
-from glasskit.quantities import in_range, one_of, require, whole
+from glasskit.quantities import in_range, of_type, one_of, require, whole
 from glasskit.tables import read
 
 AGES = ("8-11", "11-14", "14-16", "16-18")
@@ -136,6 +136,8 @@ class Lesson:
 
     Raises
     ------
+    TypeError
+        If `pupils` are neither a number nor a list or tuple.
     ValueError
         If an argument is not among those named.
 
@@ -162,7 +164,11 @@ class Lesson:
     def __post_init__(self) -> None:
         one_of("topic", self.topic, topics())
         one_of("age", self.age, AGES)
+        whole("lessons", self.lessons, 1, SERIES)
         one_of("lessons", self.lessons, (1, SERIES))
+        of_type("pupils", self.pupils, int | list | tuple)
+        if isinstance(self.pupils, int):
+            whole("pupils", self.pupils, 0, 10_000)
         longest = MINUTES[1] if self.lessons == 1 else _LONGEST
         whole("minutes", self.minutes, MINUTES[0], longest)
         one_of("words", self.words, ("", *WORDS))

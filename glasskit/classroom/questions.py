@@ -141,6 +141,13 @@ class Tally:
     size : int
         Pupils in the room; 0 if nobody has said.
 
+    Examples
+    --------
+    >>> asked = question("holes")
+    >>> hands = tuple(range(len(asked.options)))
+    >>> Tally(question=asked, before=hands, after=hands, size=28).size
+    28
+
     """
 
     question: Question
@@ -154,6 +161,7 @@ class Tally:
             number = len(self.question.options)
             require(len(hands) == number, name, len(hands), f"hold {number} counts")
             require(np.array(hands) >= 0, name, np.array(hands), "not be negative")
+        whole("size", self.size)
 
     @property
     def right(self) -> tuple[int, int]:

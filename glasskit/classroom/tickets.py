@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from glasskit.classroom.lessons import Lesson
 from glasskit.classroom.questions import Question
-from glasskit.quantities import require
+from glasskit.quantities import of_type, require, whole
 from glasskit.tables import read
 
 _NONE = "-"
@@ -29,6 +29,10 @@ class Asked:
     question: Question
     right: int
     given: int
+
+    def __post_init__(self) -> None:
+        whole("given", self.given, 1)
+        whole("right", self.right, 0, self.given)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,6 +73,8 @@ def read_tickets(lesson: Lesson, first: str, second: str) -> TicketResult:
 
     Raises
     ------
+    TypeError
+        If `lesson` is none.
     ValueError
         If there are not as many letters as tickets, or a letter is none of the answers.
 
@@ -79,6 +85,7 @@ def read_tickets(lesson: Lesson, first: str, second: str) -> TicketResult:
     1
 
     """
+    of_type("lesson", lesson, Lesson)
     right: Counter[str] = Counter()
     given: Counter[str] = Counter()
     ideas: Counter[str] = Counter()
