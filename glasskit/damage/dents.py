@@ -251,54 +251,6 @@ def radial_crack_in(
     return np.asarray(np.where(stop > _DEPTHS, np.inf, found))
 
 
-def indentation_toughness(
-    load: ArrayLike, crack: ArrayLike, modulus: ArrayLike, hardness: ArrayLike
-) -> FloatArray:
-    r"""Return the toughness that a measured crack at a dent stands for.
-
-    .. math:: K_{Ic} = 0.016\,\sqrt{E/H}\,P/c^{3/2}
-
-    Parameters
-    ----------
-    load : array_like
-        Force on the pyramid [N].
-    crack : array_like
-        Length of the crack from the centre of the dent [m].
-    modulus, hardness : array_like
-        Young's modulus and Vickers hardness [Pa].
-
-    Returns
-    -------
-    ndarray of float
-        Toughness [Pa sqrt(m)]; good to about a quarter.
-
-    Raises
-    ------
-    ValueError
-        If an argument is not finite and positive.
-
-    Notes
-    -----
-    For cracks at least twice as long as half the dent's diagonal. Crowding under the point
-    (densification) makes some glasses depart from the formula altogether.
-
-    References
-    ----------
-    [Anstis1981]
-
-    Examples
-    --------
-    Cracks of 84 µm at a dent of 10 N, in MPa√m:
-
-    >>> indentation_toughness(10.0, 84e-6, 70e9, 5.5e9).item() / 1e6
-    0.7414
-
-    """
-    length = positive("crack", crack, "m")
-    force = positive("load", load, "N")
-    return np.asarray(wedge_factor(modulus, hardness) * force / length**1.5)
-
-
 def retained_strength(
     load: ArrayLike,
     toughness: ArrayLike,

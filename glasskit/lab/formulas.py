@@ -245,7 +245,9 @@ def dent_toughness(
 
     Notes
     -----
-    `sharp.indentation_toughness` is this with the constant fixed and no stress.
+    `glasskit.damage.radial_crack` is this turned round: the crack from the toughness. For
+    cracks at least twice as long as half the dent's diagonal; glasses that crowd together
+    under the point depart from it altogether.
 
     References
     ----------

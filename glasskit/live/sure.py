@@ -119,10 +119,10 @@ def _outcome(word: str, line: int) -> bool:
     raise ValueError(f"the first column must say broke or held; got {word!r} in line {line}")
 
 
-def _drops(columns: Columns, by_factor: bool) -> UpAndDown:
+def _drops(columns: Columns, by_factor: bool, level: float) -> UpAndDown:
     words = zip(columns.labels, columns.lines, strict=True)
     broke = [_outcome(word, line) for word, line in words]
-    return up_and_down(columns.values["height"], broke, by_factor)
+    return up_and_down(columns.values["height"], broke, by_factor, level)
 
 
 def drops_explorer() -> Explorer[UpAndDown]:
@@ -132,6 +132,7 @@ def drops_explorer() -> Explorer[UpAndDown]:
         [
             PastedColumns(PUBLISHED_DROPS, "result; height [m]\n", "drops in order", "height"),
             Buttons("by_factor", "steps and scatter", steps, "by equal factors"),
+            Slider("level", "confidence", "percent", 0.8, 0.99, 0.95, 0.01),
         ],
         _drops,
         DropsScene(),

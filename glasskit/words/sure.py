@@ -32,11 +32,15 @@ def drops_verdict(found: UpAndDown, system: System) -> str:
 def drops_sentence(found: UpAndDown, system: System = "metric") -> str:
     """Say from where half break, how sure that is, and what it does not mean."""
     low, high = found.interval
+    tail = (
+        f"At the lower end about {found.chance(low).item():.0%} still break: "
+        "it is no safe height."
+        if low > 0
+        else "No lower limit is known: no height here is safe."
+    )
     return (
         f"Half of such specimens break from {show(found.half, 'height', system)}. "
-        f"{found.found.level:.0%} interval: {between(low, high, 'height', system)}. "
-        f"At the lower end about {found.chance(max(low, 1e-9)).item():.0%} still break: "
-        "it is no safe height."
+        f"{found.found.level:.0%} interval: {between(low, high, 'height', system)}. {tail}"
     )
 
 
