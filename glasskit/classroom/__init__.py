@@ -49,14 +49,13 @@ from glasskit.classroom.results import (
     save_table,
     strength_of,
 )
-from glasskit.classroom.tickets import Asked, TicketResult, read_tickets
+from glasskit.classroom.tickets import TicketAnswers, TicketResult, read_tickets
 
 __all__ = [
     "AGES",
     "COURSE",
     "LEAST",
     "MASSES",
-    "Asked",
     "BalanceTask",
     "BallTray",
     "Bank",
@@ -78,6 +77,7 @@ __all__ = [
     "StickTask",
     "SwapTask",
     "Tally",
+    "TicketAnswers",
     "TicketResult",
     "WalkTask",
     "WorkTask",

@@ -380,7 +380,7 @@ def swap_task(seed: int, pupil: int) -> SwapTask:
 
     """
     rng = _generator(seed, pupil, 4)
-    count = int(rng.integers(6, 13))
+    count = int(rng.integers(5, 9))  # the true-size page has eight of sodium
     small, large = (round(2 * ionic_radius(ion, 6) * _SCALE, 4) for ion in ("Na", "K"))
     swapped = int(rng.integers(2, count - 1))
     return SwapTask(count=count, swapped=swapped, small=small, large=large)

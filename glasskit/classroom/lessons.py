@@ -10,9 +10,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import ceil
+from typing import Any
 
 from glasskit.classroom.questions import Question, question, shuffled
-from glasskit.quantities import in_range, of_type, one_of, require, whole
+from glasskit.quantities import in_range, one_of, whole
 from glasskit.tables import read
 
 AGES = ("8-11", "11-14", "14-16", "16-18")
@@ -32,7 +33,7 @@ PAPERS = ("A4", "Letter")
 MASSES = (0.01, 5.0)
 """Least and largest mass that a ruler in joules can be marked for [kg]."""
 
-_LONGEST = 60  # lesson of a series [min]
+_LONGEST = 50  # lesson of a series [min]
 _GROUP = 3
 _MOST = 200  # pupils
 # Phases in the order they are taught, each with its rank (what comes first into a short
@@ -120,7 +121,7 @@ class Lesson:
     age : {"8-11", "11-14", "14-16", "16-18"}
         Years of the pupils.
     minutes : int
-        Length of a lesson [min], 30 to 90; up to 60 in a series.
+        Length of a lesson [min], 30 to 90; up to 50 in a series.
     lessons : {1, 3}
         One, or a series of three.
     pupils : int or sequence of str
@@ -136,8 +137,6 @@ class Lesson:
 
     Raises
     ------
-    TypeError
-        If `pupils` are neither a number nor a list or tuple.
     ValueError
         If an argument is not among those named.
 
@@ -164,29 +163,23 @@ class Lesson:
     def __post_init__(self) -> None:
         one_of("topic", self.topic, topics())
         one_of("age", self.age, AGES)
-        whole("lessons", self.lessons, 1, SERIES)
-        one_of("lessons", self.lessons, (1, SERIES))
-        of_type("pupils", self.pupils, int | list | tuple)
-        if isinstance(self.pupils, int):
-            whole("pupils", self.pupils, 0, 10_000)
+        one_of("lessons", whole("lessons", self.lessons), (1, SERIES))
         longest = MINUTES[1] if self.lessons == 1 else _LONGEST
         whole("minutes", self.minutes, MINUTES[0], longest)
         one_of("words", self.words, ("", *WORDS))
         one_of("paper", self.paper, PAPERS)
         whole("seed", self.seed)
         in_range("mass", self.mass, *MASSES, "kg")
-        require(
-            1 <= len(self.names) <= _MOST,
-            "pupils",
-            len(self.names),
-            f"lie in 1 <= pupils <= {_MOST}",
-        )
+        given: Any = self.pupils
+        listed = isinstance(given, Sequence) and not isinstance(given, str)
+        named = listed and all(isinstance(name, str) for name in given)
+        whole("pupils", len(given) if named else given, 1, _MOST)
 
     @cached_property
     def names(self) -> tuple[str, ...]:
         """Names of the pupils, empty where only their number is known."""
         given = self.pupils
-        return ("",) * given if isinstance(given, int) else tuple(given)
+        return tuple(given) if isinstance(given, Sequence) else ("",) * int(given)
 
     @property
     def groups(self) -> int:

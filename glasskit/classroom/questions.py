@@ -143,10 +143,9 @@ class Tally:
 
     Examples
     --------
-    >>> asked = question("holes")
-    >>> hands = tuple(range(len(asked.options)))
-    >>> Tally(question=asked, before=hands, after=hands, size=28).size
-    28
+    >>> hands = Tally(question=question("nick"), before=(3, 14, 8, 3), after=(1, 5, 21, 1))
+    >>> hands.right
+    (8, 21)
 
     """
 

@@ -14,7 +14,7 @@ _NONE = "-"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class TicketAnswers:
     """How one question went.
 
     Attributes
@@ -41,7 +41,7 @@ class TicketResult:
 
     Attributes
     ----------
-    asked : tuple of Asked
+    asked : tuple of TicketAnswers
         Every question that was answered, the one that went worst first.
     ideas : tuple of (str, int)
         Sentence of each wrong idea that was chosen, and by how many; most first.
@@ -50,7 +50,7 @@ class TicketResult:
 
     """
 
-    asked: tuple[Asked, ...]
+    asked: tuple[TicketAnswers, ...]
     ideas: tuple[tuple[str, int], ...]
     missing: int
 
@@ -105,7 +105,9 @@ def read_tickets(lesson: Lesson, first: str, second: str) -> TicketResult:
                 ideas[chosen.idea] += 1
     said = {row["idea"]: row["text"] for row in read("ideas")}
     known = {asked.key: asked for ticket in lesson.tickets for asked in ticket}
-    asked_ = [Asked(question=known[key], right=right[key], given=given[key]) for key in given]
+    asked_ = [
+        TicketAnswers(question=known[key], right=right[key], given=given[key]) for key in given
+    ]
     asked_.sort(key=lambda one: one.right / one.given)
     return TicketResult(
         asked=tuple(asked_),

@@ -34,7 +34,7 @@ def test_all_follows_from_the_choice(panel):
 def test_what_cannot_be_taught_is_said_and_the_last_lesson_stays(panel):
     panel.minutes.value = 90
     panel.lessons.value = 3
-    assert "Minutes must be a whole number, 30 &lt;= minutes &lt;= 60" in panel.note.value
+    assert "Minutes must be a whole number, 30 &lt;= minutes &lt;= 50" in panel.note.value
     assert panel.lesson.lessons == 1
     panel.minutes.value = 45
     assert panel.note.value == ""

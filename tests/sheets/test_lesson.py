@@ -182,7 +182,7 @@ def test_worksheets_tell_no_answers():
 
 @pytest.mark.parametrize("lessons", [1, 3])
 def test_the_plan_counts_its_minutes(lessons):
-    lesson = Lesson(minutes=60, lessons=lessons)
+    lesson = Lesson(minutes=50, lessons=lessons)
     html = sheets.lesson_plan(lesson, on=DAY)
     rows = [row for row in rows_of(html, 6) if "–" in row[0]]
     spans = [tuple(map(int, row[0].split("–"))) for row in rows]
@@ -190,7 +190,7 @@ def test_the_plan_counts_its_minutes(lessons):
     assert len(starts) == lessons
     for place, ((_, end), (start, after)) in enumerate(pairwise(spans), 1):
         assert start == (0 if place in starts else end)
-        assert start < after <= 60
+        assert start < after <= 50
     assert [row[1] for row in rows][-1] == "Exit ticket"
     assert "if there is time" in html
     assert html.count("<li>") >= 15
@@ -204,7 +204,7 @@ def test_materials_are_counted_for_the_class():
     assert "10 groups" in html
 
 
-FROM_16 = re.compile(r"Weibull|[Ll]ogarithm|\bln\b|\blog\b|work of breaking|63\.2")
+FROM_16 = re.compile(r"Weibull|[Ll]ogarithm|\bln\b|\blog\b|work of breaking|\b63\.2%")
 
 
 def every_page(lesson):
@@ -266,7 +266,7 @@ def test_swap_bath_and_work_follow_from_the_numbers_on_the_sheet(pupil):
     swap, walk, work = (make(1, pupil) for make in (swap_task, walk_task, work_task))
     # Source: radii of Na and K with six neighbours, 102 and 138 pm (Shannon 1976), 1e8 : 1.
     assert (swap.small, swap.large) == pytest.approx((20.4e-3, 27.6e-3), rel=1e-9)
-    assert 0 < swap.swapped < swap.count
+    assert 0 < swap.swapped < swap.count <= 8  # discs on the true-size page
     assert swap.longer == pytest.approx(swap.swapped * 7.2e-3, rel=1e-9)
     # Source: depth goes with the square root of time: 4 and 25 times as long.
     assert walk.depth_after(4) == pytest.approx(2 * walk.depth, rel=1e-12)
