@@ -11,8 +11,6 @@ import sys
 from collections.abc import Iterable
 from pathlib import Path
 
-import matplotlib
-
 import glasskit
 
 MEMORY = 2**30
@@ -47,6 +45,8 @@ def box(command: Iterable[str], show: Iterable[str] = (), own: str = "") -> list
         The one folder to write in.
 
     """
+    import matplotlib  # not for every command that is limited: it takes a while to load
+
     kit = str(Path(glasskit.__file__).parent)
     system = [
         "/usr",

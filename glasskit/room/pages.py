@@ -2,16 +2,19 @@
 """Pages with sliders and nothing else: no editor, no terminal, no code from a pupil.
 
 The pages are run by the server and shown by Voilà, which passes on what a slider says and
-refuses to run code. A seat has one kernel: opening a page closes the one before.
+refuses to run code. A seat has one kernel: opening a page closes the one before. Kernels are
+started ahead and have loaded what pages need, so a class that begins at once waits less.
 """
 
 import asyncio
 import html
 import json
 import os
+import re
 import shutil
 import sys
-from collections import defaultdict
+import time
+from collections import defaultdict, deque
 from contextvars import ContextVar
 from pathlib import Path
 from typing import Any, ClassVar
@@ -20,6 +23,7 @@ from jupyter_server.auth.decorator import allow_unauthenticated
 from jupyter_server.auth.identity import IdentityProvider, User
 from jupyter_server.auth.login import LoginFormHandler
 from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
+from tornado.ioloop import IOLoop
 from tornado.web import HTTPError, RequestHandler
 from traitlets.config import Config
 from voila.app import Voila
@@ -27,13 +31,20 @@ from voila.app import Voila
 from glasskit.__main__ import kit
 from glasskit.live.gallery import EXPLORERS
 from glasskit.room.door import LESSON, Room, address_of
-from glasskit.room.limits import box, limited
+from glasskit.room.limits import MEMORY, box, limited
 from glasskit.room.seats import Seats, TooSoon
 
 PAGES = sorted(name for name in EXPLORERS if name < "20")
 """Pages for everyone: none of them reads or writes a file that a reader names."""
 
 _IDLE = 20 * 60  # s without a message before a kernel is stopped
+_QUIET = 15  # s after a page was opened in which no other kernel is warmed: pupils come first
+_STARTING = 300  # s for a kernel to answer, on a machine however busy
+# What most pages wait for: the kit, a first picture with its fonts, a first derivation.
+_WARMING = """
+__import__("glasskit.live.gallery").live.gallery.explorer("01p_why_glass_breaks")
+__import__("sympy").solve("x**2 - x - 1")
+"""
 _DOOR = """<!doctype html><html lang="en"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>Take your seat</title>
@@ -97,22 +108,66 @@ class SeatProvider(IdentityProvider):
 
 
 class OneForEachSeat(AsyncMappingKernelManager):
-    """Kernels by seat, never two for one."""
+    """Kernels by seat, never two for one, and as many warm ones that wait for a page."""
+
+    seats: ClassVar[int]
 
     def __init__(self, **settings: Any) -> None:
         super().__init__(**settings)
         self._of_seat: dict[str, str] = {}
         self._turn: dict[str, asyncio.Lock] = defaultdict(asyncio.Lock)
+        self._warm: deque[str] = deque()
+        self._opened = -float(_QUIET)  # s, when a page was last opened
+        IOLoop.current().add_callback(self._keep_warm)
 
     async def start_kernel(self, **settings: Any) -> str:
-        """Close the seat's former kernel and start the next."""
+        """Close the seat's former kernel and hand out the next."""
         seat = _sitting.get()
         async with self._turn[seat]:
             if (former := self._of_seat.get(seat)) in self:
                 await self.shutdown_kernel(former, now=True)
-            kernel: str = await super().start_kernel(**settings)
+            self._opened = time.monotonic()
+            kernel = self._taken() or await super().start_kernel(**settings)
             self._of_seat[seat] = kernel
         return kernel
+
+    async def cull_kernel_if_idle(self, kernel_id: str) -> None:
+        """Stop a kernel that nobody uses any more; warm ones are yet to be used."""
+        if kernel_id not in self._warm:
+            await super().cull_kernel_if_idle(kernel_id)
+
+    def _taken(self) -> str:
+        """Return a warm kernel that still runs, or nothing."""
+        while self._warm:
+            if (kernel := self._warm.popleft()) in self:
+                return kernel
+        return ""
+
+    async def _keep_warm(self) -> None:
+        """Warm kernels one after the other while nobody waits and memory is left."""
+        while True:
+            quiet = time.monotonic() - self._opened > _QUIET
+            if quiet and len(self._warm) < self.seats and _free_memory() > 2 * MEMORY:
+                self._warm.append(await self._warmed())
+            else:
+                await asyncio.sleep(1)
+
+    async def _warmed(self) -> str:
+        kernel: str = await super().start_kernel()
+        client = self.get_kernel(kernel).client()
+        client.start_channels()
+        try:
+            await client.wait_for_ready(_STARTING)
+            await client.execute(_WARMING, silent=True, reply=True, timeout=_STARTING)
+        finally:
+            client.stop_channels()
+        return kernel
+
+
+def _free_memory() -> int:
+    """Return the memory that this machine can still give [byte]."""
+    found = re.search(r"MemAvailable:\s+(\d+)", Path("/proc/meminfo").read_text())
+    return int(found[1]) * 1024 if found else 0
 
 
 def sit(handler: RequestHandler, **_: object) -> None:
@@ -134,6 +189,7 @@ def serve(room: Room, seats: Seats) -> None:
 
     """
     SeatProvider.room, SeatProvider.seats = room, seats
+    OneForEachSeat.seats = room.seats
     shown = _copied(room.folder / "pages")
     os.environ["JUPYTER_PATH"] = str(_kernel(room.folder / "jupyter"))
     os.environ["JUPYTER_CONFIG_DIR"] = str(room.folder / "jupyter")

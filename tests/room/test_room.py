@@ -10,8 +10,19 @@ import time
 from concurrent.futures import ThreadPoolExecutor
 from types import SimpleNamespace
 
+import psutil
 import pytest
-from rooms import Pupil, answers, command, environment, execute, open_room, printed, send
+from rooms import (
+    READY,
+    Pupil,
+    answers,
+    command,
+    environment,
+    execute,
+    open_room,
+    printed,
+    send,
+)
 
 from glasskit.room.__main__ import _asked
 from glasskit.room.door import refusals
@@ -82,6 +93,22 @@ def test_pages_slow_down_who_guesses(pages):
 
 def test_pages_cookies_last_one_lesson(pages):
     cookies_are_for_one_lesson(pages.pupils[0], "strict")
+
+
+def kernels():
+    """Return the processes that are kernels of rooms which this process has opened."""
+    found = psutil.Process().children(recursive=True)
+    return {one for one in found if one.cmdline()[1:3] == ["-m", "ipykernel_launcher"]}
+
+
+def test_a_page_opens_in_a_kernel_that_was_waiting(pages):
+    limit = time.monotonic() + READY
+    while len(waiting := kernels()) < len(SEATS) and time.monotonic() < limit:
+        time.sleep(0.1)
+    status, page = pages.pupils[0].ask("/voila/render/03_ions_to_scale.ipynb")
+    assert (status, "glasskit" in page) == (200, True)
+    assert len(waiting) == len(SEATS)
+    assert kernels() == waiting
 
 
 def test_a_page_runs_no_code_and_a_seat_has_one_kernel(pages, tmp_path):
