@@ -11,10 +11,21 @@ from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator, PercentFo
 
 from glasskit.draw.look import GREY, INK, PALE, PULL, SQUEEZE, Look
 from glasskit.draw.scene import Result, Scene
-from glasskit.lab import CLASSES, Gauge, Lasting, LotGrade, MirrorSet, PowerLine, UpAndDown
+from glasskit.lab import (
+    CLASSES,
+    Gauge,
+    Lasting,
+    LotGrade,
+    MirrorSet,
+    PowerLine,
+    Reduction,
+    UpAndDown,
+)
 from glasskit.quantities import System
 from glasskit.strength import ProofPlan, proof_survival
 from glasskit.words.sure import (
+    density_shares,
+    density_verdict,
     drops_verdict,
     fatigue_verdict,
     gauge_shares,
@@ -284,6 +295,21 @@ class ProofScene(_Fixed[ProofPlan]):
         return []
 
 
+def _shares(ax: Axes, parts: list[tuple[str, float]]) -> None:
+    """Draw what makes up a variance, a bar each."""
+    height = -np.arange(float(len(parts)))
+    ax.barh(height, [share for _, share in parts], color=PALE, edgecolor=INK)
+    for y, (_, share) in zip(height, parts, strict=True):
+        inside = share > 0.8
+        at = share - 0.02 if inside else share + 0.02
+        side = "right" if inside else "left"
+        ax.text(at, y, f"{share:.0%}", va="center", ha=side)
+    ax.set_yticks(height, [name for name, _ in parts])
+    ax.set(xlim=(0, 1))
+    ax.xaxis.set_major_formatter(PercentFormatter(1.0, decimals=0))
+    ax.set_xlabel("share of the variance")
+
+
 class GaugeScene(_Fixed[Gauge]):
     """What each hand read on each piece, less the piece's mean; and the shares of scatter."""
 
@@ -309,16 +335,20 @@ class GaugeScene(_Fixed[Gauge]):
         off.set_xticks(np.arange(hands) + 0.45, names)
         off.set_ylabel(look.label("off the mean of the piece", "thickness"))
         off.yaxis.set_major_locator(MaxNLocator(6))
-        parts = gauge_shares(result)
-        height = -np.arange(len(parts))
-        shares.barh(height, [share for _, share in parts], color=PALE, edgecolor=INK)
-        for y, (_, share) in zip(height, parts, strict=True):
-            inside = share > 0.8
-            at = share - 0.02 if inside else share + 0.02
-            side = "right" if inside else "left"
-            shares.text(at, y, f"{share:.0%}", va="center", ha=side)
-        shares.set_yticks(height, [name for name, _ in parts])
-        shares.set(xlim=(0, 1))
-        shares.xaxis.set_major_formatter(PercentFormatter(1.0, decimals=0))
-        shares.set_xlabel("share of the variance")
+        _shares(shares, gauge_shares(result))
+        return []
+
+
+class DensityScene(_Fixed[Reduction]):
+    """What makes a density unsure, a bar for each reading."""
+
+    sources = ("C693", "GUM")
+
+    def verdict(self, result: Reduction, system: System) -> str:
+        """Return what the picture says."""
+        return density_verdict(result, system)
+
+    def build(self, figure: Figure, look: Look, result: Reduction) -> Iterable[Artist]:
+        """Draw all; nothing moves."""
+        _shares(figure.subplots(), density_shares(result))
         return []

@@ -26,12 +26,14 @@ from glasskit.lab.curves import RATES, CurveResult, LoadCurve, load_curve, reduc
 from glasskit.lab.fatigue import Fatigue, Lasting, fatigue
 from glasskit.lab.formulas import (
     ball_on_ring,
+    buoyancy_density,
     crack_compression,
     dent_toughness,
     knoop_hardness,
     polarimeter_stress,
     vickers_hardness,
     vickers_number,
+    water_density,
 )
 from glasskit.lab.gauges import Gauge, gauge, parse_gauge
 from glasskit.lab.grades import CLASSES, Grade, LotGrade, class_odds, class_of, grade_lot
@@ -105,6 +107,7 @@ __all__ = [
     "agreement",
     "ball_on_ring",
     "budget",
+    "buoyancy_density",
     "class_odds",
     "class_of",
     "compare",
@@ -146,4 +149,5 @@ __all__ = [
     "up_and_down",
     "vickers_hardness",
     "vickers_number",
+    "water_density",
 ]

@@ -3,7 +3,7 @@ r"""Turn readings into a result: what the bench formulas of a glass laboratory a
 
 Bending of bars and ring-on-ring stand in `glasskit.bending.bars` and
 `glasskit.bending.discs`, mirrors in `glasskit.breakage.fragments`, light in `glasskit.light`.
-Here are the ball on a ring, hardness, and cracks at a dent in stressed glass.
+Here are the ball on a ring, density, hardness, and cracks at a dent in stressed glass.
 `glasskit.methods` ties each to its limits.
 
 Stress is positive in tension; a surface compression is a positive number.
@@ -17,7 +17,94 @@ from glasskit.damage import SHAPE_FACTOR
 from glasskit.quantities import FloatArray, finite, in_range, positive, require
 
 _KNOOP = 14.229  # load over projected area of the long pyramid, per square of its diagonal
+_KELL = (-280.54253e-12, 105.56302e-9, -46.170461e-6, -7.9870401e-3, 16.945176, 999.83952)
 _TRUE_AREA = 2 * np.sin(np.radians(136 / 2))  # of the Vickers pyramid; 1.8544
+
+
+def water_density(temperature: ArrayLike) -> FloatArray:
+    """Return the density of pure water without bubbles at one atmosphere.
+
+    Parameters
+    ----------
+    temperature : array_like
+        Between 273.15 and 373.15 [K].
+
+    Returns
+    -------
+    ndarray of float
+        Density [kg/m^3].
+
+    Raises
+    ------
+    ValueError
+        If the water would be ice or steam.
+
+    Notes
+    -----
+    Good to 0.01 kg/m^3 where it is pure; tap water is heavier by up to 0.5.
+
+    References
+    ----------
+    [Kell1975]
+
+    Examples
+    --------
+    >>> water_density(293.15).round(2).item()
+    998.2
+
+    """
+    warm = in_range("temperature", temperature, 273.15, 373.15, "K") - 273.15
+    above = np.polyval(_KELL, warm)
+    return np.asarray(above / (1 + 16.879850e-3 * warm))
+
+
+def buoyancy_density(
+    mass: ArrayLike, immersed: ArrayLike, temperature: ArrayLike, air: ArrayLike = 1.2
+) -> FloatArray:
+    r"""Return the density of a piece from its weight in air and in water.
+
+    .. math:: \rho = \frac{m\,(\rho_w - \rho_a)}{m - m_w} + \rho_a
+
+    Parameters
+    ----------
+    mass, immersed : array_like
+        Reading of the balance in air, and hanging in water [kg].
+    temperature : array_like
+        Of the water [K].
+    air : array_like
+        Density of the air [kg/m^3].
+
+    Returns
+    -------
+    ndarray of float
+        Density [kg/m^3].
+
+    Raises
+    ------
+    ValueError
+        If a mass is not positive, or the piece is not heavier in air.
+
+    Notes
+    -----
+    A bubble on the piece, or the pull of water on the wire, weighs as much as a fault of the
+    balance. Both weighings on one balance: its weights are of the same density.
+
+    References
+    ----------
+    [C693]
+
+    Examples
+    --------
+    A cube of window glass, 20 g in air and 12 g in water at 20 degrees:
+
+    >>> buoyancy_density(20e-3, 12e-3, 293.15).round(1).item()
+    2493.7
+
+    """
+    dry, wet = positive("mass", mass, "kg"), positive("immersed", immersed, "kg")
+    require(wet < dry, "immersed", wet, "be less than the mass in air", "kg")
+    water, thin = water_density(temperature), positive("air", air, "kg/m³")
+    return np.asarray(dry * (water - thin) / (dry - wet) + thin)
 
 
 def ball_on_ring(

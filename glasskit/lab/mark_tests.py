@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""List the tests that read dents, mirrors and polarised light, with their limits.
+"""List the tests that weigh, and read dents, mirrors and polarised light, with limits.
 
 The numbers in the limits are from the standards named, from memory, or common practice: look
 at the standard in force before a result leaves the house.
@@ -63,6 +63,33 @@ _LONG_ENOUGH = limit(
 
 MARKS: Mapping[str, Method] = MappingProxyType(
     {
+        "buoyancy": Method(
+            title="density by weighing in air and in water",
+            formula="ρ = m (ρw − ρa) / (m − mw) + ρa",
+            kind="density",
+            model=formulas.buoyancy_density,
+            readings={
+                "mass": read("small_mass", "balance, piece in air"),
+                "immersed": read("small_mass", "balance, piece hanging in water"),
+                "temperature": read("temperature", "temperature of the water"),
+                "air": read("density", "density of the air", between(1.15, 1.25)),
+            },
+            limits=(
+                limit(
+                    "outside 2000 to 8000 kg/m³: no common glass; see units and bubbles",
+                    lambda **r: (r["value"] >= 2000) & (r["value"] <= 8000),
+                ),
+                limit(
+                    "less than a gram displaced: the pull of water on the wire spoils it",
+                    lambda **r: r["mass"] - r["immersed"] >= 1e-3,
+                ),
+            ),
+            scope=(
+                "Pure water, rested; no bubble on the piece; a thin wire, also weighed.",
+                "A piece with bubbles or inclusions of its own gives the mean of all of it.",
+            ),
+            reference="C693",
+        ),
         "vickers": Method(
             title="Vickers hardness as mean pressure",
             formula="H = 2 P / d²",

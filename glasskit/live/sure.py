@@ -1,10 +1,11 @@
 # SPDX-License-Identifier: MIT
-"""The panels of notebook 43: drops, mirrors, classes, trends, creep, proof tests, gauges."""
+"""The panels of notebook 43: drops, mirrors, classes, trends, creep, proof, gauge, density."""
 
 import numpy as np
 
 from glasskit.crack.growth import ENVIRONMENTS
 from glasskit.draw.sure import (
+    DensityScene,
     DropsScene,
     FatigueScene,
     GaugeScene,
@@ -20,12 +21,15 @@ from glasskit.lab import (
     LotGrade,
     MirrorSet,
     PowerLine,
+    Reduction,
     UpAndDown,
     fatigue,
+    from_tolerance,
     grade_lot,
     mirror_set,
     parse_gauge,
     power_line,
+    reduce,
     up_and_down,
 )
 from glasskit.live.buttons import Buttons
@@ -38,6 +42,8 @@ from glasskit.tables import read
 from glasskit.training import invented
 from glasskit.words.clock import AIRS
 from glasskit.words.sure import (
+    density_numbers,
+    density_sentence,
     drops_numbers,
     drops_sentence,
     fatigue_numbers,
@@ -305,4 +311,34 @@ def gauge_explorer() -> Explorer[Gauge]:
         gauge_sentence,
         gauge_numbers,
         title="What does the gauge add?",
+    )
+
+
+def _weighed(
+    mass: float, immersed: float, balance: float, temperature: float, warmth: float
+) -> Reduction:
+    given = {
+        "mass": from_tolerance(mass, balance),
+        "immersed": from_tolerance(immersed, balance),
+        "temperature": from_tolerance(temperature, warmth),
+    }
+    return reduce("buoyancy", given)
+
+
+def density_explorer() -> Explorer[Reduction]:
+    """Return the eighth explorer of notebook 43: density by buoyancy, with its budget."""
+    kind = "temperature_difference"
+    return Explorer(
+        [
+            Slider("mass", "weight in air", "small_mass", 1e-3, 0.2, 20e-3, 1e-6),
+            Slider("immersed", "weight in water", "small_mass", 0.5e-3, 0.15, 12e-3, 1e-6),
+            Slider("balance", "balance within ±", "small_mass", 1e-7, 20e-6, 2e-6, 1e-7),
+            Slider("temperature", "water", "temperature", 283.15, 308.15, 293.15, 0.1),
+            Slider("warmth", "water within ±", kind, 0.01, 2.0, 0.5, 0.01),
+        ],
+        _weighed,
+        DensityScene(),
+        density_sentence,
+        density_numbers,
+        title="How dense is this glass?",
     )

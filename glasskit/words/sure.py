@@ -3,7 +3,15 @@
 
 import numpy as np
 
-from glasskit.lab import Gauge, Lasting, LotGrade, MirrorSet, PowerLine, UpAndDown
+from glasskit.lab import (
+    Gauge,
+    Lasting,
+    LotGrade,
+    MirrorSet,
+    PowerLine,
+    Reduction,
+    UpAndDown,
+)
 from glasskit.quantities import System, show, show_number
 from glasskit.strength import ProofPlan
 from glasskit.words.clock import time_words
@@ -369,3 +377,48 @@ def gauge_numbers(found: Gauge, system: System = "metric") -> Numbers:
     if found.readings.shape[0] < 5:
         rows.append(("doubt", "few hands: how they differ is hardly known."))
     return rows
+
+
+_READ = {
+    "mass": "weight in air",
+    "immersed": "weight in water",
+    "temperature": "temperature of the water",
+    "air": "density of the air",
+}
+
+
+def density_shares(found: Reduction) -> list[tuple[str, float]]:
+    """Return what makes a density unsure, and its share of the variance [-]."""
+    return [
+        (_READ[name], float(share))
+        for name, share in zip(found.budget.names, found.budget.shares, strict=True)
+    ]
+
+
+def _density(found: Reduction, system: System) -> str:
+    half = show(found.budget.expanded(), "density", system, 2)
+    return f"{show(found.value, 'density', system, 5)} ± {half}"
+
+
+def density_verdict(found: Reduction, system: System) -> str:
+    """Say a density with its interval."""
+    return f"Density {_density(found, system)}"
+
+
+def density_sentence(found: Reduction, system: System = "metric") -> str:
+    """Say a density, how sure it is, and what makes it unsure."""
+    name, share = max(density_shares(found), key=lambda pair: pair[1])
+    said = f"Density {_density(found, system)}, 95% interval. "
+    return said + f"The {name} makes {share:.0%} of the variance."
+
+
+def density_numbers(found: Reduction, system: System = "metric") -> Numbers:
+    """Return label and text of a density and its budget."""
+    low, high = found.budget.interval()
+    ends = [show(end, "density", system, 5) for end in (low, high)]
+    rows = [
+        ("density", show(found.value, "density", system, 5)),
+        ("its 95% interval", " to ".join(ends)),
+    ]
+    rows += [(f"share, {name}", f"{share:.0%}") for name, share in density_shares(found)]
+    return rows + [("doubt", f"{limit.words}.") for limit in found.broken]

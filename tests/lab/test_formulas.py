@@ -108,3 +108,31 @@ def test_refusals():
         formulas.polarimeter_stress(np.pi / 2, 1e6)
     with pytest.raises(ValueError, match="toughness must be"):
         formulas.crack_compression(1.0, 1e-4, 70e9, 5e9, -1.0)
+
+
+@pytest.mark.parametrize(
+    ("celsius", "published"), [(4, 999.975), (20, 998.207), (25, 997.047), (40, 992.22)]
+)
+def test_water_is_as_heavy_as_tables_say(outside, celsius, published):
+    # Source: tables of handbooks, from memory. Tolerance: two formulas differ by 0.003.
+    outside(
+        f"water at {celsius} °C",
+        formulas.water_density(celsius + 273.15),
+        published,
+        abs_=0.01,
+        source="tables of water, 1 atm",
+        status="memory",
+    )
+
+
+def test_density_by_buoyancy_by_hand(outside):
+    # Source: hand calculation with water of the tables, 20 * (998.207 - 1.2)/8 + 1.2 =
+    #   2493.7175. Tolerance: our water is 0.003 kg/m^3 off the tables.
+    ours = formulas.buoyancy_density([20e-3, 40e-3], [12e-3, 24e-3], 293.15)
+    source = "weights in air and water, by hand"
+    outside("density", ours[0], 2493.7175, rel=1e-5, source=source, status="hand calculation")
+    assert ours[1] == pytest.approx(ours[0])
+    with pytest.raises(ValueError, match="immersed must be less than the mass in air"):
+        formulas.buoyancy_density(12e-3, 20e-3, 293.15)
+    with pytest.raises(ValueError, match=r"^temperature must lie in"):
+        formulas.buoyancy_density(20e-3, 12e-3, 20.0)

@@ -155,3 +155,16 @@ def test_a_published_gauge_study_is_read_off_the_page(outside):
     )
     found.area.value = "hand; piece; size\nA; 1; 2\n"
     assert "reading with a unit among mm" in shown.note.value
+
+
+def test_a_density_is_read_off_with_the_budget_done_by_hand():
+    shown = sure.density_explorer()
+    # Source: hand calculation, 20 * (998.206 - 1.2)/8 + 1.2 = 2493.7; the slopes are
+    #   rho_w m_w/(m - m_w)^2 = 186.9e3 and rho_w m/(m - m_w)^2 = 311.6e3 per kilogram,
+    #   2.5 * -0.207 per kelvin, -1.5 for the air; half widths over the root of three.
+    assert shown.said.startswith("Density 2493.7 kg/m³ ± ")
+    parts = np.array([186.9e3 * 2e-6, 311.6e3 * 2e-6, 2.5 * 0.207 * 0.5, 1.5 * 0.05])
+    standard = np.sqrt((parts**2 / 3).sum())
+    assert shown.result.budget.standard == pytest.approx(standard, rel=0.01)
+    shown.controls["immersed"].value = 30e-3
+    assert "Immersed must be less than the mass in air" in shown.note.value
