@@ -88,7 +88,7 @@ class DropsScene(_Fixed[UpAndDown]):
         chance.xaxis.set_major_formatter(PercentFormatter(1.0, decimals=0))
         chance.set_xlabel("chance of breaking")
         level = f"{result.found.level:.0%}"
-        chance.text(0.98, high, f"half break here, {level} ", ha="right", va="bottom")
+        chance.text(0.98, low, f"half break here, {level} ", ha="right", va="top")
         figure.legend(loc="outside lower left", frameon=False, ncols=2)
         return []
 
@@ -281,7 +281,7 @@ class ProofScene(_Fixed[ProofPlan]):
             ax.plot(x, broken, color=INK, ls=style, label=label)
         for place, words, height in (
             (result.stress, "service", 2e-3),
-            (result.proof_stress, "proof", 3e-2),
+            (result.proof_stress, "proof", 2e-4),
         ):
             at = look.shown(place, "stress").item()
             ax.axvline(at, color=GREY, lw=1.4, ls="--")
