@@ -56,6 +56,11 @@ def browser() -> str:
     return next((found for name in wanted if name and (found := shutil.which(name))), "")
 
 
+def _root() -> bool:
+    """Tell whether we run as root, for whom such a browser has no sandbox."""
+    return hasattr(os, "geteuid") and os.geteuid() == 0
+
+
 def printed(page: Path) -> list[Path]:
     """Print a file to a PDF beside it, if a browser is found that can.
 
@@ -80,7 +85,8 @@ def printed(page: Path) -> list[Path]:
     with tempfile.TemporaryDirectory() as folder:
         made = Path(folder) / "made.pdf"
         command = [
-            *(program, "--headless", "--no-sandbox", "--disable-gpu", "--no-first-run"),
+            *(program, "--headless", "--disable-gpu", "--no-first-run"),
+            *(("--no-sandbox",) if _root() else ()),
             *("--disable-background-networking", f"--user-data-dir={folder}/profile"),
             *("--no-pdf-header-footer", f"--print-to-pdf={made}", page.resolve().as_uri()),
         ]
