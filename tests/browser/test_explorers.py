@@ -42,13 +42,18 @@ def needs_slider(test):
     return checked
 
 
+@pytest.fixture(scope="module")
+def kernels():
+    return []  # one, handed on from notebook to notebook: their own tests start fresh ones
+
+
 @pytest.fixture(scope="module", params=NOTEBOOKS, ids=lambda name: name.removesuffix(".ipynb"))
-def notebook(request, page):
+def notebook(request, page, kernels):
     page.set_viewport_size({"width": 1280, "height": 800})
     until = None if request.param == SPRING else r"\b(explorer|predicted|run_a_lesson)\("
-    opened = OpenNotebook(page, request.param, until)
+    opened = OpenNotebook(page, request.param, until, kernel=kernels.pop() if kernels else None)
     yield opened
-    opened.close()
+    kernels.append(opened.leave())
 
 
 def test_the_page_below_a_question_opens_with_the_answer(notebook):
@@ -254,4 +259,4 @@ def test_save_writes_both_files_and_says_where(lab, page):
     opened.eventually(said)
     names = sorted(p.name for p in (lab.notebooks / "pictures").iterdir())
     assert names == ["a-spring-that-stretches-01.png", "a-spring-that-stretches-01.svg"]
-    opened.close()
+    opened.leave()  # its kernel may be the one that is handed on
