@@ -89,6 +89,7 @@ class Look:
             "lines.solid_capstyle": "butt",
             "hatch.linewidth": 1.0,
             "image.interpolation": "nearest",  # a moving image is drawn twice as fast
+            "text.parse_math": False,  # a dollar sign in the name of a pane is a dollar sign
         }
         return mpl.rc_context(settings)
 

@@ -64,9 +64,11 @@ class _Built(Generic[Result]):
             artist.set_in_layout(False)
             artist.set_zorder(artist.get_zorder() + _ABOVE)
         self.moving: list[Artist] = sorted(moving, key=Artist.get_zorder)
-        take_words_as_they_are(self.figure)
         if (engine := self.figure.get_layout_engine()) is not None:
-            engine.execute(self.figure)  # axes of equal scale settle at the second layout
+            engine.execute(self.figure)
+            if any(ax.get_aspect() != "auto" for ax in self.figure.axes):
+                engine.execute(self.figure)  # axes of equal scale settle at the second layout
+            self.figure.set_layout_engine("none")  # each takes as long as drawing all
 
     def _framed(self, look: Look, result: Result, size: Size) -> list[Artist]:
         """Keep room for the verdict on top, and on slides write the source at the foot."""
@@ -101,21 +103,6 @@ class _Built(Generic[Result]):
         self.scene.update(result, look)
         if self._verdict is not None:
             self._verdict.set_text(self.scene.verdict(result, look.system))
-
-
-def take_words_as_they_are(figure: Figure) -> None:
-    """Let no dollar sign in the name of a pane or in a question turn words into a formula."""
-    powers = {
-        label
-        for ax in figure.axes
-        for axis in (ax.xaxis, ax.yaxis)
-        if axis.get_scale() == "log"  # matplotlib writes these as powers of ten
-        for tick in axis.get_major_ticks() + axis.get_minor_ticks()
-        for label in (tick.label1, tick.label2)
-    }
-    for text in figure.findobj(Text):
-        if isinstance(text, Text) and text not in powers:
-            text.set_parse_math(False)
 
 
 class LivePicture(Generic[Result]):

@@ -8,7 +8,6 @@ from matplotlib.figure import Figure
 
 from glasskit.demonstration import CAUTIONS, FallingPane, Plan, Prospect
 from glasskit.draw.look import GREY, INK, Look
-from glasskit.draw.picture import take_words_as_they_are
 from glasskit.impact import drop_energy, drop_speed
 from glasskit.quantities import System, rounded, show, to_display, unit
 from glasskit.sheets.page import filled, picture, render
@@ -66,7 +65,6 @@ def _curves(plan: Plan, system: System) -> Figure:
         ax.set_xticks(ticks, [f"{tick:g}" for tick in ticks], minor=False)
         ax.set_xticks([], minor=True)
         ax.legend(frameon=False, loc="best")
-        take_words_as_they_are(figure)
     return figure
 
 

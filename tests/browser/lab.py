@@ -285,10 +285,10 @@ class OpenNotebook:
         return self.page.evaluate(
             """async () => {
               const shown = jupyterapp.shell.currentWidget, context = shown.sessionContext;
-              const {kernel} = context.session;
+              const {kernel} = context.session, preference = context.kernelPreference;
               const code = 'import ipywidgets; ipywidgets.Widget.close_all()';
               await kernel.requestExecute({code}).done;
-              context.kernelPreference = {...context.kernelPreference, shutdownOnDispose: false};
+              context.kernelPreference = {...preference, shutdownOnDispose: false};
               shown.dispose();
               return kernel.id;
             }"""

@@ -51,7 +51,8 @@ def kernels():
 def notebook(request, page, kernels):
     page.set_viewport_size({"width": 1280, "height": 800})
     until = None if request.param == SPRING else r"\b(explorer|predicted|run_a_lesson)\("
-    opened = OpenNotebook(page, request.param, until, kernel=kernels.pop() if kernels else None)
+    kernel = kernels.pop() if kernels else None
+    opened = OpenNotebook(page, request.param, until, kernel=kernel)
     yield opened
     kernels.append(opened.leave())
 
