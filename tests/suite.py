@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: MIT
 """What the whole run needs before its first file is read; pyproject.toml loads it by name.
 
+Linear algebra gets one thread: workers that each ask for all processors wait for each other.
+
 Several workers start kernels at the same time, in pytest and in JupyterLab. A kernel is told
 the numbers of five ports that were free a moment ago, and now and then another has taken one:
 the kernel dies at its start. Where sockets can be files, kernels get files of their own.
@@ -21,6 +23,7 @@ import nbval.kernel
 from jupyter_client.manager import KernelManager
 from xdist.scheduler import LoadFileScheduling
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # before NumPy is read, here and in workers
 SOCKETS = "ipc" if sys.platform == "linux" else "tcp"  # a path is too long for macOS
 
 

@@ -20,6 +20,7 @@ from typing import Literal, Protocol
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy.linalg import eigh
+from threadpoolctl import ThreadpoolController
 
 from glasskit.bending.panes import equivalent_radius, flexural_rigidity, pane_patch
 from glasskit.impact.layer import far_face_radius
@@ -37,6 +38,10 @@ from glasskit.quantities import (
 Edges = Literal["pinned", "laid", "strip", "clamped"]
 EDGES: tuple[Edges, ...] = ("pinned", "laid", "strip", "clamped")
 """How edges are held: down but free to turn, not at all, by glue on a strip, or fast."""
+
+# Matrices of a hundred rows gain nothing from more threads, and on a busy machine threads wait
+# for each other a hundred times as long as the sums take.
+_BLAS = ThreadpoolController()
 
 _PROBE = 1e-9  # a force too small to bend any pane beyond the linear theory [N]
 _MANY = 60.0  # frequency up to which modes are summed at rest, in that of the whole pane
@@ -342,7 +347,8 @@ def _modes(pane: Pane, highest: float) -> Modes:
     )
     frequency, vectors = held, np.eye(held.size) * (2.0 / np.sqrt(pane.mass))
     if shapes.smooth or shapes.heave:
-        frequency, vectors = _coupled(pane, shapes)
+        with _BLAS.limit(limits=1, user_api="blas"):
+            frequency, vectors = _coupled(pane, shapes)
     middle = np.zeros(1)
     bent = np.concatenate(shapes.bending(middle, middle, pane.glass.poisson)[:2])
     bent *= 6.0 * pane.rigidity / pane.thickness**2
