@@ -77,14 +77,17 @@ def test_words_buttons_handles_and_focus_are_seen_in_both_themes(theme):
 
 def test_the_style_sheet_leaves_ink_and_ground_to_the_theme():
     bare = re.sub(r"var\([^()]*\)", "", STYLE)
-    # What is left: the ground of a picture, its frame, and the word that lies on it.
+    # What is left: the ground of a picture, its frame, the word that lies on it, and bars.
     rules = [rule.strip() for rule in bare.split("}") if "#" in rule]
     assert {rule.partition(" {")[0]: re.findall(r"#\w+", rule) for rule in rules} == {
         ".glasskit .glasskit-picture img": ["#fff", "#595959"],
         ".glasskit .glasskit-old::after": ["#1a1a1a", "#fff"],
+        ".glasskit .glasskit-grown": ["#777"],
     }
     assert contrast("#595959", "#fff") >= 3
     assert contrast("#1a1a1a", "#fff") >= 4.5
+    for _, ground, _ in THEMES.values():
+        assert contrast("#777", ground) >= 3
     assert contrast("#fff", THEMES["dark"][1]) >= 3
 
 
