@@ -58,6 +58,7 @@ def test_the_show_by_keys_alone_with_notes_on_another_screen(written, browser, s
     assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
 
     notes.keyboard.press("ArrowLeft")  # the notes lead as well
+    page.wait_for_function("document.getElementById('title').innerText !== 'Your questions'")
     notes.get_by_text("8 of 9").wait_for()
     assert title.inner_text() == "When it breaks: crumbs"
     notes.get_by_role("button", name="Black").click()
