@@ -2,9 +2,11 @@
 """The show from its file, without a network: keys, black, film, notes on another screen."""
 
 import pytest
-from browser.lab import why_no_browser
+from browser.lab import PATIENCE, SECONDS, why_no_browser
 
 from glasskit.live import stage
+
+SLOWEST = PATIENCE * SECONDS
 
 pytestmark = [
     pytest.mark.browser,
@@ -24,6 +26,8 @@ def written(tmp_path_factory):
 
 @pytest.mark.parametrize("size", [(1280, 800), (1920, 1080), (3840, 2160)], ids=str)
 def test_the_show_by_keys_alone_with_notes_on_another_screen(written, browser, size):
+    from playwright.sync_api import expect  # waits without code that the file would refuse
+
     context = browser.new_context(viewport={"width": size[0], "height": size[1]}, offline=True)
     page = context.new_page()
     errors = []
@@ -45,7 +49,7 @@ def test_the_show_by_keys_alone_with_notes_on_another_screen(written, browser, s
         "ArrowRight",
     ):
         before = title.inner_text()
-        page.wait_for_function("document.getElementById('picture').naturalWidth > 0")
+        expect(image).not_to_have_js_property("naturalWidth", 0, timeout=SLOWEST)
         box = image.bounding_box()
         assert box["y"] + box["height"] <= size[1]
         assert box["width"] <= size[0]
@@ -58,9 +62,8 @@ def test_the_show_by_keys_alone_with_notes_on_another_screen(written, browser, s
     assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
 
     notes.keyboard.press("ArrowLeft")  # the notes lead as well
-    page.wait_for_function("document.getElementById('title').innerText !== 'Your questions'")
     notes.get_by_text("8 of 9").wait_for()
-    assert title.inner_text() == "When it breaks: crumbs"
+    expect(title).to_have_text("When it breaks: crumbs", timeout=SLOWEST)
     notes.get_by_role("button", name="Black").click()
     notes.get_by_text("The screen is black").wait_for()
     assert not title.is_visible()
