@@ -13,7 +13,7 @@ from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLoca
 from numpy.typing import NDArray
 
 from glasskit.draw.look import GREEN, GREY, INK, PALE, PURPLE, Look
-from glasskit.draw.scene import Result, Scene
+from glasskit.draw.scene import FixedScene, Result
 from glasskit.lab import Comparison, ControlChart, CurveResult, Outcome, Review
 from glasskit.lab.comparing import origin_of
 from glasskit.lab.curves import HIGH, LOW
@@ -37,17 +37,10 @@ _USUAL = ("middle", "usual step")
 _RATIOS = (0.1, 0.2, 0.5, 1, 2, 5, 10)
 
 
-class _Paper(Scene[Result]):
-    """What stands on Weibull paper; nothing on it moves."""
+class _Paper(FixedScene[Result]):
+    """What stands on Weibull paper."""
 
     sources = ("Weibull1951", "C1239")
-
-    def frame(self, result: Result, look: Look) -> int:
-        """Return a mark of the result: every series has axes of its own."""
-        return id(result)
-
-    def update(self, result: Result, look: Look) -> None:
-        """Leave all as it is: nothing moves."""
 
     def _paper(self, ax: Axes, look: Look, strengths: FloatArray) -> None:
         """Rule the paper."""
@@ -173,7 +166,7 @@ class LotsScene(_Paper[Comparison]):
         ax.grid(axis="x", color=GREY, lw=0.4, alpha=0.6)
 
 
-class ChartScene(Scene[ControlChart]):
+class ChartScene(FixedScene[ControlChart]):
     """A reference lot over months: each value, and its step from the one before."""
 
     sources = ("ISO7870", "Nelson1984")
@@ -181,10 +174,6 @@ class ChartScene(Scene[ControlChart]):
     def verdict(self, result: ControlChart, system: System) -> str:
         """Return what the picture says."""
         return chart_verdict(result)
-
-    def frame(self, result: ControlChart, look: Look) -> int:
-        """Return a mark of the result: every chart has axes of its own."""
-        return id(result)
 
     def build(self, figure: Figure, look: Look, result: ControlChart) -> Iterable[Artist]:
         """Draw all; nothing moves."""
@@ -237,11 +226,8 @@ class ChartScene(Scene[ControlChart]):
         colour = INK if look.mono else PURPLE
         ax.plot(number[marked], values[marked], "o", mfc="none", mec=colour, ms=14, mew=2.4)
 
-    def update(self, result: ControlChart, look: Look) -> None:
-        """Leave all as it is: nothing moves."""
 
-
-class CurveScene(Scene[CurveResult]):
+class CurveScene(FixedScene[CurveResult]):
     """A load over time: the readings, the line that gives the rate, and the peak."""
 
     sources = ("EN1288", "C158")
@@ -249,10 +235,6 @@ class CurveScene(Scene[CurveResult]):
     def verdict(self, result: CurveResult, system: System) -> str:
         """Return what the picture says."""
         return curve_verdict(result)
-
-    def frame(self, result: CurveResult, look: Look) -> int:
-        """Return a mark of the result: every curve has axes of its own."""
-        return id(result)
 
     def build(self, figure: Figure, look: Look, result: CurveResult) -> Iterable[Artist]:
         """Draw all; nothing moves."""
@@ -285,11 +267,8 @@ class CurveScene(Scene[CurveResult]):
         figure.legend(loc="outside lower left", frameon=False, ncols=2)
         return []
 
-    def update(self, result: CurveResult, look: Look) -> None:
-        """Leave all as it is: nothing moves."""
 
-
-class ReviewScene(Scene[Review]):
+class ReviewScene(FixedScene[Review]):
     """A table of two readers' origins; what lies on the diagonal they agree on."""
 
     sources = ("Cohen1960",)
@@ -297,10 +276,6 @@ class ReviewScene(Scene[Review]):
     def verdict(self, result: Review, system: System) -> str:
         """Return what the picture says."""
         return review_verdict(result)
-
-    def frame(self, result: Review, look: Look) -> int:
-        """Return a mark of the result: every table has origins of its own."""
-        return id(result)
 
     def build(self, figure: Figure, look: Look, result: Review) -> Iterable[Artist]:
         """Draw all; nothing moves."""
@@ -321,6 +296,3 @@ class ReviewScene(Scene[Review]):
         ax.set_yticks(range(count), names)
         ax.set(xlabel=f"{second} (grey: both agree)", ylabel=first)
         return []
-
-    def update(self, result: Review, look: Look) -> None:
-        """Leave all as it is: nothing moves."""

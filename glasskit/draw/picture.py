@@ -56,6 +56,7 @@ class _Built(Generic[Result]):
 
     def __init__(self, scene: Scene[Result], result: Result, look: Look, size: Size) -> None:
         self.scene = copy.copy(scene)
+        self.result = result  # while a frame names it by its id, no other may get that id
         self.figure = Figure((size.width, size.height), size.dpi, layout="constrained")
         self.canvas = FigureCanvasAgg(self.figure)
         moving = list(self.scene.build(self.figure, look, result))

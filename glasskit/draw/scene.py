@@ -89,3 +89,14 @@ def _cited(key: str) -> str:
     if standard := re.fullmatch(r"(?:ASTM)?([CE]\d+)", key):
         return f"ASTM {standard[1]}"
     return re.sub(r"(?<=[a-z])(?=[A-Z])", " and ", re.sub(r"(?<=[a-z])(?=\d)", " ", key))
+
+
+class FixedScene(Scene[Result]):
+    """A drawing in which nothing moves: each result has axes of its own."""
+
+    def frame(self, result: Result, look: Look) -> int:
+        """Return a mark of the result."""
+        return id(result)
+
+    def update(self, result: Result, look: Look) -> None:
+        """Leave all as it is: nothing moves."""

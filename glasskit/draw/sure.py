@@ -9,8 +9,8 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator, PercentFormatter
 
-from glasskit.draw.look import GREY, INK, PALE, PULL, SQUEEZE, Look
-from glasskit.draw.scene import Result, Scene
+from glasskit.draw.look import GREY, INK, PALE, SQUEEZE, Look
+from glasskit.draw.scene import FixedScene
 from glasskit.lab import (
     CLASSES,
     Gauge,
@@ -37,18 +37,7 @@ from glasskit.words.sure import (
 )
 
 
-class _Fixed(Scene[Result]):
-    """A picture in which nothing moves: each result has axes of its own."""
-
-    def frame(self, result: Result, look: Look) -> int:
-        """Return a mark of the result."""
-        return id(result)
-
-    def update(self, result: Result, look: Look) -> None:
-        """Leave all as it is: nothing moves."""
-
-
-class DropsScene(_Fixed[UpAndDown]):
+class DropsScene(FixedScene[UpAndDown]):
     """Drops in order, up after one that held, down after a break; and the chance."""
 
     sources = ("DixonMood1948",)
@@ -93,7 +82,7 @@ class DropsScene(_Fixed[UpAndDown]):
         return []
 
 
-class MirrorsScene(_Fixed[MirrorSet]):
+class MirrorsScene(FixedScene[MirrorSet]):
     """Mirror radius against stress at the break, and the curve that squeezed glass follows."""
 
     sources = ("ConwayMecholsky1989",)
@@ -136,7 +125,7 @@ class MirrorsScene(_Fixed[MirrorSet]):
         return []
 
 
-class LotScene(_Fixed[LotGrade]):
+class LotScene(FixedScene[LotGrade]):
     """Pieces of a lot among the classes of a standard, and the mean with its interval."""
 
     sources = ("GUM",)
@@ -190,18 +179,19 @@ def _power(
     fine = np.geomspace(*ends, 50)
     places = look.shown(fine, kind)
     flat, steep = (look.shown(line.at(fine, one), "stress") for one in line.interval)
-    ax.fill_between(places, flat, steep, color=GREY if look.mono else PULL, alpha=0.15, lw=0)
+    ax.fill_between(places, flat, steep, color=GREY, alpha=0.15, lw=0)
     ax.plot(places, look.shown(line.at(fine), "stress"), color=INK)
     ax.set(xscale="log", yscale="log")
     ax.set_ylim(strength.min() / 1.2, strength.max() * 1.3)
     ax.yaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
-    ax.yaxis.set_minor_locator(NullLocator())
-    ax.yaxis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:g}"))
+    for axis in (ax.xaxis, ax.yaxis):
+        axis.set_minor_locator(NullLocator())
+        axis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:g}"))
     ax.text(0.02, 0.97, "shaded: slopes that chance allows", transform=ax.transAxes, va="top")
     ax.set_ylabel(look.label("strength", "stress"))
 
 
-class TrendScene(_Fixed[PowerLine]):
+class TrendScene(FixedScene[PowerLine]):
     """Strength against size on logarithmic axes, the line and the steepest and flattest."""
 
     def verdict(self, result: PowerLine, system: System) -> str:
@@ -214,13 +204,11 @@ class TrendScene(_Fixed[PowerLine]):
         ends = result.factor.min() / 1.1, result.factor.max() * 1.1
         _power(ax, look, result, "length", ends)
         ax.xaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
-        ax.xaxis.set_minor_locator(NullLocator())
-        ax.xaxis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:g}"))
         ax.set_xlabel(look.label("size", "length"))
         return []
 
 
-class FatigueScene(_Fixed[Lasting]):
+class FatigueScene(FixedScene[Lasting]):
     """Strength against stress rate; and how long which steady stress is borne."""
 
     sources = ("C1368",)
@@ -236,8 +224,6 @@ class FatigueScene(_Fixed[Lasting]):
         _power(
             rates, look, line, "stress_rate", (line.factor.min() / 2, line.factor.max() * 2)
         )
-        rates.xaxis.set_minor_locator(NullLocator())
-        rates.xaxis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:g}"))
         rates.set_xlabel(look.label("stress rate", "stress_rate"))
         lives.set_xlabel("half last under a steady stress")
         lives.set_ylabel(look.label("steady stress", "stress"))
@@ -250,8 +236,7 @@ class FatigueScene(_Fixed[Lasting]):
         stress = np.linspace(0.25, 1.0, 40) * np.median(line.strengths)
         middle, early, late = result.found.life(stress).T
         shown = look.shown(stress, "stress")
-        colour = GREY if look.mono else PULL
-        lives.fill_betweenx(shown, early, late, color=colour, alpha=0.15, lw=0)
+        lives.fill_betweenx(shown, early, late, color=GREY, alpha=0.15, lw=0)
         lives.plot(middle, shown, color=INK)
         steady = look.shown(result.steady, "stress").item()
         lives.axhline(steady, color=GREY, lw=1.2, ls="--")
@@ -260,7 +245,7 @@ class FatigueScene(_Fixed[Lasting]):
         return []
 
 
-class ProofScene(_Fixed[ProofPlan]):
+class ProofScene(FixedScene[ProofPlan]):
     """Who breaks below which stress, before the proof test and after it."""
 
     sources = ("Evans1974",)
@@ -310,7 +295,7 @@ def _shares(ax: Axes, parts: list[tuple[str, float]]) -> None:
     ax.set_xlabel("share of the variance")
 
 
-class GaugeScene(_Fixed[Gauge]):
+class GaugeScene(FixedScene[Gauge]):
     """What each hand read on each piece, less the piece's mean; and the shares of scatter."""
 
     sources = ("Burdick2003",)
@@ -339,7 +324,7 @@ class GaugeScene(_Fixed[Gauge]):
         return []
 
 
-class DensityScene(_Fixed[Reduction]):
+class DensityScene(FixedScene[Reduction]):
     """What makes a density unsure, a bar for each reading."""
 
     sources = ("C693", "GUM")

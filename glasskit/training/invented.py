@@ -31,6 +31,7 @@ _HEADER = (
     "thickness [mm],load_diameter [mm],support_diameter [mm],plate_diameter [mm],note"
 )
 _POISSON = 0.22
+_MARK = "# invented with a random generator, nothing was measured"
 
 
 def bars_and_rings(rng: np.random.Generator) -> str:
@@ -57,7 +58,7 @@ def bars_and_rings(rng: np.random.Generator) -> str:
     """
     lines = _bars(rng) + _rings(rng)
     _spoil(lines)
-    head = "# invented with a random generator, nothing was measured; problems are planted"
+    head = f"{_MARK}; problems are planted"
     return "\n".join([head, _HEADER, *(",".join(cells) for cells in lines), ""])
 
 
@@ -80,7 +81,6 @@ def two_lots(rng: np.random.Generator) -> dict[str, str]:
     ['as cut', 'seamed']
 
     """
-    head = "# invented with a random generator, nothing was measured"
     files = {}
     for name, edge in LOTS.items():
         lines = _bars(rng, {"edge": edge, "surface": _FACES}, 20)
@@ -88,7 +88,7 @@ def two_lots(rng: np.random.Generator) -> dict[str, str]:
             lines[6][3] = ""
         rows = (",".join(cells[:8]) for cells in lines)
         columns = ",".join(_HEADER.split(",")[:8])
-        files[name] = "\n".join([f"{head}: {name}", columns, *rows, ""])
+        files[name] = "\n".join([f"{_MARK}: {name}", columns, *rows, ""])
     return files
 
 
@@ -117,8 +117,7 @@ def reference_lot(rng: np.random.Generator) -> str:
         f"{2027 + at // 12}-{at % 12 + 1:02d}; {mean:.1f}; {'AB'[at % 2]}"
         for at, mean in enumerate(true)
     ]
-    head = "# invented with a random generator, nothing was measured"
-    return "\n".join([head, "month; mean of ten bars [MPa]; tester", *lines, ""])
+    return "\n".join([_MARK, "month; mean of ten bars [MPa]; tester", *lines, ""])
 
 
 def several_rates(rng: np.random.Generator) -> str:
@@ -146,8 +145,7 @@ def several_rates(rng: np.random.Generator) -> str:
         f"R{number}; {rate:g}; {strength:.1f}"
         for number, (rate, strength) in enumerate(zip(rates, strengths, strict=True), start=1)
     ]
-    head = "# INVENTED with a random generator, nothing was measured"
-    return "\n".join([head, "bar; rate [MPa/s]; strength [MPa]", *lines, ""])
+    return "\n".join([_MARK, "bar; rate [MPa/s]; strength [MPa]", *lines, ""])
 
 
 def load_over_time(rng: np.random.Generator) -> str:
@@ -176,8 +174,7 @@ def load_over_time(rng: np.random.Generator) -> str:
         f"{at:.1f};{load:.1f};{load / 1500:.4f}".replace(".", ",")
         for at, load in zip(time, force, strict=True)
     ]
-    head = "# invented with a random generator, nothing was measured"
-    return "\n".join([head, "Time;Standard force;Travel", "s;N;mm", *lines, ""])
+    return "\n".join([_MARK, "Time;Standard force;Travel", "s;N;mm", *lines, ""])
 
 
 def two_readers(rng: np.random.Generator) -> str:

@@ -17,6 +17,7 @@ from glasskit.draw.picture import (
     save,
     still,
 )
+from glasskit.draw.scene import FixedScene
 
 
 class CountedScene(SpringScene):
@@ -101,6 +102,21 @@ def test_the_last_few_frames_are_kept_and_no_more():
     assert len(scene.built) == 5
     assert live.draw(stretch(1.0, stiff[0]), Look()) == first[0]
     assert len(scene.built) == 6
+
+
+class Slope(FixedScene):
+    """One line, drawn anew for each result."""
+
+    def build(self, figure, look, result):
+        figure.subplots().plot([0, 1], [0, sum(result)])
+        return []
+
+
+def test_a_short_lived_result_is_never_taken_for_one_of_before():
+    live = LivePicture(Slope())
+    # Nobody else holds these lists, so that the place of one is free for the next.
+    drawn = [live.draw([1.0, slope], Look()) for slope in (0.0, 1.0, 2.0, 3.0)]
+    assert len(set(drawn)) == 4
 
 
 def test_a_still_does_not_disturb_the_live_picture():
