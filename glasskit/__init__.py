@@ -13,6 +13,7 @@ __version__ = "0.1.0"
 _TOPICS = [
     "bending",
     "breakage",
+    "breaking",
     "classroom",
     "crack",
     "damage",
@@ -21,6 +22,7 @@ _TOPICS = [
     "lab",
     "light",
     "materials",
+    "measured",
     "network",
     "strength",
     "stress",

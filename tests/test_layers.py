@@ -27,12 +27,14 @@ TOPICS = [  # from the ground up; a topic imports only from those before it
     "damage",
     "strength",
     "impact",
+    "breaking",
     "lab",
     "demonstration",
+    "measured",
     "training",
     "classroom",
 ]
-OUTSIDE = {"matplotlib": "draw", "PIL": "draw", "IPython": "live", "ipywidgets": "live"}
+OUTSIDE = {"matplotlib": "draw", "IPython": "live", "ipywidgets": "live"}
 
 LOADED = """
 import importlib, sys
