@@ -1,0 +1,165 @@
+# SPDX-License-Identifier: MIT
+"""A place to choose a sound, a photograph or a film, read it, and see what came of it.
+
+Small files open from anywhere. Large ones lie in the folder beside the page: the server gives
+up a connection that carries too much at once.
+"""
+
+import html
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, Generic, TypeVar
+
+import ipywidgets as widgets
+
+from glasskit.live.controls import Control, message, set_message
+from glasskit.live.panel import button, row
+from glasskit.live.work import Work
+from glasskit.measured.media import Media
+from glasskit.steps import Steps, finished
+
+Read = TypeVar("Read")
+
+FOLDER = "recordings"
+INVENTED = "the invented example"
+
+_SMALL = 8_000_000  # [B]; a kernel's connection ends with a message of 10 MiB
+_GUARD = """
+const place = this.closest('.glasskit-recording');
+place.addEventListener('change', event => {
+  const file = event.target.files && event.target.files[0];
+  if (!file) return;
+  const large = file.size > %d;
+  place.querySelector('.glasskit-large').hidden = !large;
+  if (large) event.stopPropagation();
+}, true);
+"""
+
+
+class Recording(Control, Generic[Read]):
+    """A control that holds what was read from a sound, a photograph or a film.
+
+    A reset keeps it, and so does a file that cannot be read.
+
+    Parameters
+    ----------
+    name : str
+        Argument of the computation that takes what was read.
+    what : str
+        What the file is, such as "sound".
+    endings : tuple of str
+        How names of such files end, such as ``(".wav", ".m4a")``.
+    read : callable
+        Takes a file and returns the steps that read it.
+    example : callable
+        Returns the invented example, as a file.
+
+    Attributes
+    ----------
+    source : str
+        Name of the file that was read, or `INVENTED`.
+    chosen : Combobox
+        Name of a file beside the page; it is read after Enter or a choice.
+    upload : FileUpload
+        A small file from anywhere.
+    work : Work
+        Shows how far the reading is, and stops it.
+    note : HTML
+        What came of it.
+
+    """
+
+    def __init__(
+        self,
+        name: str,
+        what: str,
+        endings: tuple[str, ...],
+        read: Callable[[Media], Steps[Read]],
+        example: Callable[[], bytes],
+    ) -> None:
+        super().__init__(name)
+        self._read, self._example, self._endings = read, example, endings
+        self._what = what
+        self.source = INVENTED
+        self._value = finished(read(example()))
+        self.work, self.note = Work(), message()
+        self.upload = widgets.FileUpload(
+            accept=",".join(endings), multiple=False, description=f"Open a {what}"
+        )
+        self.chosen = widgets.Combobox(
+            description=f"or a {what} beside this page",
+            continuous_update=False,
+            placeholder="name of the file",
+        )
+        self.chosen.add_class("glasskit-box")
+        self.chosen.add_class("glasskit-wide")
+        self.again = button("Look for files again", self.look)
+        self.example = button(f"Show {INVENTED}", self._show_example)
+        large = (
+            f"This {what} has more than {_SMALL / 1e6:g} MB: drag it onto the list of files "
+            "at the left, press “Look for files again” and choose it by its name."
+        )
+        guard = html.escape(_GUARD % _SMALL, quote=True)
+        said = f'<div role="alert" class="glasskit-large" hidden>{html.escape(large)}</div>'
+        buttons = row(self.upload, self.chosen, self.again, self.example)
+        beside = widgets.HTML(f'<style onload="{guard}"></style>{said}')
+        self.widget = widgets.VBox([buttons, beside, self.work.widget, self.note])
+        self.widget.add_class("glasskit-recording")
+        self.widget.add_class("glasskit-paste")
+        self.chosen.observe(self._named, "value")
+        self.upload.observe(self._opened, "value")
+        self.look()
+
+    @property
+    def value(self) -> Read:
+        """What was read last."""
+        return self._value
+
+    def look(self) -> None:
+        """List the files beside the page and in the folder `FOLDER`."""
+        found = [
+            path.as_posix()
+            for folder in (Path(), Path(FOLDER))
+            for path in (sorted(folder.iterdir()) if folder.is_dir() else ())
+            if path.suffix.lower() in self._endings
+        ]
+        self.chosen.options = found
+
+    def open(self, media: Media, named: str) -> None:
+        """Read a file; until it is read, and if it cannot be, what was there stays.
+
+        Parameters
+        ----------
+        media : path or bytes
+            The file.
+        named : str
+            What it is called on the page.
+
+        """
+        resting = [self.upload, self.chosen, self.example]
+        stopped = f"stopped; what was read from {self.source} stays"
+        self.work.start(self._reading(media, named), resting, stopped)
+
+    def _reading(self, media: Media, named: str) -> Steps[None]:
+        try:
+            read = yield from self._read(media)
+        except (OSError, ValueError) as fault:
+            said = f"did not read {named}: {fault}. What was read from {self.source} stays"
+            set_message(self.note, said)
+            return
+        self._value, self.source = read, named
+        set_message(self.note, f"read {named}; the file itself stays as it is")
+        self._tell()
+
+    def _show_example(self) -> None:
+        self.open(self._example(), INVENTED)
+
+    def _named(self, change: Any) -> None:
+        if change["new"].strip():
+            path = Path(change["new"].strip())
+            self.open(path, path.name)
+
+    def _opened(self, change: Any) -> None:
+        if change["new"]:
+            file = change["new"][0]
+            self.open(bytes(file["content"]), file["name"])
