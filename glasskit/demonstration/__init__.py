@@ -50,7 +50,7 @@ from glasskit.demonstration.spares import (
     proved_share,
     rehearsals_needed,
 )
-from glasskit.demonstration.supply import stated
+from glasskit.demonstration.supply import glued, stated
 from glasskit.demonstration.verdicts import Struck, strike
 
 __all__ = [
@@ -92,6 +92,7 @@ __all__ = [
     "enough",
     "everyday_flaws",
     "expected_panes",
+    "glued",
     "hindsight",
     "knowledge",
     "known_drops",

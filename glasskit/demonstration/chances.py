@@ -195,7 +195,8 @@ def factors_of(worlds: Worlds, specimen: Specimen) -> dict[str, FloatArray]:
         span = inputs()[name]
         if name in factors:
             factors[name] = factors[name] ** (np.log(wide) / np.log(span.high / span.low))
-    if specimen.pane.thickness < thinnest_known() and "aim" in factors:
+    untried = specimen.pane.thickness < thinnest_known() and "aim" not in specimen.unsure
+    if untried and "aim" in factors:
         factors["aim"] = factors["aim"] ** 2.0
     return factors
 

@@ -201,6 +201,9 @@ CAUTIONS: Mapping[str, str] = MappingProxyType(
         "it also stretches: the stress, and the chance of breaking, are overstated.",
         "thin": "This glass is thinner than any that known drops struck, and stretches more "
         "than the odds know: begin rehearsals at half the height.",
+        "glued": "Glue lessens the bending and hardens the blow, and no known drop tells "
+        "which wins: these odds only say how little is known. Rehearse on glued pieces of the "
+        "day, from low to high; their log narrows the odds.",
         "ring": "A hard ball can crack a ring into the face that it hits.",
         "edge": "Breaks from edges and corners are not in the odds: look at the edges.",
         "judged": "Grains, floor and stiffness of the device are judgements: the odds rank "
@@ -563,7 +566,9 @@ def _cautions(panes: Sequence[Specimen], made: Plan) -> tuple[str, ...]:
         keys.append("slap")
     else:
         keys.append("ring")
-        if any(item.pane.thickness < thinnest_known() for item in panes):
+        if any("aim" in item.unsure for item in panes):
+            keys.append("glued")
+        elif any(item.pane.thickness < thinnest_known() for item in panes):
             keys.append("thin")
         elif any(rig.blow(item.pane, made.height).stretches.any() for item in panes):
             keys.append("stretches")

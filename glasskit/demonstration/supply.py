@@ -53,13 +53,6 @@ COVER = (0.4e-3, 2e-3)
 LEAST_QUENCHED = 2e-3
 """Thickness below which no pane is sold as toughened by heat [m], common practice."""
 
-GLUED = (
-    "cover glass glued to a display cannot be planned here: the glue lessens its bending and "
-    "hardens the blow, and no known drop tells which wins. Lay the glass free on a strip, or "
-    "drop on glued pieces of the day, from low to high, and keep the log"
-)
-"""Why panes that are backed all over are refused, and what to do instead."""
-
 _ALIKE = 0.06  # relative difference up to which a thickness is the one that a rule is for
 _OPEN = 1.5  # a class without an upper end is taken to reach so much higher, a judgement
 _NONE = 0.2  # one that begins at nothing is taken to begin at this part of its end, likewise
@@ -175,8 +168,50 @@ def stated(
     return replace(made, way=way, unsure={"compression": high / low}, passed=passed)
 
 
+def glued(specimen: Specimen) -> Specimen:
+    """Return the same cover glass, glued to a display all over.
+
+    Parameters
+    ----------
+    specimen : Specimen
+        Cover glass as it would be laid free on its edges.
+
+    Returns
+    -------
+    Specimen
+        The tension of a blow is known only within a factor of three either way.
+
+    Raises
+    ------
+    ValueError
+        If the glass has not the thickness of cover glass.
+
+    Notes
+    -----
+    The glue lessens the bending and hardens the blow, and no known drop tells which wins. All
+    that can be planned is what rehearsals on glued pieces of the day shall tell: their log
+    narrows the odds.
+
+    References
+    ----------
+    Judgement; its row, with what can be said for it, is in ``data/planner.csv``.
+
+    Examples
+    --------
+    >>> from glasskit.materials import glass
+    >>> sheet = Pane(length=0.15, width=0.07, thickness=0.7e-3, glass=glass("aluminosilicate"))
+    >>> print(f"{glued(stated('screen', sheet, 'cover')).unsure['aim']:.0f}")
+    9
+
+    """
+    of_type("specimen", specimen, Specimen)
+    in_range("thickness of glued glass", specimen.pane.thickness, *COVER, "m")
+    low, high = _range("glued")
+    return replace(specimen, unsure={**specimen.unsure, "aim": high / low})
+
+
 def _range(which: str) -> tuple[float, float]:
-    """Return the ends of the compression of panes that nobody measured [Pa]."""
+    """Return the ends of what nobody measured: of a compression [Pa], of a factor [-]."""
     rows = [row for row in read("planner") if row["subject"] == "unmeasured"]
     span = sourced_value(next(row for row in rows if row["property"] == which))
     return span.low, span.high

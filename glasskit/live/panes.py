@@ -19,7 +19,7 @@ from glasskit.demonstration import (
     chemically,
     toughened,
 )
-from glasskit.demonstration.supply import COVER, GLUED, WAYS, classes, drop_tests, stated
+from glasskit.demonstration.supply import COVER, WAYS, classes, drop_tests, glued, stated
 from glasskit.impact import FLOORS, Pane
 from glasskit.live.ball import SUPPORTS
 from glasskit.live.controls import Choice, Control, Slider, give_say, message, set_message
@@ -47,7 +47,8 @@ _WAYS = {
     "cover glass, plain, shall break": "cover plain",
     "laminated": "laminated",
 }
-_LIES: dict[str, Support | None] = {**SUPPORTS, "glued to a display all over": None}
+_GLUED = "glued to a display all over"
+_LIES: dict[str, Support | None] = {**SUPPORTS, _GLUED: None}
 _RIGS = {
     "a steel ball falls on it": "ball",
     "a hammer swings at it": "hammer",
@@ -186,8 +187,8 @@ class KindForm(Asked):
         thickness.value = _SCREEN["thickness"] if on else _PANE["thickness"]
         menu.menu.index = list(_WAYS.values()).index(plain if shall_break else squeezed)
 
-    def specimen(self, length: float, width: float, support: Support) -> Specimen:
-        """Return the kind, or say beside the control what is wrong with it.
+    def specimen(self, length: float, width: float, support: Support | None) -> Specimen:
+        """Return the kind, glued if nothing supports it, or say what is wrong beside it.
 
         Raises
         ------
@@ -196,13 +197,14 @@ class KindForm(Asked):
 
         """
         name = self["name"]
+        lies = support or next(iter(SUPPORTS.values()))
         pane = Pane(
             length=length,
             width=width,
             thickness=self["thickness"],
             glass=glass(WAYS.get(self["way"], "soda-lime")),
-            support_stiffness=2 * (length + width) * support.bedding,
-            damping=support.damping,
+            support_stiffness=2 * (length + width) * lies.bedding,
+            damping=lies.damping,
         )
         place: Any = self.controls["name"]
         set_message(place.note, "")
@@ -215,6 +217,7 @@ class KindForm(Asked):
             warnings.simplefilter("always", OutsideValidityWarning)
             try:
                 made = self._made(name, pane)
+                made = made if support else glued(made)
             except ValueError as refusal:
                 set_message(self.note, str(refusal))
                 raise
@@ -300,14 +303,12 @@ class PanesForm:
         Raises
         ------
         ValueError
-            If one is refused, which is said beside it, two share a name, or they are glued.
+            If one is refused, which is said beside it, or two share a name.
 
         """
         support = self.size["support"]
-        if support is None and device is None:
-            set_message(self.size.note, GLUED)
-            raise ValueError(GLUED)
-        set_message(self.size.note, "")
+        if device:  # its screen is glued, as the judged cases of a landing know
+            support = next(iter(SUPPORTS.values()))
         length, width = device or (self.size["length"], self.size["width"])
         made = [kind.specimen(length, width, support) for kind in self.kinds]
         names = [item.name for item in made]

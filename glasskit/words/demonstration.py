@@ -179,6 +179,8 @@ def input_sentence(plan: Plan) -> str:
     if first.narrows < 0.02:
         return "At this height nothing is worth a measurement: the odds hardly depend on it."
     what, how = _TOPICS.get(first.topic, (first.topic.replace("_", " "), "from trials"))
+    if first.topic == "blow" and "glued" in plan.cautions:
+        what, how = "how hard a blow is on glued glass", "by dropping on some of them"
     return (
         f"Most worth learning, {how}: {what}. Known exactly, it would narrow the chance that "
         f"a show goes right by {percent(first.narrows)} on average."

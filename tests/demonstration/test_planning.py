@@ -202,6 +202,25 @@ def test_the_log_moves_the_height_and_teaches_about_all_kinds(works):
     assert after.told.distinct > 2000
 
 
+def test_glue_leaves_the_odds_open_and_a_log_narrows_them():
+    screen = Pane(length=0.15, width=0.07, thickness=0.7e-3, glass=glass("aluminosilicate"))
+    free = show.annealed("screen", screen)
+    ball = replace(BALL, mass=0.13)
+    height = 0.2
+
+    def open_odds(specimen, log=()):
+        [prospect] = show.plan([specimen], ball, 2, log=log).prospects
+        return np.subtract(*np.quantile(prospect.odds.at(height), [0.95, 0.05]))
+
+    day = date(2030, 5, 4)
+    log = [Entry(date=day, pane="screen", height=height, broke=True) for _ in range(8)]
+    glued = show.glued(free)
+    assert open_odds(glued) > 2 * open_odds(free)
+    assert open_odds(glued, log) < 0.7 * open_odds(glued)
+    with pytest.raises(ValueError, match="thickness of glued glass must lie in"):
+        show.glued(PLAIN)
+
+
 def test_every_caution_has_words(works, fails):
     falling = show.plan([PLAIN, TOUGH], show.FallingPane(), 2)
     device = show.GuidedDrop(mass=0.2, floor="concrete", glass=glass("aluminosilicate"))
@@ -211,7 +230,8 @@ def test_every_caution_has_words(works, fails):
     high = show.moved(works, 2.3)
     heavy = show.plan([PLAIN], replace(BALL, mass=4.0), 1)
     far = show.moved(heavy, 2.4)
-    plans = (works, fails, falling, guided, high, far, thin)
+    glued = show.plan([show.glued(cover[0])], BALL, 1)
+    plans = (works, fails, falling, guided, high, far, thin, glued)
     assert {key for made in plans for key in made.cautions} == set(show.CAUTIONS)
     for made in plans:
         assert {"rehearse", "assess", "again", "unbroken"} <= set(made.cautions)

@@ -376,17 +376,21 @@ def test_laminated_panes_are_refused_with_a_reason_beside_them(planner):
         assert "laminated panes cannot be planned here" in place.value.lower()
 
 
-def test_panes_glued_to_a_display_are_refused_with_what_to_do_instead(planner):
-    before, lies = planner.plan, planner.panes.size.controls["support"].menu
+def test_glass_glued_to_a_display_is_planned_for_rehearsals_and_no_window_pane_is(planner):
+    lies = planner.panes.size.controls["support"].menu
     lies.value = next(text for text in lies.options if "glued" in text)
     planner.work.click()
-    for place in (planner.panes.size.note, planner.stale):
-        assert "no known drop tells which wins" in place.value
-        assert "drop on glued pieces of the day" in place.value
-    assert planner.plan is before
+    for place in (planner.panes.kinds[0].note, planner.stale):
+        assert "thickness of glued glass must lie in" in place.value.lower()
+    for kind, way in zip(planner.panes.kinds, ("cover plain", "cover"), strict=True):
+        choose(kind, way)
+    planner.work.click()
+    assert planner.stale.value == ""
+    assert CAUTIONS["glued"] in planner.said_all.value
+    assert planner.plan.prospects[0].specimen.unsure["aim"] == pytest.approx(9)
     lies.value = lies.options[0]
     planner.work.click()
-    assert planner.panes.size.note.value == planner.stale.value == ""
+    assert CAUTIONS["glued"] not in planner.said_all.value
 
 
 def test_cover_glass_is_planned_and_its_limits_are_said(planner):
