@@ -5,12 +5,14 @@ The room runs as an ordinary account: where the tests run as root, in a user nam
 which they are not.
 """
 
+import asyncio
 import json
 import os
 import re
 import socket
 import subprocess
 import sys
+import threading
 import time
 import uuid
 from contextlib import contextmanager
@@ -22,6 +24,8 @@ from urllib.request import HTTPCookieProcessor, Request, build_opener, urlopen
 
 import psutil
 from websocket import create_connection
+
+from glasskit.room.forms import server
 
 ROOT = Path(__file__).resolve().parents[1]
 ORDINARY = ["bwrap", "--dev-bind", "/", "/", "--proc", "/proc", "--die-with-parent"]
@@ -65,6 +69,35 @@ def open_room(folder, kind, *words):
             _close(room, folder)
 
 
+@contextmanager
+def open_forms(folder, kind, *words, until):
+    """Open a room of forms; yield its address, and what it printed up to some words."""
+    port = free_port()
+    whole = command(kind, f"--port={port}", *words)
+    whole[whole.index("-m") : whole.index("-m")] = ["-u"]
+    with subprocess.Popen(
+        whole, stdout=subprocess.PIPE, text=True, env=environment(folder)
+    ) as room:
+        try:
+            said = ""
+            while until not in said:
+                line = room.stdout.readline()
+                assert line, said
+                said += line
+            limit = time.monotonic() + READY
+            while not _listens(port):
+                assert time.monotonic() < limit
+                time.sleep(0.05)
+            yield f"http://127.0.0.1:{port}", said
+        finally:
+            room.kill()
+
+
+def _listens(port):
+    with socket.socket() as probe:
+        return probe.connect_ex(("127.0.0.1", port)) == 0
+
+
 def _close(room, folder):
     """Close a room; nothing that it started may stay behind."""
     if room.poll() is None:
@@ -91,6 +124,44 @@ def _wait_for(address, room, log):
         except (URLError, ConnectionError):
             time.sleep(0.1)
     raise RuntimeError(f"the room did not open:\n{log.read_text()[-3000:]}")
+
+
+class Clock:
+    now = 1000.0
+
+    def __call__(self):
+        return self.now
+
+
+@contextmanager
+def serving(app):
+    """Serve an application from a thread of its own; yield its address."""
+    loop, ready = asyncio.new_event_loop(), threading.Event()
+    listener = socket.create_server(("127.0.0.1", 0))
+    listener.setblocking(False)
+
+    async def listen():
+        running = server(app)
+        running.add_socket(listener)
+        ready.set()
+        return running
+
+    def run():
+        asyncio.set_event_loop(loop)
+        running = loop.run_until_complete(listen())
+        loop.run_forever()
+        running.stop()
+        loop.run_until_complete(running.close_all_connections())
+        loop.close()
+
+    thread = threading.Thread(target=run)
+    thread.start()
+    assert ready.wait(10)
+    try:
+        yield f"http://127.0.0.1:{listener.getsockname()[1]}"
+    finally:
+        loop.call_soon_threadsafe(loop.stop)
+        thread.join()
 
 
 class Pupil:

@@ -2,14 +2,16 @@
 """Open a room: refuse what is dangerous, print address, QR code and words, then serve."""
 
 import argparse
+import errno
 import os
 import sys
 from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-from glasskit.room.door import Room, refusals
-from glasskit.room.seats import Seats
+from glasskit.classroom import AGES, topics
+from glasskit.room.door import FORMS, Room, refusals
+from glasskit.room.seats import Seats, letters
 
 _CAUTION = """\
 For a closed network and one lesson. Words work once, seats are taken for two hours, and
@@ -26,6 +28,21 @@ Whoever drops does not hold the telephone: another enters the blows, from behind
 Each word works once, a log-in ends after two hours, and whoever opens the log anew makes all
 words and log-ins of before worthless. Keep this window off the screen that the audience sees.
 Page 20 may stay open: it shows the new blows with the next plan."""
+
+_OPEN_ANSWERS = """\
+Code for all pupils: {code}
+Your desk: {address}desk, word: {word} (if a browser was closed: {spare})
+
+{reached} No names are asked for. What was answered is in memory alone:
+when this window closes it is gone, unless you have saved it at the desk. Keep this window off
+the screen that the class sees. Your school's rules on pupils' devices come first."""
+
+_HERE = "Only this machine reaches it, to try: --host with its address opens it to the room."
+_REACHED = "Everybody on this network reaches it while it is open, and needs the code."
+
+_TAKEN = """\
+--host {room.host} --port {room.port} cannot be had: another program has it, or this machine
+has no such address. Name another port, or the address that the machine has now."""
 
 _PLAIN = """
 NOT ENCRYPTED: on this network whoever listens can read words and follow along as a pupil. For
@@ -54,18 +71,24 @@ def main(words: list[str] | None = None) -> None:
     except ImportError as error:
         raise SystemExit(f'{error.name} is missing: pip install -e ".[room]"') from error
     os.umask(0o077)
-    seats = Seats(room.seats)
-    code = segno.make(room.address, error="m")
-    print(f"Room for {room.seats}: {room.address}")
-    code.terminal(compact=True)
-    if room.kind == "telephone":
-        _say_log(room, seats)
-    else:
-        _write_seats(room, seats, code.svg_data_uri(border=2))
-    if not room.encrypted and not room.host.startswith("127."):
-        print(_PLAIN.format(port=room.port))
-    sys.stdout.flush()
-    served.serve(room, seats)
+    seats = Seats(1 if room.kind in FORMS else room.seats)
+    if not room.piped:
+        code = segno.make(room.link, error="m")
+        print(f"Room for {room.seats}: {room.address}")
+        code.terminal(compact=True)
+        if room.kind in FORMS:
+            print(_said(room, seats))
+        else:
+            _write_seats(room, seats, code.svg_data_uri(border=2))
+        if room.open and not room.encrypted:
+            print(_PLAIN.format(port=room.port))
+        sys.stdout.flush()
+    try:
+        served.serve(room, seats)
+    except OSError as fault:
+        if fault.errno not in (errno.EADDRINUSE, errno.EADDRNOTAVAIL):
+            raise
+        raise SystemExit(f"The room stays shut.\n- {_TAKEN.format(room=room)}") from None
 
 
 def _write_seats(room: Room, seats: Seats, code: str) -> None:
@@ -78,13 +101,19 @@ def _write_seats(room: Room, seats: Seats, code: str) -> None:
     print(_CAUTION.format(folder=room.folder))
 
 
-def _say_log(room: Room, seats: Seats) -> None:
+def _said(room: Room, seats: Seats) -> str:
+    """Return how whoever opens a room of forms comes in, and what is to be known."""
+    [(word, *spare)] = seats.words.values()
+    said: dict[str, Any] = {"word": word, "spare": " or ".join(spare)}
+    if room.kind == "answers":
+        reached = _REACHED if room.open else _HERE
+        return _OPEN_ANSWERS.format(
+            code=room.code, address=room.address, reached=reached, **said
+        )
     from glasskit.demonstration import read_log
 
-    [(word, *spare)] = seats.words.values()
     count = len(read_log(room.log).entries)
-    said = {"word": word, "spare": " or ".join(spare), "log": room.log, "count": count}
-    print(_OPEN_LOG.format(**said))
+    return _OPEN_LOG.format(log=room.log, count=count, **said)
 
 
 def _asked(words: list[str] | None) -> Room:
@@ -102,6 +131,12 @@ def _asked(words: list[str] | None) -> Room:
     log = kinds.add_parser("telephone", parents=[where], help="the break log, by telephone")
     log.add_argument("--log", type=Path, required=True, help="the file that page 20 names")
     log.set_defaults(seats=1)
+    answers = kinds.add_parser("answers", parents=[where], help="pupils answer, by telephone")
+    answers.add_argument("--seats", type=int, default=30, help="pupils of the class")
+    answers.add_argument("--topic", choices=topics(), default="breaks", help="of the lesson")
+    answers.add_argument("--age", choices=AGES, default="11-14", help="years of the pupils")
+    answers.add_argument("--piped", action="store_true", help="for pages 30 and 31")
+    answers.set_defaults(code=letters(4))
     asked: dict[str, Any] = vars(parser.parse_args(words))
     for path in {"folder", "log"} & set(asked):
         asked[path] = asked[path].resolve()

@@ -12,6 +12,9 @@ from typing import Any
 from glasskit.files import content
 from glasskit.room.seats import MOST_SEATS
 
+FORMS = ("telephone", "answers")
+"""Kinds of room that show forms and run nothing for anyone."""
+
 LESSON = 2 * 3600
 """How long a seat stays taken [s]."""
 
@@ -23,9 +26,9 @@ class Room:
     Attributes
     ----------
     kind : str
-        "pages", "hub" or "telephone".
+        "pages", "hub", "telephone" or "answers".
     seats : int
-        Number of seats.
+        Number of seats; pupils who answer.
     host : str
         Address of this machine that pupils' browsers reach; 127.0.0.1 is this machine alone.
     port : int
@@ -36,6 +39,12 @@ class Room:
         What the room writes: copies of the pages, pupils' work, the list of seats.
     log : Path
         The break log that a telephone adds to, and nothing else.
+    topic, age : str
+        The lesson whose questions are asked, see `classroom.Lesson`.
+    code : str
+        What lets all pupils in who answer.
+    piped : bool
+        Whether a page of the kit is the desk of those who answer.
 
     """
 
@@ -46,6 +55,10 @@ class Room:
     https: str
     folder: Path = Path()
     log: Path = Path()
+    topic: str = ""
+    age: str = ""
+    code: str = ""
+    piped: bool = False
 
     @property
     def encrypted(self) -> bool:
@@ -58,13 +71,23 @@ class Room:
         host = f"[{self.host}]" if ":" in self.host else self.host
         return self.https or f"http://{host}:{self.port}/"
 
+    @property
+    def link(self) -> str:
+        """What the QR code leads to: the address, with the code where there is one."""
+        return f"{self.address.rstrip('/')}/{self.code}"
+
+    @property
+    def open(self) -> bool:
+        """Whether others than this machine reach it."""
+        return not ipaddress.ip_address(self.host).is_loopback or self.encrypted
+
 
 def refusals(room: Room) -> list[str]:
     """Return why this room must not be opened, a sentence each; empty if it may."""
     found = []
-    if sys.platform != "linux":
+    if sys.platform != "linux" and room.kind not in FORMS:
         return ["A room is served from Linux, where its limits hold."]
-    if os.geteuid() == 0:
+    if hasattr(os, "geteuid") and os.geteuid() == 0:
         found.append(
             "This is the administrator's account: whoever broke out of a page would own the "
             "machine. Start the room from an ordinary account."
@@ -74,8 +97,8 @@ def refusals(room: Room) -> list[str]:
     if not 1024 <= room.port <= 65535:
         found.append(f"--port must be 1024 to 65535; got {room.port}.")
     found += _about_host(room)
-    if room.kind == "telephone":  # runs nothing for anyone
-        return found + _about_log(room.log)
+    if room.kind in FORMS:
+        return found + (_about_log(room.log) if room.kind == "telephone" else [])
     found += _about_folder(room.folder)
     if shutil.which("bwrap") is None:
         found.append(

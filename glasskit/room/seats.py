@@ -9,14 +9,64 @@ from collections.abc import Callable
 from glasskit.quantities import whole
 
 MOST_SEATS = 60
+
+LETTERS = "bcdfghkmnpqrtwxz2346789"
+"""Of words and codes: no vowels, so no words of a language; nothing that looks alike."""
+
 _WORDS = 3  # for each seat: the lesson's, and two for a browser that was closed
-_LETTERS = "bcdfghkmnpqrtwxz2346789"  # no vowels, so no words; nothing that looks alike
 _FREE_TRIES = 3
 _LONGEST_WAIT = 60.0  # s
 
 
 class TooSoon(Exception):  # noqa: N818, said to whoever is at the door, no fault of the program
     """Wrong words came too often from one address; the text says how long to wait."""
+
+
+class Tries:
+    """Slows down who guesses: wrong words are counted for each address.
+
+    Addresses are told apart so that one pupil cannot keep the others out. Each try after the
+    free ones has to wait, 2 s at first, then twice as long each time up to a minute.
+
+    Parameters
+    ----------
+    free : int
+        Wrong words that cost nothing.
+    clock : callable
+        Returns the time [s].
+
+    """
+
+    def __init__(self, free: int, clock: Callable[[], float]) -> None:
+        self._free, self._clock = free, clock
+        self._wrong: dict[str, tuple[int, float]] = {}  # address: wrong tries, not before
+
+    def judge(self, address: str, right: Callable[[], bool]) -> bool:
+        """Say whether a word is right, unless its address must wait.
+
+        Parameters
+        ----------
+        address : str
+            Where the try comes from.
+        right : callable
+            Looks at the word.
+
+        Raises
+        ------
+        TooSoon
+            If this address must wait; the word is then not even looked at.
+
+        """
+        tries, not_before = self._wrong.get(address, (0, 0.0))
+        if (wait := not_before - self._clock()) > 0:
+            raise TooSoon(f"Too many wrong words. Try again in {wait:.0f} seconds.")
+        if right():
+            self._wrong.pop(address, None)
+            return True
+        late = tries + 1 - self._free
+        pause = min(2.0 ** (late + 1), _LONGEST_WAIT) if late >= 0 else 0.0
+        self._wrong[address] = (tries + 1, self._clock() + pause)
+        return False
 
 
 class Seats:
@@ -53,8 +103,7 @@ class Seats:
             f"seat-{number:02d}": [_word() for _ in range(_WORDS)]
             for number in range(1, whole("count", count, 1, MOST_SEATS) + 1)
         }
-        self._clock = clock
-        self._wrong: dict[str, tuple[int, float]] = {}  # address: wrong tries, not before
+        self._tries = Tries(_FREE_TRIES, clock)
 
     def admit(self, seat: str, word: str, address: str) -> bool:
         """Say whether this word opens this seat, and spend it.
@@ -72,22 +121,31 @@ class Seats:
             If this address must wait; the word is then not even looked at.
 
         """
-        tries, not_before = self._wrong.get(address, (0, 0.0))
-        if (wait := not_before - self._clock()) > 0:
-            raise TooSoon(f"Too many wrong words. Try again in {wait:.0f} seconds.")
-        typed = "".join(word.lower().replace("-", "").split()).encode()
+        return self._tries.judge(address, lambda: self._spend(seat, plain(word)))
+
+    def _spend(self, seat: str, typed: str) -> bool:
         words = self.words.get(seat.strip().lower(), [])
         for known in words:
-            if hmac.compare_digest(known.replace("-", "").encode(), typed):
+            if same(plain(known), typed):
                 words.remove(known)
-                self._wrong.pop(address, None)
                 return True
-        late = tries + 1 - _FREE_TRIES
-        pause = min(2.0 ** (late + 1), _LONGEST_WAIT) if late >= 0 else 0.0
-        self._wrong[address] = (tries + 1, self._clock() + pause)
         return False
 
 
+def letters(count: int) -> str:
+    """Return letters and digits drawn by chance, none that looks like another."""
+    return "".join(secrets.choice(LETTERS) for _ in range(count))
+
+
+def plain(typed: str) -> str:
+    """Return a word as typed without what does not matter: case, blanks and hyphens."""
+    return "".join(typed.lower().replace("-", "").split())
+
+
+def same(one: str, other: str) -> bool:
+    """Say whether two words are alike, in a time that does not tell how much of them is."""
+    return hmac.compare_digest(one.encode(), other.encode())
+
+
 def _word() -> str:
-    first, last = ("".join(secrets.choice(_LETTERS) for _ in range(4)) for _ in range(2))
-    return f"{first}-{last}"
+    return f"{letters(4)}-{letters(4)}"

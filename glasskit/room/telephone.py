@@ -6,7 +6,6 @@ token that stores one blow and no second, however often a browser sends it.
 """
 
 import asyncio
-import os
 import secrets
 import time
 from collections.abc import Callable
@@ -15,33 +14,20 @@ from dataclasses import dataclass, field, fields
 from datetime import date
 from typing import Any
 
-from tornado.httpserver import HTTPServer
-from tornado.web import Application, HTTPError, RequestHandler
+from tornado.web import Application, HTTPError
 
 from glasskit.demonstration import Entry, Log, read_log
 from glasskit.demonstration.breaklog import add, entry_as_typed
-from glasskit.room.door import LESSON, Room, address_of
-from glasskit.room.seats import Seats, TooSoon
+from glasskit.room.door import Room
+from glasskit.room.forms import FormPage, WordDoor, form_application, listen, sentence
+from glasskit.room.seats import Seats
 from glasskit.tables import standing
 from glasskit.words.demonstration import blow_words, log_sentences
-
-SEAT = "seat-01"
-"""The only one: whoever enters the blows."""
 
 PER_MINUTE = 40
 """Requests from one address: a blow is three of them."""
 
-LARGEST = 4096
-"""Bytes of a form."""
-
 _AT_FIRST = ("ordinary", "toughened")  # as the planner's page names its panes at the start
-_LESSON_DAYS = LESSON / (24 * 3600)
-_POLICY = (
-    "default-src 'none'; style-src 'unsafe-inline'; form-action 'self'; "
-    "frame-ancestors 'none'; base-uri 'none'"
-)
-_TOO_OFTEN = "too many requests: nothing was stored, wait a minute and send it again"
-_NOT_UNDERSTOOD = "that was no form of this page, or too old a one: nothing was stored"
 
 
 @dataclass(kw_only=True)
@@ -86,51 +72,19 @@ class _Sent:
         return self.form.once
 
 
-class _Pace:
-    """Counts the requests of each address."""
-
-    def __init__(self, clock: Callable[[], float]) -> None:
-        self._clock = clock
-        self._seen: dict[str, list[float]] = {}
-
-    def allows(self, address: str) -> bool:
-        """Say whether this request may pass; one that may not is not counted."""
-        since = self._clock() - 60.0
-        late = {who: [at for at in times if at > since] for who, times in self._seen.items()}
-        self._seen = {who: times for who, times in late.items() if times}
-        times = self._seen.setdefault(address, [])
-        if len(times) >= PER_MINUTE:
-            return False
-        times.append(self._clock())
-        return True
-
-
-class _Page(RequestHandler):
+class _Page(FormPage):
     """The one page: the door for whoever has not come in, else form and log."""
 
-    def initialize(
-        self, room: Room, seats: Seats, pace: _Pace, sent: dict[str, _Sent]
-    ) -> None:
-        self.room, self.seats, self.pace, self.sent = room, seats, pace, sent
+    cookie = "log"
+    seats: Seats
+    sent: dict[str, _Sent]
 
-    def set_default_headers(self) -> None:
-        self.set_header("Content-Security-Policy", _POLICY)
-        self.set_header("Cache-Control", "no-store")  # going back asks for a form anew
-        self.set_header("X-Content-Type-Options", "nosniff")
-        self.set_header("Referrer-Policy", "no-referrer")
+    def counted(self) -> tuple[str, int]:
+        return self.address, PER_MINUTE
 
-    def prepare(self) -> None:
-        if not self.pace.allows(address_of(self.request, self.room)):
-            raise HTTPError(429)
-
-    def get_current_user(self) -> Any:
-        return self.get_signed_cookie("log", max_age_days=_LESSON_DAYS)
-
-    def write_error(self, status_code: int, **_: Any) -> None:
-        often = status_code == 429
-        form = self.filled_in() if often else _Form()
-        wrong = _TOO_OFTEN if often else _NOT_UNDERSTOOD
-        self.show(form if self.current_user else None, status_code, wrong)
+    def say(self, status: int, wrong: str) -> None:
+        form = self.filled_in() if status == 429 else _Form()
+        self.show(form if self.current_user else None, status, wrong)
 
     def get(self) -> None:
         if not self.current_user:
@@ -192,7 +146,7 @@ class _Page(RequestHandler):
             "telephone.html",
             form=form,
             sent=sent,
-            wrong=wrong and f"{wrong[:1].upper()}{wrong[1:].rstrip('.')}.",
+            wrong=sentence(wrong),
             names=_AT_FIRST if set(names) <= set(_AT_FIRST) else names,
             sentences=log_sentences(log, names),
             words=blow_words,
@@ -226,27 +180,10 @@ class _TakeBack(_Page):
             self.redirect(f"/?sent={sent.once}", status=303)
 
 
-class _Login(_Page):
-    """Spends the word."""
+class _Login(WordDoor, _Page):
+    """Lets in whoever enters the blows."""
 
-    def post(self) -> None:
-        try:
-            address = address_of(self.request, self.room)
-            if not self.seats.admit(SEAT, self.get_body_argument("word", ""), address):
-                self.show(None, 401, "that word does not open the log")
-                return
-        except TooSoon as wait:
-            self.show(None, 429, str(wait))
-            return
-        self.set_signed_cookie(
-            "log",
-            secrets.token_urlsafe(8),
-            expires_days=_LESSON_DAYS,
-            secure=self.room.encrypted,
-            httponly=True,
-            samesite="Strict",
-        )
-        self.redirect("/", status=303)
+    what = "the log"
 
 
 def application(
@@ -264,31 +201,9 @@ def application(
         Returns the time [s].
 
     """
-    shared = {"room": room, "seats": seats, "pace": _Pace(clock), "sent": {}}
+    own: dict[str, Any] = {"seats": seats, "sent": {}}
     pages = (("/", _Page), ("/take-back", _TakeBack), ("/login", _Login))
-    return Application(
-        [(path, page, shared) for path, page in pages],
-        template_path=os.path.dirname(__file__),
-        cookie_secret=os.urandom(32),  # log-ins of before count no more
-        xsrf_cookies=True,
-        xsrf_cookie_kwargs={
-            "secure": room.encrypted,
-            "httponly": True,
-            "samesite": "Strict",
-            "expires_days": _LESSON_DAYS,
-        },
-    )
-
-
-def server(answering: Application) -> HTTPServer:
-    """Return a server that takes small forms only and waits for nobody."""
-    return HTTPServer(
-        answering,
-        max_body_size=LARGEST,
-        max_header_size=4 * LARGEST,
-        body_timeout=10.0,
-        idle_connection_timeout=60.0,
-    )
+    return form_application(room, pages, own, clock)
 
 
 def serve(room: Room, seats: Seats) -> None:
@@ -302,10 +217,5 @@ def serve(room: Room, seats: Seats) -> None:
         One seat, whose words let in.
 
     """
-
-    async def forever() -> None:
-        server(application(room, seats)).listen(room.port, room.host)
-        await asyncio.Event().wait()
-
     with suppress(KeyboardInterrupt):
-        asyncio.run(forever())
+        asyncio.run(listen(application(room, seats), room))

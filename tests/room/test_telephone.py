@@ -1,71 +1,30 @@
 # SPDX-License-Identifier: MIT
 """The break log by telephone: what it refuses, and that no blow is lost or stored twice."""
 
-import asyncio
 import os
 import re
 import shutil
 import socket
-import subprocess
-import threading
 import time
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
 from datetime import date
 from html import unescape
 from types import SimpleNamespace
 from urllib.request import urlopen
 
 import pytest
-from rooms import Pupil, command, environment, free_port
+from rooms import Clock, Pupil, open_forms, serving
 
 from glasskit.demonstration import Entry, read_log
 from glasskit.demonstration.breaklog import add
 from glasskit.live.breaklog import LogForm
 from glasskit.room.__main__ import _asked
 from glasskit.room.door import refusals
+from glasskit.room.forms import LARGEST, SEAT
 from glasskit.room.seats import Seats
-from glasskit.room.telephone import LARGEST, PER_MINUTE, SEAT, application, server
+from glasskit.room.telephone import PER_MINUTE, application
 
 HTTPS = "--https=https://room.example/"
-
-
-class Clock:
-    now = 1000.0
-
-    def __call__(self):
-        return self.now
-
-
-@contextmanager
-def serving(app):
-    """Serve an application from a thread of its own; yield its address."""
-    loop, ready = asyncio.new_event_loop(), threading.Event()
-    listener = socket.create_server(("127.0.0.1", 0))
-    listener.setblocking(False)
-
-    async def listen():
-        running = server(app)
-        running.add_socket(listener)
-        ready.set()
-        return running
-
-    def run():
-        asyncio.set_event_loop(loop)
-        running = loop.run_until_complete(listen())
-        loop.run_forever()
-        running.stop()
-        loop.run_until_complete(running.close_all_connections())
-        loop.close()
-
-    thread = threading.Thread(target=run)
-    thread.start()
-    assert ready.wait(10)
-    try:
-        yield f"http://127.0.0.1:{listener.getsockname()[1]}"
-    finally:
-        loop.call_soon_threadsafe(loop.stop)
-        thread.join()
 
 
 @pytest.fixture(scope="module")
@@ -244,7 +203,7 @@ def test_a_large_form_is_not_even_read(desk):
 
 def test_cookies_and_headers_are_as_strict_as_those_of_the_pages(desk):
     held = {item.name: item for item in desk.phone.cookies}
-    assert set(held) == {"log", "_xsrf"}
+    assert set(held) == {"log-8000", "xsrf-8000"}  # no other port's, nor JupyterLab's
     for item in held.values():
         assert item.secure
         assert item.has_nonstandard_attr("HttpOnly")
@@ -334,35 +293,13 @@ def test_it_opens_without_boxes_but_not_as_root_nor_where_a_room_would_not(
         _asked(["telephone"])
 
 
-def wait_for(port):
-    limit = time.monotonic() + 60  # s, on a machine however busy
-    while True:
-        with socket.socket() as probe:
-            if probe.connect_ex(("127.0.0.1", port)) == 0:
-                return
-        assert time.monotonic() < limit
-        time.sleep(0.05)
-
-
 @pytest.mark.skipif(shutil.which("bwrap") is None, reason="no way to be an ordinary account")
 def test_the_command_prints_address_and_word_and_serves(tmp_path):
-    port = free_port()
-    whole = command("telephone", f"--port={port}", f"--log={tmp_path / 'log.csv'}")
-    whole[whole.index("-m") : whole.index("-m")] = ["-u"]
-    with subprocess.Popen(
-        whole, stdout=subprocess.PIPE, text=True, env=environment(tmp_path)
-    ) as room:
-        try:
-            printed = ""
-            while "next plan" not in printed:
-                printed += room.stdout.readline() or pytest.fail(printed)
-            assert f"http://127.0.0.1:{port}/" in printed
-            assert "which holds 0 blows" in printed
-            assert "Whoever drops does not hold the telephone" in printed
-            phone = Pupil(f"http://127.0.0.1:{port}")
-            wait_for(port)
-            word = re.search(r"Word: (\S+)", printed)[1]
-            status, page = phone.come_in({"word": word})
-            assert (status, "Store this blow" in page) == (200, True)
-        finally:
-            room.kill()
+    log = f"--log={tmp_path / 'log.csv'}"
+    with open_forms(tmp_path, "telephone", log, until="next plan") as (address, printed):
+        assert f"{address}/" in printed
+        assert "which holds 0 blows" in printed
+        assert "Whoever drops does not hold the telephone" in printed
+        word = re.search(r"Word: (\S+)", printed)[1]
+        status, page = Pupil(address).come_in({"word": word})
+        assert (status, "Store this blow" in page) == (200, True)
