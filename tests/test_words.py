@@ -25,7 +25,8 @@ TEXTS = (  # tables that a reader sees as text
     *("lab_hazards", "lesson_cautions", "lesson_hazards", "lesson_materials"),
     *("lesson_notes", "lesson_phases", "lesson_topics"),
     *("numberquestions", "predictions", "protection", "questionbank"),
-    *("audience_questions", "sheet_rules", "standing"),
+    *("audience_questions", "audit_file", "audit_report", "incidents", "week"),
+    *("sheet_rules", "standing"),
 )
 MOST_WORDS = 25
 
