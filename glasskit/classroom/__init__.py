@@ -15,16 +15,7 @@ from glasskit.classroom.exercises import (
     walk_task,
     work_task,
 )
-from glasskit.classroom.lessons import (
-    AGES,
-    COURSE,
-    MASSES,
-    Lesson,
-    Period,
-    Phase,
-    curriculum,
-    topics,
-)
+from glasskit.classroom.lessons import AGES, COURSE, MASSES, Lesson, Period, Phase, topics
 from glasskit.classroom.likenesses import (
     BallTray,
     BentStick,
@@ -95,7 +86,6 @@ __all__ = [
     "brittle_stick",
     "chocolate_bar",
     "class_result",
-    "curriculum",
     "drop_task",
     "find_cut",
     "load_sheet",

@@ -25,13 +25,21 @@ _TO_RGB = np.array(
 
 
 @cache
-def _observer() -> tuple[FloatArray, FloatArray]:
-    """Wavelengths [m] and what each adds to XYZ in D65 daylight, white being Y = 1."""
+def observer() -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Return wavelengths [m], daylight at each, and what each adds to X, Y, Z."""
     rows = read("colour_matching")
     wavelength = 1e-9 * np.array([float(row["wavelength_nm"]) for row in rows])
+    daylight = np.array([float(row["d65"]) for row in rows])
     matching = np.array([[float(row[key]) for key in "xyz"] for row in rows])
-    weight = matching * np.array([[float(row["d65"])] for row in rows])
-    return wavelength, weight / weight[:, 1].sum()
+    return wavelength, daylight, matching
+
+
+@cache
+def _by_day() -> FloatArray:
+    """Return what each wavelength adds to X, Y, Z in daylight, white being Y = 1."""
+    _, daylight, matching = observer()
+    weight = matching * daylight[:, None]
+    return np.asarray(weight / weight[:, 1].sum())
 
 
 def tristimulus(retardation: ArrayLike, angle: ArrayLike = DIAGONAL) -> FloatArray:
@@ -69,9 +77,9 @@ def tristimulus(retardation: ArrayLike, angle: ArrayLike = DIAGONAL) -> FloatArr
     array([0., 0., 0.])
 
     """
-    wavelength, weight = _observer()
+    wavelength, _, _ = observer()
     lag, turn = finite("retardation", retardation, "m"), finite("angle", angle, "rad")
-    return np.asarray(share_passed(lag[..., None], wavelength, turn[..., None]) @ weight)
+    return np.asarray(share_passed(lag[..., None], wavelength, turn[..., None]) @ _by_day())
 
 
 def to_srgb(tristimulus: ArrayLike) -> FloatArray:
@@ -112,9 +120,27 @@ def to_srgb(tristimulus: ArrayLike) -> FloatArray:
     values = finite("tristimulus", tristimulus)
     length = values.shape[-1] if values.ndim else 0
     require(length == 3, "tristimulus", length, "have a last axis of three")
-    linear = np.clip(values @ _TO_RGB.T, 0.0, 1.0)
-    curved = 1.055 * linear ** (1 / 2.4) - 0.055
-    return np.asarray(np.where(linear <= 0.0031308, 12.92 * linear, curved))
+    return coded(linear_rgb(values))
+
+
+def linear_rgb(tristimulus: FloatArray) -> FloatArray:
+    """Return how much light of each primary of a screen makes tristimulus values."""
+    return np.asarray(tristimulus @ _TO_RGB.T)
+
+
+def coded(linear: FloatArray) -> FloatArray:
+    """Return what a file holds for light of each primary, 0 to 1, cut off there."""
+    light = np.clip(linear, 0.0, 1.0)
+    return np.asarray(
+        np.where(light <= 0.0031308, 12.92 * light, 1.055 * light ** (1 / 2.4) - 0.055)
+    )
+
+
+def decoded(numbers: FloatArray) -> FloatArray:
+    """Return the light that numbers of a file, 0 to 1, stand for: the inverse of `coded`."""
+    return np.asarray(
+        np.where(numbers <= 0.04045, numbers / 12.92, ((numbers + 0.055) / 1.055) ** 2.4)
+    )
 
 
 def interference_colour(retardation: ArrayLike, angle: ArrayLike = DIAGONAL) -> FloatArray:
