@@ -21,11 +21,21 @@ from glasskit.words.tables import JUDGED, SURE, sure
 ROOT = Path(__file__).resolve().parents[1]
 NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
 TEXTS = (  # tables that a reader sees as text
-    *("briefing", "competences", "demos", "glossary", "handson", "hazards", "ideas"),
+    *(
+        "briefing",
+        "competences",
+        "curriculum",
+        "demos",
+        "glossary",
+        "handson",
+        "hazards",
+        "ideas",
+    ),
     *("lab_hazards", "lesson_cautions", "lesson_hazards", "lesson_materials"),
     *("lesson_notes", "lesson_phases", "lesson_topics"),
     *("numberquestions", "predictions", "protection", "questionbank"),
-    *("audience_questions", "sheet_rules", "standing"),
+    *("audience_questions", "audit_file", "audit_report", "incidents", "week"),
+    *("sheet_rules", "standing"),
 )
 MOST_WORDS = 25
 

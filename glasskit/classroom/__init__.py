@@ -15,7 +15,16 @@ from glasskit.classroom.exercises import (
     walk_task,
     work_task,
 )
-from glasskit.classroom.lessons import AGES, COURSE, MASSES, Lesson, Period, Phase, topics
+from glasskit.classroom.lessons import (
+    AGES,
+    COURSE,
+    MASSES,
+    Lesson,
+    Period,
+    Phase,
+    curriculum,
+    topics,
+)
 from glasskit.classroom.likenesses import (
     BallTray,
     BentStick,
@@ -86,6 +95,7 @@ __all__ = [
     "brittle_stick",
     "chocolate_bar",
     "class_result",
+    "curriculum",
     "drop_task",
     "find_cut",
     "load_sheet",

@@ -287,7 +287,10 @@ class Lesson:
         )
 
     def notes(self, part: str) -> list[str]:
-        """Return lines of ``lesson_notes.csv``: "aim", "misleads", "starter" or "wrong"."""
+        """Return lines of ``lesson_notes.csv``.
+
+        Parts are "aim", "misleads", "starter", "support", "stretch" and "wrong".
+        """
         return [
             row["text"]
             for row in read("lesson_notes")
@@ -296,6 +299,15 @@ class Lesson:
             and (not row["ages"] or self.age in row["ages"].split(";"))
             and row["activity"] in ("", *self.activities)
         ]
+
+    @property
+    def curriculum(self) -> tuple[dict[str, str], ...]:
+        """Rows of ``curriculum.csv`` that the lesson serves: what curricula ask for."""
+        return tuple(
+            row
+            for row in curriculum()
+            if self.topic in row["topics"].split(";") and self.age in row["ages"].split(";")
+        )
 
     @cached_property
     def tickets(self) -> tuple[tuple[Question, ...], ...]:
@@ -322,6 +334,27 @@ def topics() -> dict[str, dict[str, str]]:
 
     """
     return {row["topic"]: row for row in read("lesson_topics")}
+
+
+def curriculum() -> list[dict[str, str]]:
+    """Return what curricula usually ask for, and where it is met here.
+
+    Returns
+    -------
+    list of dict
+        Rows of ``curriculum.csv``: subject, idea, topics, ages, pages, and what is done.
+
+    Notes
+    -----
+    Common practice, no source: no country's own curriculum has been looked up.
+
+    Examples
+    --------
+    >>> {row["subject"] for row in curriculum() if "diffusion" in row["idea"]}
+    {'chemistry'}
+
+    """
+    return read("curriculum")
 
 
 def _once(items: Iterable[str]) -> tuple[str, ...]:

@@ -2,13 +2,13 @@
 """The teacher's page: from one choice the plan, the vote, what to print and the tickets."""
 
 import html
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
 
-from glasskit.classroom import AGES, Lesson, read_tickets, topics
+from glasskit.classroom import AGES, Lesson, curriculum, read_tickets, topics
 from glasskit.classroom.lessons import MINUTES, PAPERS, SERIES
 from glasskit.live import gallery
 from glasskit.live.controls import failing, message, set_message
@@ -219,6 +219,26 @@ class LessonPanel(Panel):
         return in_course_words if self.lesson.examined else str
 
 
+def _map(rows: Iterable[dict[str, str]]) -> str:
+    """Return ideas that curricula ask for, each with where it is met, as a table."""
+    return (
+        "<table class='glasskit-plan'>"
+        + "".join(
+            f"<tr><th scope='row'>{html.escape(row['idea'])}</th><td>{row['subject']}</td>"
+            f"<td>ages {row['ages'].replace(';', ', ')}</td>"
+            f"<td>{html.escape(row['done'])}</td>"
+            f"<td>{_links(row['pages'].split(';'))}</td></tr>"
+            for row in rows
+        )
+        + "</table>"
+    )
+
+
+def _links(pages: Iterable[str]) -> str:
+    links = (f'<a href="{page}.ipynb" target="_blank">{page}</a>' for page in pages)
+    return " → ".join(links)
+
+
 def _list(texts: list[str]) -> str:
     return "<ul>" + "".join(f"<li>{text}</li>" for text in texts) + "</ul>"
 
@@ -264,7 +284,6 @@ def plan_of(lesson: Lesson) -> str:
             + (f"<p>If there is time: {spare}.</p>" if spare else "")
             + "</details>"
         )
-    links = [f'<a href="{page}.ipynb" target="_blank">{page}</a>' for page in lesson.pages]
     materials = [
         html.escape(f"{row['amount']} × {row['item']}" + (row["note"] and f" ({row['note']})"))
         for row in lesson.materials
@@ -274,13 +293,17 @@ def plan_of(lesson: Lesson) -> str:
         for row in lesson.hazards
     ]
     parts += [
-        f"<p>Pages, in this order: {' → '.join(links)}.</p>",
+        f"<p>Pages, in this order: {_links(lesson.pages)}.</p>",
         f"<p>Sheets: {', '.join(lesson.sheets)}, exit tickets with "
         f"{len(lesson.taught)} questions that the core teaches, answer key.</p>",
         f"<details><summary>Materials for {len(lesson.names)} pupils</summary>"
         f"{_list(materials)}</details>",
         "<details><summary>What can hurt; the controls stand on the hazard page</summary>"
         f"{_list(hazards)}</details>",
+        "<details><summary>What this lesson serves in your curriculum</summary>"
+        f"{_map(lesson.curriculum)}</details>",
+        "<details><summary>All ideas, for the whole year, and the pages that serve them"
+        f"</summary>{_map(curriculum())}</details>",
     ]
     return "".join(parts)
 

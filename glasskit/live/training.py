@@ -34,7 +34,7 @@ _UNWRITTEN = "the file cannot be written"
 
 
 class PracticePanel(Panel):
-    """Cases by number, four mistakes to choose from, a box for the number, hints, a record.
+    """Cases by number, five answers to choose from, a box for the number, hints, a record.
 
     Parameters
     ----------
@@ -53,8 +53,9 @@ class PracticePanel(Panel):
         One for each case, and for each mistake to choose from.
     file, name, number : Text
         Where the file is, whose it is, the answer.
-    check, hint, other, record, larger : Button
-        Mark the number, give a hint, draw another set, save the record, larger type.
+    check, hint, other, harder, record, larger : Button
+        Mark the number, give a hint, draw another set, show numbers only or words again, save
+        the record, larger type.
     reply, note, state : HTML
         What is said to the last try; troubles with the file; how far the trainee is.
     widget : VBox
@@ -64,7 +65,7 @@ class PracticePanel(Panel):
 
     def __init__(self, file: str | Path = "my_practice.json", seed: int = 1) -> None:
         self.progress = Progress()
-        self._seed = seed
+        self._seed, self._level = seed, 1
         self.file, self.name = text_field("my file", str(file)), text_field("my name")
         self.picks: list[Any] = []
         self.choices: list[Any] = []
@@ -76,6 +77,7 @@ class PracticePanel(Panel):
         self.check = button("Check my number", self.answer)
         self.hint = button("Give me a hint", self.give_hint)
         self.other = button("Another set of cases", self.next_set)
+        self.harder = button("Numbers only", self.switch_level)
         self.record = button("Save my record", self.save_record)
         self.larger = button("Larger type", self.switch_type)
         self._large = False
@@ -91,13 +93,13 @@ class PracticePanel(Panel):
         return framed(
             *(heading, mine, self.state, self._pick_row, self.story, self._choice_box),
             *(row(self.number, self.check, self.hint), self.reply, self.hints),
-            *(row(self.other, self.record, self.larger), self.note),
+            *(row(self.other, self.harder, self.record, self.larger), self.note),
         )
 
     # --- cases ------------------------------------------------------------------------------
 
     def _deal(self) -> None:
-        self._cases = practice_set(self._seed)
+        self._cases = practice_set(self._seed, self._level)
         self.picks = [
             button(str(place), partial(self.pick, place - 1))
             for place in range(1, len(self._cases) + 1)
@@ -113,6 +115,14 @@ class PracticePanel(Panel):
         self._deal()
         self._show_state()
 
+    def switch_level(self) -> None:
+        """Show numbers only in the workings, or words again; the case stays."""
+        self._level = 2 if self._level == 1 else 1
+        self.harder.description = "Numbers only" if self._level == 1 else "Words again"
+        place = self._place
+        self._deal()
+        self.pick(place)
+
     def pick(self, place: int) -> None:
         """Put a case on the page, counted from 0."""
         self._place = place
@@ -122,7 +132,7 @@ class PracticePanel(Panel):
         title = html.escape(f"Case {place + 1}: {one.title}")
         self.story.value = f'<div role="status"><strong>{title}</strong>{said}</div>'
         self.choices = [self._choice(kind) for kind in one.choices]
-        asked = widgets.HTML("<strong>Which mistake was made?</strong>")
+        asked = widgets.HTML("<strong>Which mistake was made, if any?</strong>")
         self._choice_box.children = [asked, *self.choices]
         self.number.value = ""
         self.number.description = f"right number / {one.unit}".rstrip(" /")
@@ -143,7 +153,7 @@ class PracticePanel(Panel):
         old, right = self._attempt, mistake == self.case.mistake
         if not old.named:
             self._keep(replace(old, guesses=old.guesses + 1, named=right))
-        self._say(choice_reply(self.case, mistake))
+        self._say(choice_reply(self.case, self.case.mistake if old.named else mistake))
 
     def answer(self) -> None:
         """Mark the number in the box."""
@@ -155,7 +165,10 @@ class PracticePanel(Panel):
         old, verdict = self._attempt, self.case.mark(number)
         if not old.solved:
             self._keep(replace(old, tries=old.tries + 1, solved=verdict == "right"))
-        self._say(number_reply(self.case, number))
+        said = number_reply(self.case, number)
+        if verdict == "right" and not old.named:
+            said += " Now say which mistake it was, if any: that is still missing."
+        self._say(said)
 
     def give_hint(self) -> None:
         """Show one more hint."""
@@ -167,7 +180,7 @@ class PracticePanel(Panel):
     @property
     def _attempt(self) -> Attempt:
         today = datetime.date.today()
-        found = self.progress.of(self.case.mistake, self.case.seed, today)
+        found = self.progress.of(self.case.mistake, self.case.seed, today, self._level)
         return replace(found, day=today)
 
     def _say(self, words: str) -> None:
@@ -184,7 +197,7 @@ class PracticePanel(Panel):
         for choice, kind in zip(self.choices, self.case.choices, strict=True):
             choice.icon = "check" if here.named and kind == self.case.mistake else ""
         for pick, one in zip(self.picks, self._cases, strict=True):
-            done = self.progress.of(one.mistake, one.seed, here.day).done
+            done = self.progress.of(one.mistake, one.seed, here.day, one.level).done
             pick.icon = "check" if done else ""
         for place, pick in enumerate(self.picks):
             pick.button_style = "info" if place == self._place else ""

@@ -1,13 +1,14 @@
 # SPDX-License-Identifier: MIT
-"""The record of a trainee's practice, and what a supervisor has seen them do: to sign."""
+"""Records of a trainee's practice and first week, and what a supervisor has seen: to sign."""
 
 import datetime
 from collections.abc import Mapping
 
 from glasskit.sheets.page import filled, render
 from glasskit.tables import read
-from glasskit.training import Progress
+from glasskit.training import Progress, Week
 from glasskit.words.training import progress_sentence, record_rows
+from glasskit.words.week import week_rows, week_sentence
 
 FIELDS = {
     "trainee": "trainee",
@@ -65,5 +66,43 @@ def practice_record(
         fields=filled(FIELDS, known),
         sentence=progress_sentence(progress),
         rows=record_rows(progress),
+        competences=competences(),
+    )
+
+
+def week_record(
+    week: Week,
+    fields: Mapping[str, str] | None = None,
+    on: datetime.date | None = None,
+) -> str:
+    """Return the record of a first week, to be signed.
+
+    Parameters
+    ----------
+    week : Week
+        From `training.open_week`.
+    fields : mapping, optional
+        What is known of `FIELDS`.
+    on : date, optional
+        Date in the footer; today by default.
+
+    Returns
+    -------
+    str
+        HTML for `page.save`.
+
+    Raises
+    ------
+    ValueError
+        If a field is unknown.
+
+    """
+    return render(
+        "week.html",
+        on,
+        title="Record of the first week",
+        fields=filled(FIELDS, fields),
+        sentence=week_sentence(week),
+        rows=week_rows(week),
         competences=competences(),
     )

@@ -2,8 +2,9 @@
 """Set cases with a planted mistake, and mark what a trainee makes of them.
 
 Every case is invented: a seed draws the readings, the formulas of the package compute the
-wrong result and the truth from the readings as they are printed. The words stand in
-``glasskit/data/practice.csv``, a row for each kind of mistake.
+wrong result and the truth from the readings as they are printed. Some cases hold no mistake,
+some two. The words stand in ``glasskit/data/practice.csv``, a row for each kind; what else is
+offered as a mistake, all of the same method, in ``practice_decoys.csv``.
 """
 
 from collections.abc import Mapping
@@ -20,16 +21,22 @@ from glasskit.training.mistakes import MISTAKES, Draws
 Verdict = Literal["right", "near", "planted", "power of ten", "low", "high"]
 
 KINDS = tuple(MISTAKES)
-"""Every kind of planted mistake, from plain slips to slips of judgement."""
+"""Every kind of case, from plain slips to slips of judgement; a few hold none, or two."""
+
+HOLDS = ("holds_bar", "holds_mirror")
+"""Kinds of `KINDS` that hold no mistake."""
+
+LEVELS = {1: "working in words", 2: "numbers only"}
+"""What the working of a case shows."""
 
 _CLEAR = 5.0  # tolerances at least between truth and planted result
 _NEAR = 4.0  # tolerances up to which an answer is near: rounded too early
-_CHOICES = 4
+_CHOICES = 5  # the right one, "no mistake", and others of the same method
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Case:
-    """One reduced measurement with one mistake in it.
+    """One reduced measurement with a mistake in it, or two, or none.
 
     Attributes
     ----------
@@ -37,16 +44,18 @@ class Case:
         Kind of the planted mistake, one of `KINDS`.
     seed : int
         Gives the same case again.
+    level : int
+        A key of `LEVELS`.
     title, story, working, question : str
         What was measured; how it was reduced, with the wrong result; what is asked.
     quantity : str
         Kind of the number asked for, a key of `quantities.UNITS`.
     truth, planted : float
-        Right number and the one a repeat of the mistake gives [SI].
+        Right number and the one a repeat of the mistake gives [SI]; equal if there is none.
     tolerance : float
         Share of the truth within which an answer is right [-].
     choices : tuple of str
-        Four kinds of mistake to choose from, the planted one among them.
+        Five answers to choose from, the right one and "no mistake" among them.
     hints : tuple of str
         Step by step, the last one all but the number.
     lesson : str
@@ -56,6 +65,7 @@ class Case:
 
     mistake: str
     seed: int
+    level: int
     title: str
     story: str
     working: str
@@ -109,7 +119,7 @@ class Case:
         return "low" if answer < self.truth else "high"
 
 
-def case(mistake: str, seed: int) -> Case:
+def case(mistake: str, seed: int, level: int = 1) -> Case:
     """Return one case.
 
     Parameters
@@ -118,6 +128,8 @@ def case(mistake: str, seed: int) -> Case:
         One of `KINDS`.
     seed : int
         Zero or more; the same seed gives the same case.
+    level : {1, 2}
+        Whether the working is told in words, or shows numbers only.
 
     Returns
     -------
@@ -127,7 +139,7 @@ def case(mistake: str, seed: int) -> Case:
     Raises
     ------
     ValueError
-        If the kind is unknown or the seed negative.
+        If kind or level is unknown, or the seed negative.
 
     Examples
     --------
@@ -137,29 +149,31 @@ def case(mistake: str, seed: int) -> Case:
 
     """
     one_of("mistake", mistake, KINDS)
-    seed = whole("seed", seed)
+    seed, level = whole("seed", seed), whole("level", level, 1, len(LEVELS))
     row = _rows()[mistake]
     rng = np.random.default_rng([KINDS.index(mistake), seed])
     tolerance = float(row["tolerance"])
     while True:
         draws = Draws(rng)
         planted, truth = MISTAKES[mistake](draws)
-        if abs(planted / truth - 1) > _CLEAR * tolerance:
+        if mistake in HOLDS or abs(planted / truth - 1) > _CLEAR * tolerance:
             break
-    words = {**draws.shown, "planted": _printed(planted, row["quantity"])}
+    bare = {name: text.split(" ")[0] for name, text in draws.shown.items()}
+    words = {**draws.shown, "n": bare, "planted": _printed(planted, row["quantity"])}
     said = {name: row[name].format_map(words) for name in _SAID}
     return Case(
         mistake=mistake,
         seed=seed,
+        level=level,
         title=row["title"],
         story=said["story"],
-        working=said["working"],
+        working=said["working" if level == 1 else "numbers"],
         question=row["question"],
         quantity=row["quantity"],
         truth=truth,
         planted=planted,
         tolerance=tolerance,
-        choices=_choices(mistake, row["alike"].split(), rng),
+        choices=_choices(mistake, row["beside"].split(), rng),
         hints=(said["hint1"], said["hint2"], said["hint3"]),
         lesson=row["lesson"],
     )
@@ -170,23 +184,27 @@ def _printed(value: float, quantity: str) -> str:
     return f"{value:.0f}" if count else show(value, quantity)
 
 
-_SAID = ("story", "working", "hint1", "hint2", "hint3")
+_SAID = ("story", "working", "numbers", "hint1", "hint2", "hint3")
 
 
-def _choices(mistake: str, alike: list[str], rng: np.random.Generator) -> tuple[str, ...]:
-    """Return the planted kind among others that could not be meant as well."""
-    others = [kind for kind in KINDS if kind != mistake and kind not in alike]
-    offered = [mistake, *rng.choice(others, _CHOICES - 1, replace=False).tolist()]
+def _choices(mistake: str, beside: list[str], rng: np.random.Generator) -> tuple[str, ...]:
+    """Return the right answer among others of the same method that readings rule out."""
+    decoys = [key for key, row in _decoys().items() if mistake in row["kinds"].split()]
+    sure = [mistake] if mistake in HOLDS else [mistake, HOLDS[0]]
+    others = [*beside, *decoys]
+    offered = [*sure, *rng.choice(others, _CHOICES - len(sure), replace=False).tolist()]
     return tuple(offered[place] for place in rng.permutation(_CHOICES))
 
 
-def practice_set(seed: int) -> tuple[Case, ...]:
+def practice_set(seed: int, level: int = 1) -> tuple[Case, ...]:
     """Return one case of every kind, in an order that tells nothing.
 
     Parameters
     ----------
     seed : int
         Number of the set, zero or more.
+    level : {1, 2}
+        As for `case`.
 
     Returns
     -------
@@ -196,7 +214,7 @@ def practice_set(seed: int) -> tuple[Case, ...]:
     Raises
     ------
     ValueError
-        If `seed` is no whole number from zero up.
+        If `seed` is no whole number from zero up, or the level unknown.
 
     Examples
     --------
@@ -207,7 +225,7 @@ def practice_set(seed: int) -> tuple[Case, ...]:
 
     """
     seed = whole("seed", seed)
-    cases = [case(kind, seed) for kind in KINDS]
+    cases = [case(kind, seed, level) for kind in KINDS]
     order = np.random.default_rng(seed).permutation(len(cases))
     return tuple(cases[place] for place in order)
 
@@ -217,7 +235,13 @@ def _rows() -> Mapping[str, dict[str, str]]:
     return {row["mistake"]: row for row in read("practice")}
 
 
+@cache
+def _decoys() -> Mapping[str, dict[str, str]]:
+    return {row["key"]: row for row in read("practice_decoys")}
+
+
 def name_of(mistake: str) -> str:
-    """Return a kind of mistake in words, as a choice."""
-    one_of("mistake", mistake, KINDS)
-    return _rows()[mistake]["name"]
+    """Return a kind of mistake, or what else is offered as one, in words."""
+    known = {**_rows(), **_decoys()}
+    one_of("mistake", mistake, known)
+    return known[mistake]["name"]

@@ -56,7 +56,7 @@ def bars_and_rings(rng: np.random.Generator) -> str:
     '# invent'
 
     """
-    lines = _bars(rng) + _rings(rng)
+    lines = bars(rng) + _rings(rng)
     _spoil(lines)
     head = f"{_MARK}; problems are planted"
     return "\n".join([head, _HEADER, *(",".join(cells) for cells in lines), ""])
@@ -83,7 +83,7 @@ def two_lots(rng: np.random.Generator) -> dict[str, str]:
     """
     files = {}
     for name, edge in LOTS.items():
-        lines = _bars(rng, {"edge": edge, "surface": _FACES}, 20)
+        lines = bars(rng, {"edge": edge, "surface": _FACES}, 20)
         if name == "seamed":
             lines[6][3] = ""
         rows = (",".join(cells[:8]) for cells in lines)
@@ -209,9 +209,10 @@ def two_readers(rng: np.random.Generator) -> str:
     return "\n".join([head, "specimen,first reader,second reader", *lines, ""])
 
 
-def _bars(
+def bars(
     rng: np.random.Generator, kinds: Mapping[str, tuple[float, float]] = BARS, count: int = 30
 ) -> list[list[str]]:
+    """Return cells of bars in four-point bend, a row each, from name to four empty ones."""
     each = np.stack([scale * rng.weibull(m, count) for m, scale in kinds.values()])
     names = np.array(list(kinds))[each.argmin(0)]
     width, depth = rng.normal(20e-3, 0.05e-3, count), rng.normal(4e-3, 0.04e-3, count)

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Plant mistakes in invented readings: each kind returns the wrong result and the right one.
+"""Plant mistakes in invented readings: each kind returns the result as told and the right one.
 
 Readings are rounded before anything is computed, so that a reader with the printed numbers
 comes to the same truth.
@@ -84,6 +84,7 @@ def _four(force: float, outer: float, inner: float, width: float, thickness: flo
 
 def _millimetres(d: Draws) -> Pair:
     force, outer, inner, width, thickness = _bar(d)
+    d.shown["arm_m"] = f"{outer - inner:.3f}"
     truth = _four(force, outer, inner, width, thickness)
     # Spans in metres, width and thickness (squared) in millimetres, the number called MPa.
     number = truth / _in_mm(1.0) ** 3
@@ -130,6 +131,7 @@ def _length(d: Draws) -> Pair:
 def _diameter(d: Draws) -> Pair:
     force, span = d("force", "force", 60, 140), d("span", "length", 60, 80)
     diameter = d("diameter", "thickness", 4.6, 5.6, 2)
+    d.shown["radius"] = f"{to_display(diameter / 2, 'thickness').item():.3f}"
     planted, truth = (
         bars.three_point_stress(force, span, bars.rod_section(size)).item()
         for size in (diameter / 2, diameter)
@@ -251,8 +253,8 @@ def _last_kept(method: str, name: str, kept: float, broken: float, **rest: float
 def _large_deflection(d: Draws) -> Pair:
     rest = {
         "load_diameter": d("load_ring", "length", 16, 20),
-        "support_diameter": d("support", "length", 42, 48),
-        "plate_diameter": d("plate", "length", 54, 60),
+        "support_diameter": d("support", "length", 44, 48),
+        "plate_diameter": d("plate", "length", 52, 54),
         "thickness": d("thickness", "thickness", 0.9, 1.2, 2),
         "poisson": d("poisson", "number", 0.22, 0.22, 2),
     }
@@ -381,6 +383,43 @@ def _tolerance(d: Draws) -> Pair:
     return half, from_tolerance(value, half).uncertainty.item()
 
 
+# --- two at once, and none ------------------------------------------------------------------
+
+
+def _two_bar(d: Draws) -> Pair:
+    mass = d("load", "number", 20, 45, 1)
+    _, outer, inner, width, thickness = _bar(d)
+    section = bars.bar_section(width, thickness)
+    planted = bars.three_point_stress(mass, outer, section).item()
+    return planted, _four(mass * GRAVITY, outer, inner, width, thickness)
+
+
+def _two_mirror(d: Draws) -> Pair:
+    planted, bent = _other_feature(d)
+    return planted, bent + d("squeeze", "stress", 75, 120)
+
+
+def _two_dent(d: Draws) -> Pair:
+    load, whole = d("load", "number", 1.8, 2.2, 1), d("whole", "depth", 230, 290)
+    modulus = d("modulus", "stiffness", 69, 73)
+    hardness = d("hardness", "stiffness", 5.3, 5.9, 1)
+    planted, truth = (
+        formulas.dent_toughness(force, length, modulus, hardness).item()
+        for force, length in ((load, whole), (load * GRAVITY, whole / 2))
+    )
+    return planted, truth
+
+
+def _holds_bar(d: Draws) -> Pair:
+    stress = _four(*_bar(d))
+    return stress, stress
+
+
+def _holds_mirror(d: Draws) -> Pair:
+    _, stress = _mirror_stress(d)
+    return stress, stress
+
+
 MISTAKES: Mapping[str, Callable[[Draws], Pair]] = MappingProxyType(
     {
         "millimetres": _millimetres,
@@ -413,6 +452,12 @@ MISTAKES: Mapping[str, Callable[[Draws], Pair]] = MappingProxyType(
         "proved": _proved,
         "spread_for_mean": _spread_for_mean,
         "tolerance": _tolerance,
+        "two_bar": _two_bar,
+        "two_mirror": _two_mirror,
+        "two_dent": _two_dent,
+        "holds_bar": _holds_bar,
+        "holds_mirror": _holds_mirror,
     }
 )
-"""What plants each kind of mistake; returns the planted result and the truth [SI]."""
+"""What plants each kind of mistake; returns the planted result and the truth [SI], which are
+equal where there is none."""

@@ -16,7 +16,7 @@ from typing import Any
 
 from glasskit.files import content, locked, named, next_free, update
 from glasskit.quantities import of_type, one_of, whole
-from glasskit.training.cases import KINDS
+from glasskit.training.cases import KINDS, LEVELS
 
 VERSION = 1
 """Version of the file; a file of a later one is kept aside, not guessed at."""
@@ -40,6 +40,8 @@ class Attempt:
         How many mistakes were named, numbers typed, hints asked for.
     named, solved : bool
         Whether the mistake was named, and the right number found.
+    level : int
+        What the working showed, a key of `cases.LEVELS`.
 
     Examples
     --------
@@ -57,11 +59,13 @@ class Attempt:
     hints: int = 0
     named: bool = False
     solved: bool = False
+    level: int = 1
 
     def __post_init__(self) -> None:
         one_of("mistake", self.mistake, KINDS)
         for name in ("seed", "guesses", "tries", "hints"):
             whole(name, getattr(self, name))
+        whole("level", self.level, 1, len(LEVELS))
         for name in ("named", "solved"):
             if not isinstance(getattr(self, name), bool):
                 raise ValueError(f"{name} must be true or false; got {getattr(self, name)!r}")
@@ -94,24 +98,24 @@ class Progress:
         done = {attempt.mistake for attempt in self.attempts if attempt.done}
         return tuple(kind for kind in KINDS if kind in done)
 
-    def of(self, mistake: str, seed: int, day: date) -> Attempt:
+    def of(self, mistake: str, seed: int, day: date, level: int = 1) -> Attempt:
         """Return the attempt at one case, a new one dated `day` if there is none."""
         for attempt in self.attempts:
-            if (attempt.mistake, attempt.seed) == (mistake, seed):
+            if (attempt.mistake, attempt.seed, attempt.level) == (mistake, seed, level):
                 return attempt
-        return Attempt(mistake=mistake, seed=seed, day=day)
+        return Attempt(mistake=mistake, seed=seed, day=day, level=level)
 
     def with_attempt(self, attempt: Attempt) -> "Progress":
         """Return the progress with one attempt put in or brought up to date."""
-        found = {(one.mistake, one.seed): one for one in self.attempts}
-        found[attempt.mistake, attempt.seed] = attempt
+        found = {(one.mistake, one.seed, one.level): one for one in self.attempts}
+        found[attempt.mistake, attempt.seed, attempt.level] = attempt
         return replace(self, attempts=tuple(found.values()))
 
     def with_all(self, other: "Progress") -> "Progress":
         """Return what both hold, the most of each case; the name is that of `other`."""
         merged = replace(self, trainee=other.trainee or self.trainee)
         for attempt in other.attempts:
-            here = merged.of(attempt.mistake, attempt.seed, attempt.day)
+            here = merged.of(attempt.mistake, attempt.seed, attempt.day, attempt.level)
             merged = merged.with_attempt(
                 Attempt(
                     **{

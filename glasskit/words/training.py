@@ -3,7 +3,7 @@
 
 from glasskit.quantities import show
 from glasskit.training import Attempt, Case, Progress
-from glasskit.training.cases import KINDS, Verdict, name_of
+from glasskit.training.cases import HOLDS, KINDS, LEVELS, Verdict, name_of
 
 _REPLIES: dict[Verdict, str] = {
     "near": "Near, but off by more than rounding does. Carry more digits to the end.",
@@ -25,7 +25,8 @@ def number_reply(case: Case, answer: float) -> str:
 def choice_reply(case: Case, mistake: str) -> str:
     """Say whether the mistake named is the planted one."""
     if mistake == case.mistake:
-        return f"Yes: {name_of(mistake)}. Now put the number right."
+        then = "write down the number" if mistake in HOLDS else "put the number right"
+        return f"Yes: {name_of(mistake)}. Now {then}."
     return f"Not here: {name_of(mistake)}. Read the working once more, number by number."
 
 
@@ -33,17 +34,19 @@ def progress_sentence(progress: Progress) -> str:
     """Say how far a trainee has come."""
     learned = len(progress.learned)
     if not progress.attempts:
-        return f"No case begun yet; {len(KINDS)} kinds of mistake wait."
+        return f"No case begun yet; {len(KINDS)} kinds of case wait."
     if learned == len(KINDS):
-        return f"All {learned} kinds of mistake found and put right."
-    return f"{learned} of {len(KINDS)} kinds of mistake found and put right."
+        return f"All {learned} kinds of case named and put right."
+    said = f"{learned} of {len(KINDS)} kinds of case named and put right."
+    unnamed = sum(one.solved and not one.named for one in progress.attempts)
+    return f"{said} The mistake is still to be named in {unnamed}." if unnamed else said
 
 
 def record_rows(progress: Progress) -> list[tuple[str, str, str, str]]:
     """Return case, day, help used and state of each attempt, for the record."""
     return [
         (
-            f"{name_of(one.mistake)} (set {one.seed})",
+            f"{name_of(one.mistake)} (set {one.seed}, {LEVELS[one.level]})",
             one.day.isoformat(),
             _help_used(one),
             "found and put right" if one.done else _open(one),

@@ -1,14 +1,16 @@
 # SPDX-License-Identifier: MIT
 import itertools
 import re
+from pathlib import Path
 
 import pytest
 
-from glasskit.classroom import AGES, Lesson, bank, question, read_tickets, topics
+from glasskit.classroom import AGES, Lesson, bank, curriculum, question, read_tickets, topics
 from glasskit.classroom.lessons import MINUTES, SERIES
 from glasskit.tables import STATUSES, read
 from glasskit.words.tickets import tickets_numbers, tickets_sentence
 
+NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
 LENGTHS = range(MINUTES[0], MINUTES[1] + 1, 5)
 ALL = [
     Lesson(topic=topic, age=age, minutes=minutes)
@@ -97,6 +99,18 @@ def test_the_young_are_not_asked_for_stress_in_numbers():
                 asked = question(key)
                 texts = [asked.text, *(option.text for option in asked.options)]
                 assert "MPa" not in " ".join(texts), key
+
+
+def test_every_lesson_serves_a_curriculum_and_its_pages_are_there():
+    there = {path.stem for path in NOTEBOOKS.glob("*.ipynb")}
+    for row in curriculum():
+        assert set(row["topics"].split(";")) <= set(topics())
+        assert set(row["ages"].split(";")) <= set(AGES)
+        assert set(row["pages"].split(";")) <= there
+    for lesson in ALL:
+        assert len(lesson.curriculum) >= 2, lesson
+        assert lesson.notes("support"), lesson
+        assert lesson.notes("stretch"), lesson
 
 
 def test_tables_of_the_lesson_are_whole():

@@ -8,7 +8,7 @@ import pytest
 
 from glasskit.live.training import practice_panel
 from glasskit.quantities import to_display
-from glasskit.training import open_progress
+from glasskit.training import open_progress, practice_set
 from glasskit.training.cases import KINDS
 
 
@@ -37,7 +37,8 @@ def test_every_case_can_be_picked_named_and_put_right(panel, tmp_path):
 
 
 def test_wrong_tries_are_counted_and_answered(panel):
-    panel.picks[4].click()
+    place = [one.mistake for one in practice_set(1)].index("gross_span")
+    panel.picks[place].click()
     wrong = next(kind for kind in panel.case.choices if kind != panel.case.mistake)
     panel.choices[panel.case.choices.index(wrong)].click()
     assert "Not here: " in panel.reply.value
@@ -48,7 +49,7 @@ def test_wrong_tries_are_counted_and_answered(panel):
     assert "write a number in" in panel.reply.value
     attempt = panel.progress.attempts[0]
     assert (attempt.guesses, attempt.tries, attempt.done) == (1, 1, False)
-    assert panel.picks[4].icon == ""
+    assert panel.picks[place].icon == ""
 
 
 def test_hints_come_one_by_one_and_stay(panel):
@@ -98,8 +99,8 @@ def test_another_set_has_other_numbers_and_the_record_holds_both(panel, tmp_path
     panel.hint.click()
     panel.record.click()
     page = (tmp_path / "mine-record.html").read_text(encoding="utf-8")
-    assert "(set 1)" in page
-    assert "(set 2)" in page
+    assert "(set 1, working in words)" in page
+    assert "(set 2, working in words)" in page
     assert "print it and have it signed" in panel.note.value
 
 
@@ -155,3 +156,37 @@ def test_the_record_never_takes_the_place_of_the_progress(tmp_path):
     panel.hint.click()
     assert panel.save_record().name == "mine-record.html"
     assert len(open_progress(tmp_path / "mine.html").progress.attempts) == 1
+
+
+def test_a_right_number_without_a_name_says_so(panel):
+    type_in(panel, panel.case.truth)
+    assert "that is still missing" in panel.reply.value
+    assert "still to be named in 1" in panel.state.value
+    panel.choices[panel.case.choices.index(panel.case.mistake)].click()
+    assert "still to be named" not in panel.state.value
+
+
+def test_a_choice_after_the_right_one_takes_nothing_back(panel):
+    panel.choices[panel.case.choices.index(panel.case.mistake)].click()
+    for choice in panel.choices:
+        choice.click()
+        assert "Yes: " in panel.reply.value
+
+
+def test_numbers_only_is_a_level_of_its_own_and_the_case_stays(panel, tmp_path):
+    panel.picks[7].click()
+    before, words = panel.case, panel.story.value
+    type_in(panel, before.truth)
+    panel.harder.click()
+    assert panel.case.story == before.story
+    assert panel.story.value != words
+    assert not panel.progress.of(before.mistake, 1, before_day(panel), 2).solved
+    panel.hint.click()
+    panel.harder.click()
+    assert panel.story.value == words
+    held = open_progress(tmp_path / "mine.json").progress
+    assert {one.level for one in held.attempts} == {1, 2}
+
+
+def before_day(panel):
+    return panel.progress.attempts[0].day

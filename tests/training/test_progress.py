@@ -174,7 +174,7 @@ def test_the_record_holds_every_attempt_and_lines_to_sign():
     page = practice_record(BOTH, {"laboratory": "<Bay 2>"}, on=DAY)
     assert "Ada Ünal" in page
     assert "&lt;Bay 2&gt;" in page
-    assert "psi and MPa confused (set 1)" in page
+    assert "psi and MPa confused (set 1, working in words)" in page
     assert "found and put right" in page
     assert "signature of the supervisor" in page
     assert all(shown in page for _, shown in competences())
