@@ -12,6 +12,7 @@ import ipywidgets as widgets
 from glasskit.demonstration import Entry, Log, read_log
 from glasskit.demonstration.breaklog import add, entry_as_typed
 from glasskit.files import named
+from glasskit.live.aloud import status
 from glasskit.live.controls import failing, message, set_message
 from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.quantities import System, plain_number, unit
@@ -67,7 +68,7 @@ class LogForm:
         self.button = button(_ADD, self.add)
         self.correct = button(_CORRECT, self.start_correction)
         self.take_back = button("Take it back", self.withdraw)
-        self.note, self.stored, self.report = message(), message(), widgets.HTML()
+        self.note, self.stored, self.report = message(), message(), status()
         first, last = (self.file, self.day, self.pane, self.number), (self.went, self.origin)
         panel = controls(
             [
@@ -114,7 +115,7 @@ class LogForm:
             f"<li>{html.escape(said)}</li>"
             for said in log_sentences(log, self._names, self._system)
         )
-        self.report.value = f'<div role="status"><ul>{rows}</ul></div>'
+        self.report.value = f"<ul>{rows}</ul>"
         newest = log.entries[::-1]
         # A line from elsewhere moves neither a correction nor an older blow that is chosen.
         held = self._instead or (self.blows.value if self.blows.index else None)

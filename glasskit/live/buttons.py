@@ -11,6 +11,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from glasskit.live.aloud import grouped, pressed
 from glasskit.live.controls import Control
 from glasskit.live.panel import button, row
 from glasskit.quantities import one_of
@@ -51,12 +52,13 @@ class Buttons(Control):
         self.widget = widgets.VBox(
             [widgets.HTML(html.escape(label)), row(*self.choices.values())]
         )
+        grouped(self.widget)
         self.widget.layout.flex = "1 1 100%"
         self._tick()
 
     def _tick(self) -> None:
         for text, shown in self.choices.items():
-            shown.icon = "check" if text == self._chosen else ""
+            pressed(shown, text == self._chosen)
 
     @property
     def value(self) -> Any:

@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Controls of an explorer: a slider with its number box, and a choice from a list.
 
-A control keeps its value in SI and shows it in the reader's units. A slider handle has no name
-that a screen reader could say, so every slider has a number box that has one.
+A control keeps its value in SI and shows it in the reader's units. A slider speaks its name
+and the value with its unit, as its number box shows it: see `aloud`.
 """
 
 import html
@@ -224,6 +224,8 @@ class Slider(Control):
         kind = widgets.FloatLogSlider if self._log else widgets.FloatSlider
         self.slider = kind(readout=False, disabled=self.box.disabled, **limits)
         self.slider.add_class("glasskit-slider")
+        if self._log:
+            self.slider.add_class("glasskit-log")
         self.slider.observe(self._moved, "value")
         self._show()
         old = self._row.children[1:]
@@ -255,6 +257,7 @@ class Slider(Control):
             self._own_move = True
             as_given = self._given_in == self._system
             self.box.value = (self._plain if as_given else self._round)(self._value)
+            self.slider.tooltip = f"{self.box.value} {self._symbol}".rstrip()
             self._own_move = False
 
     def _moved(self, change: Any) -> None:
@@ -403,18 +406,19 @@ def give_say(
 
 
 def message() -> Any:
-    """Return a place for one plain sentence beside a control, hidden while it is empty."""
+    """Return a place for one plain sentence beside a control, spoken as soon as it comes.
+
+    The place stays while it is empty: what comes together with its place is often not spoken.
+    """
     place = widgets.HTML()
     place.add_class("glasskit-message")
-    set_message(place, "")
     return place
 
 
 def set_message(place: Any, text: str) -> None:
     """Say one sentence there, or nothing."""
     sentence = text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
-    place.value = f'<div role="alert">{html.escape(sentence)}</div>' if text else ""
-    place.layout.display = "" if text else "none"
+    place.value = html.escape(sentence) if text else ""
 
 
 @contextmanager

@@ -22,6 +22,7 @@ from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, LivePicture, save, still
 from glasskit.draw.scene import Result, Scene
 from glasskit.files import next_free
+from glasskit.live.aloud import status
 from glasskit.live.controls import Control, failing, message, set_message
 from glasskit.live.newest import Newest
 from glasskit.live.panel import Panel, button, controls, enlarge, framed, row
@@ -124,7 +125,8 @@ class Explorer(Panel, Generic[Result]):
     def still(self) -> str:
         """Picture, sentence and numbers as they stand."""
         title = html.escape(self.title)
-        return f"<strong>{title}</strong>{self.image.value}{self.words.value}"
+        sentence = f"<p>{self.sentence.value}</p>"
+        return f"<strong>{title}</strong>{self.image.value}{sentence}{self.words.value}"
 
     def close(self) -> None:
         """Give back widgets and figure; the result stays."""
@@ -137,12 +139,16 @@ class Explorer(Panel, Generic[Result]):
         reset = button("Reset", self.reset)
         saving = button("Save picture", self.save)
         self.note, self.saved = message(), message()
-        self.image, self.words = widgets.HTML(), widgets.HTML()
+        self.image, self.sentence, self.words = widgets.HTML(), status(), widgets.HTML()
         self.image.add_class("glasskit-picture")
+        self.sentence.add_class("glasskit-sentence")
         panel = self._arranged()
         buttons = row(self.units, self.type, reset, saving)
         heading = widgets.HTML(f"{STYLE}<strong>{html.escape(self.title)}</strong>")
-        return framed(heading, panel, self.note, self.image, self.words, buttons, self.saved)
+        return framed(
+            *(heading, panel, self.note, self.image, self.sentence, self.words),
+            *(buttons, self.saved),
+        )
 
     def _arranged(self) -> Any:
         """Return the controls as they stand on the page."""
@@ -258,9 +264,8 @@ class Explorer(Panel, Generic[Result]):
             f'<tr><th scope="row">{html.escape(label)}</th><td>{html.escape(text)}</td></tr>'
             for label, text in self.numbers
         )
-        self.words.value = (  # one message, not two: each costs the server a millisecond
-            f'<div role="status" class="glasskit-sentence">{hover(self.said)}</div>'
-            f'<table class="glasskit-numbers">{"".join(rows)}</table>'
-        )
+        self.sentence.value = hover(self.said)  # in a place of its own, which stays, or no
+        # screen reader would say what has changed in it
+        self.words.value = f'<table class="glasskit-numbers">{"".join(rows)}</table>'
         for control in self.controls.values():
             control.settle()

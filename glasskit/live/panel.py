@@ -17,6 +17,8 @@ import ipywidgets as widgets
 from IPython.core.getipython import get_ipython
 from IPython.display import display
 
+from glasskit.live.aloud import ALOUD
+
 _display: Any = display  # it says no types
 
 _ASLEEP = "Run this page to make this part live: menu Run, Run All Cells."
@@ -125,7 +127,7 @@ def _parts(widget: Any) -> Iterator[Any]:
 
 def framed(*parts: Any) -> Any:
     """Return parts below each other in the style of the kit."""
-    stopped = widgets.HTML(f'<div role="alert">{_STOPPED}</div>')
+    stopped = widgets.HTML(f'{ALOUD}<div role="alert">{_STOPPED}</div>')
     stopped.add_class("glasskit-stopped")
     whole = widgets.VBox([stopped, *parts])
     whole.add_class("glasskit")

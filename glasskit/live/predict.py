@@ -8,6 +8,7 @@ from typing import Any, Protocol
 import ipywidgets as widgets
 
 from glasskit.classroom import NumberQuestion
+from glasskit.live.aloud import pressed, status
 from glasskit.live.panel import Panel, button, fill_button, framed, row
 from glasskit.live.style import STYLE
 from glasskit.quantities import typed
@@ -36,7 +37,8 @@ class _Asked(Panel):
         asked = widgets.HTML(f"{STYLE}{_CLOSED}<strong>{hover(question)}</strong>")
         self.skip = button("Skip: we have predicted aloud", self.reveal)
         self.skip.add_class("glasskit-skip")
-        self.reply = widgets.HTML(_BELOW)
+        self.reply = status()
+        self.reply.value = _BELOW
         below = row(self.skip, fill_button())
         self.widget = widgets.VBox([framed(asked, *answers, below, self.reply)])
         self.widget.add_class("glasskit-asked")
@@ -48,7 +50,7 @@ class _Asked(Panel):
         return f"<p><strong>{html.escape(self._asked)}</strong></p>"
 
     def _say(self, words: str) -> None:
-        self.reply.value = f'<div role="status">{html.escape(words)}</div>'
+        self.reply.value = html.escape(words)
 
     def reveal(self) -> None:
         """Show the explorer."""
@@ -105,6 +107,7 @@ class Prediction(_Asked):
     def _choice(self, index: int, text: str) -> Any:
         choice = button(text, lambda: self.answer(index))
         choice.add_class("glasskit-choice")
+        pressed(choice, False)
         return choice
 
     def answer(self, index: int) -> None:
@@ -115,8 +118,8 @@ class Prediction(_Asked):
         verdict = "That is what happens." if index == self._correct else "Not quite."
         self._say(f"{verdict} {self._options[index][1]}")
         right, mine = self.choices[self._correct], self.choices[index]
-        if not right.icon:
-            right.icon = "check"
+        if not self.shown:
+            pressed(mine, True)
             right.description += " (what happens)"
             right.add_class("glasskit-right")
             mine.description += " (your answer)"

@@ -14,6 +14,7 @@ import ipywidgets as widgets
 
 from glasskit.classroom import ClassResult, ClassSheet, class_result, read_sheet, save_table
 from glasskit.draw.results import ClassScene
+from glasskit.live.aloud import status
 from glasskit.live.controls import Control, Slider, failing, message, set_message
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, row
@@ -97,9 +98,9 @@ class Pasted(Control):
         self.empty = button("Start an empty sheet", lambda: self.show(header))
         self.again = button("Show the example", lambda: self.show(self._example))
         self.back = button("Back to what stood here before", self.go_back)
-        self.checks, self.note = widgets.HTML(), message()
+        self.counted, self.checks, self.note = status(), widgets.HTML(), message()
         self.checks.add_class("glasskit-checks")
-        sides = widgets.Box([self.area, self.checks])
+        sides = widgets.Box([self.area, widgets.VBox([self.counted, self.checks])])
         sides.add_class("glasskit-sides")
         buttons = row(self.upload, self.empty, self.again, self.back)
         self.widget = widgets.VBox([widgets.HTML(_STYLE), sides, buttons, self.note])
@@ -165,27 +166,27 @@ class Pasted(Control):
 
     def _changed(self) -> None:
         self.back.disabled = not self._others
-        self.checks.value = self._checked()
+        self._check()
         self._tell()
 
-    def _checked(self) -> str:
+    def _check(self) -> None:
+        """Say what is used, and what is set aside and why."""
+        self.checks.value = ""
         try:
             summary, troubles = self.aside()
         except ValueError as fault:
             said = f"{str(fault)[:1].upper()}{str(fault)[1:]}."
-            return f'<div role="status"><strong>{html.escape(said)}</strong></div>'
+            self.counted.value = f"<strong>{html.escape(said)}</strong>"
+            return
         rows = "".join(
             f"<li><strong>{line}</strong> <code>{html.escape(text)}</code><br>"
             f"{html.escape(said)}</li>"
             for line, text, said in troubles
         )
-        counted = html.escape(summary)
-        said = f'<div role="status"><strong>{counted}</strong></div>'
-        if not rows:
-            return said
-        # Long lists scroll, so the keyboard must reach them.
-        region = 'role="region" aria-label="rows set aside" tabindex="0"'
-        return f"{said}<div {region}><ul>{rows}</ul></div>"
+        self.counted.value = f"<strong>{html.escape(summary)}</strong>"
+        if rows:  # long lists scroll, so the keyboard must reach them
+            region = 'role="region" aria-label="rows set aside" tabindex="0"'
+            self.checks.value = f"<div {region}><ul>{rows}</ul></div>"
 
 
 class ClassExplorer(Explorer[ClassResult]):

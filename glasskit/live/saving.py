@@ -10,6 +10,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from glasskit.files import next_free, replace_file
+from glasskit.live.aloud import status
 from glasskit.live.controls import failing, message, set_message
 from glasskit.live.panel import Panel, controls, file_link, framed, placed, row, text_field
 from glasskit.live.style import STYLE
@@ -46,7 +47,7 @@ class SavingPanel(Panel):
 
     def __init__(self, folder: str, parts: Sequence[Any], buttons: Sequence[Any]) -> None:
         self.folder = text_field("folder", folder)
-        self.work, self.note, self.said = Work(), message(), widgets.HTML()
+        self.work, self.note, self.said = Work(), message(), status()
         self.paths: list[Path] = []
         self._buttons = list(buttons)
         asked = controls(map(placed, [*parts, self.folder]))
@@ -88,10 +89,7 @@ class SavingPanel(Panel):
                     yield from write(Path(made))
                     self.paths = _numbered(Path(made), folder, stems)
                 where, listed = html.escape(str(folder)), ", ".join(map(file_link, self.paths))
-                self.said.value = (
-                    f'<div role="status">Saved in {where}, beside this notebook: {listed}. '
-                    f"{how}</div>"
-                )
+                self.said.value = f"Saved in {where}, beside this notebook: {listed}. {how}"
         except ValueError as refusal:
             set_message(self.note, str(refusal))
 

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""The style sheet of explorers: targets of 24 px and more, large type, nothing fancy.
+"""The style sheet of explorers: targets of 24 px and more (44 under a finger), large type.
 
 Ink and ground are those of JupyterLab's theme, bright or dark; a picture keeps its white
 ground and has a frame of its own. The notebook takes arrow keys from a menu in a cell that is
@@ -19,14 +19,16 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
 .glasskit .widget-html, .glasskit .widget-html-content { line-height: 1.4; height: auto;
   font-size: var(--jp-widgets-font-size); color: inherit; }
 .glasskit .glasskit-controls { display: flex; flex-flow: row wrap; column-gap: 24px; }
-.glasskit .glasskit-control { flex: 1 1 27em; font-size: var(--jp-widgets-font-size); }
+.glasskit .glasskit-control { flex: 1 1 32em; font-size: var(--jp-widgets-font-size); }
 .glasskit .glasskit-box { width: auto; flex: 0 0 auto; }
 .glasskit .glasskit-box > label { width: 13em; text-align: left; color: inherit;
   white-space: normal; height: auto; line-height: 1.2; align-self: center; }
 .glasskit .glasskit-box > input { width: 5.5em; flex: 0 0 auto; }
 .glasskit .glasskit-box.glasskit-wide > input { flex: 1 1 12em; }
 .glasskit table.glasskit-numbers td { white-space: normal; }
-.glasskit .glasskit-slider { width: auto; flex: 1 1 auto; margin-right: 14px; }
+.glasskit .glasskit-control > .widget-hbox { flex-wrap: wrap; }
+.glasskit .glasskit-slider { width: auto; flex: 1 1 11em; margin-right: 14px; }
+@media (max-width: 900px) { .glasskit .glasskit-slider { flex-basis: 100%; margin: 0 14px; } }
 .glasskit .glasskit-choice { max-width: 60em; text-align: left; white-space: normal;
   line-height: 1.4; padding: 6px 1em; margin: 3px; overflow: visible; }
 .glasskit .glasskit-right { border: 3px solid; font-weight: 600; }
@@ -71,11 +73,21 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
 .glasskit:fullscreen .glasskit-line .glasskit-box > label { width: 5em; }
 .glasskit:fullscreen button { padding: 0 0.6em; }
 .glasskit:fullscreen .glasskit-bar { flex-basis: 8em; }
-.glasskit .glasskit-sentence { font-size: 1.1em; }
+.glasskit .glasskit-sentence .widget-html-content {
+  font-size: calc(1.1 * var(--jp-widgets-font-size)); }
+.glasskit :is(.glasskit-message, .glasskit-status):has(> .widget-html-content:empty)
+  { height: 0; min-height: 0; margin: 0; }
 .glasskit .glasskit-message .widget-html-content { font-weight: 600; }
 .glasskit .glasskit-stopped { display: none; }
 .glasskit .glasskit-stopped.jupyter-widgets-disconnected { display: block; }
 .glasskit .glasskit-stopped .widget-html-content { font-weight: 600; }
+@media (pointer: coarse) {
+  .glasskit:not(.glasskit-large) { --jp-widgets-inline-height: 44px; }
+  .glasskit button { min-height: 44px; }
+  .glasskit .noUi-horizontal .noUi-handle { width: 44px; height: 44px; top: -22px;
+    right: -22px; border-radius: 22px; }
+  .glasskit .glasskit-slider { margin: 0 24px; }
+}
 .glasskit a { color: inherit; text-decoration: underline; }
 .glasskit table { border-collapse: collapse; }
 .glasskit th, .glasskit td { padding: 2px 1.2em 2px 0; text-align: left; font-weight: 400;

@@ -7,6 +7,7 @@ import ipywidgets as widgets
 
 from glasskit.classroom import Question, Tally, question
 from glasskit.draw.tally import TallyScene
+from glasskit.live.aloud import name_aloud
 from glasskit.live.controls import Control
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, fill_button
@@ -34,7 +35,8 @@ class Counter(Control):
         self.box.add_class("glasskit-box")
         self.less = button("−", lambda: self._step(-1))
         self.more = button("+", lambda: self._step(1))
-        self.less.tooltip, self.more.tooltip = f"one less: {label}", f"one more: {label}"
+        name_aloud(self.less, f"one less: {label}")
+        name_aloud(self.more, f"one more: {label}")
         self.widget = widgets.HBox([self.box, self.less, self.more])
         self.widget.add_class("glasskit-control")
         self.box.observe(lambda _: self._tell(), "value")

@@ -5,6 +5,7 @@ import html
 
 import ipywidgets as widgets
 
+from glasskit.live.aloud import status
 from glasskit.live.buttons import Buttons
 from glasskit.live.panel import Panel, framed
 from glasskit.live.style import STYLE
@@ -31,10 +32,10 @@ class TestCards(Panel):
         names = card_names()
         options = {name: name for name in names}
         self.tests = Buttons("test", "Which test do you meet?", options, names[0])
-        self.card = widgets.HTML()
+        self.name, self.card = status(), widgets.HTML()
         self.tests.on_change(self._show)
         heading = widgets.HTML(f"{STYLE}<strong>Test cards</strong>")
-        self.widget = framed(heading, self.tests.widget, self.card)
+        self.widget = framed(heading, self.tests.widget, self.name, self.card)
         self._show()
 
     def _show(self) -> None:
@@ -43,7 +44,5 @@ class TestCards(Panel):
             f'<tr><th scope="row">{html.escape(label)}</th><td>{html.escape(text)}</td></tr>'
             for label, text in card_rows(name)
         )
-        self.card.value = (
-            f'<div role="status"><strong>{html.escape(name)}</strong></div>'
-            f'<table class="glasskit-numbers">{rows}</table>'
-        )
+        self.name.value = f"<strong>{html.escape(name)}</strong>"
+        self.card.value = f'<table class="glasskit-numbers">{rows}</table>'

@@ -11,6 +11,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from glasskit.files import named
+from glasskit.live.aloud import name_aloud, status
 from glasskit.live.controls import failing, message, set_message
 from glasskit.live.panel import (
     Panel,
@@ -70,8 +71,8 @@ class PracticePanel(Panel):
         self.picks: list[Any] = []
         self.choices: list[Any] = []
         self._pick_row, self._choice_box = row(), widgets.VBox()
-        self.story, self.reply, self.hints = (widgets.HTML() for _ in range(3))
-        self.state, self.note = widgets.HTML(), message()
+        self.story, self.reply, self.hints = (status() for _ in range(3))
+        self.state, self.note = status(), message()
         self.number = widgets.Text(continuous_update=True)
         self.number.add_class("glasskit-box")
         self.check = button("Check my number", self.answer)
@@ -105,7 +106,7 @@ class PracticePanel(Panel):
             for place in range(1, len(self._cases) + 1)
         ]
         for pick, one in zip(self.picks, self._cases, strict=True):
-            pick.tooltip = one.title
+            name_aloud(pick, f"case {pick.description}: {one.title}")
         self._pick_row.children = self.picks
         self.pick(0)
 
@@ -130,7 +131,7 @@ class PracticePanel(Panel):
         parts = (one.story, f"The working: {one.working}", f"{one.question}")
         said = "".join(f"<p>{html.escape(part)}</p>" for part in parts)
         title = html.escape(f"Case {place + 1}: {one.title}")
-        self.story.value = f'<div role="status"><strong>{title}</strong>{said}</div>'
+        self.story.value = f"<strong>{title}</strong>{said}"
         self.choices = [self._choice(kind) for kind in one.choices]
         asked = widgets.HTML("<strong>Which mistake was made, if any?</strong>")
         self._choice_box.children = [asked, *self.choices]
@@ -184,12 +185,12 @@ class PracticePanel(Panel):
         return replace(found, day=today)
 
     def _say(self, words: str) -> None:
-        self.reply.value = f'<div role="status"><strong>{html.escape(words)}</strong></div>'
+        self.reply.value = f"<strong>{html.escape(words)}</strong>"
 
     def _show_hints(self) -> None:
         given = self.case.hints[: self._attempt.hints]
         rows = "".join(f"<li>{html.escape(hint)}</li>" for hint in given)
-        self.hints.value = f'<div role="status"><ol>{rows}</ol></div>' if rows else ""
+        self.hints.value = f"<ol>{rows}</ol>" if rows else ""
         self.hint.disabled = len(given) == len(self.case.hints)
 
     def _show_state(self) -> None:
@@ -202,7 +203,7 @@ class PracticePanel(Panel):
         for place, pick in enumerate(self.picks):
             pick.button_style = "info" if place == self._place else ""
         said = html.escape(f"Set {self._seed}. {progress_sentence(self.progress)}")
-        self.state.value = f'<div role="status">{said}</div>'
+        self.state.value = said
 
     # --- the trainee's file -----------------------------------------------------------------
 

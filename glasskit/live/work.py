@@ -11,7 +11,8 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from glasskit.live.controls import message, set_message
+from glasskit.live.aloud import status
+from glasskit.live.controls import set_message
 from glasskit.live.panel import Panel, button, row
 from glasskit.steps import Steps
 
@@ -35,7 +36,7 @@ class Work(Panel):
     def __init__(self) -> None:
         self.stop = button("Stop", self._ask_to_stop)
         self.progress = widgets.FloatProgress(0.0, min=0.0, max=1.0)
-        self.said = message()
+        self.said = status()
         self._line = row(self.progress, self.stop)
         self.widget = widgets.VBox([self._line, self.said])
         self._lock = threading.Lock()

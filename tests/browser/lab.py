@@ -210,6 +210,17 @@ class OpenNotebook:
     def box(self):
         return self.explorer.locator(".glasskit-control:has(.noUi-handle) input").first
 
+    def spoken(self):
+        """Return what a screen reader says of the first slider: its name, and its value."""
+        said = [self.slider.get_attribute(f"aria-{it}") for it in ("label", "valuetext")]
+        return tuple(said)
+
+    def named(self):
+        """Return what it should say: name and unit of its number box, and what that holds."""
+        label = self.box.evaluate("box => box.labels[0].textContent")
+        name, _, unit = label.partition(" / ")
+        return name, f"{self.box.input_value()} {unit}".rstrip()
+
     def boxes(self):
         """Return what all number boxes hold."""
         return [box.input_value() for box in self.explorer.locator("input[type=text]").all()]
@@ -225,9 +236,13 @@ class OpenNotebook:
     def expected(self, text):
         """Return what is to be seen with `text` in the first number box, computed here."""
         with ThreadPoolExecutor(1) as elsewhere:  # this thread's event loop is Playwright's
-            image, words = elsewhere.submit(drawn, self.name, text).result()
+            parts = elsewhere.submit(drawn, self.name, text).result()
         put = "html => (%s)(Object.assign(document.createElement('div'), {innerHTML: html}))"
-        shown = f'<div class="glasskit-picture">{image}</div>{words}'
+        names = ("picture", "sentence", "words")
+        shown = "".join(
+            f'<div class="glasskit-{name}">{part}</div>'
+            for name, part in zip(names, parts, strict=True)
+        )
         return digested(self.page.evaluate(put % SEEN, shown))
 
     def button(self, name):
@@ -327,7 +342,7 @@ def twin(notebook):
 
 
 def drawn(notebook, text):
-    """Return picture and words of a notebook's explorer with `text` in its first box."""
+    """Return picture, sentence and numbers of a notebook's explorer with `text` in its box."""
     explorer = twin(notebook)
     next(c for c in explorer.controls.values() if isinstance(c, Slider)).box.value = text
-    return explorer.image.value, explorer.words.value
+    return explorer.image.value, explorer.sentence.value, explorer.words.value

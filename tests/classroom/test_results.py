@@ -304,7 +304,7 @@ def test_bad_text_says_so_and_loses_nothing():
     sheet.area.value = "what we measured\n60 100 1.8"
     assert explorer.result is shown
     assert "the first row must name" in explorer.note.value.lower()
-    assert "The first row must name" in sheet.checks.value
+    assert "The first row must name" in sheet.counted.value
     assert sheet.area.value == "what we measured\n60 100 1.8"
     explorer.reset()
     assert sheet.area.value == "what we measured\n60 100 1.8"

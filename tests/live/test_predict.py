@@ -36,9 +36,11 @@ def test_each_choice_gets_its_own_reply_and_then_the_explorer(index, said):
     prediction.choices[index].click()
     assert said in prediction.reply.value
     right, other = prediction.choices[:2]
-    assert [choice.icon for choice in prediction.choices].index("check") == 0
     assert "(what happens)" in right.description
     assert "(your answer)" in prediction.choices[index].description
+    pressed = ["glasskit-pressed" in choice._dom_classes for choice in prediction.choices]
+    assert pressed.index(True) == index
+    assert pressed.count(True) == 1
     other.click()  # why not that one?
     assert "Not quite. That is the energy" in prediction.reply.value
     assert sum("(your answer)" in choice.description for choice in prediction.choices) == 1

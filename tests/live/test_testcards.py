@@ -12,7 +12,7 @@ def test_every_card_is_complete_and_has_a_button():
     assert list(shown.tests.choices) == list(card_names())
     for name, button in shown.tests.choices.items():
         button.click()
-        assert name in shown.card.value
+        assert name in shown.name.value
         rows = dict(card_rows(name))
         assert len(rows) == 7
         assert all(rows.values())
