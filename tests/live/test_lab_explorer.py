@@ -156,10 +156,10 @@ def test_a_reference_lot_is_charted_as_it_is_typed():
     shown = chart_explorer()
     assert "9 values in a row lay on one side of the middle by 2029-07." in shown.said
     assert (
-        "1 begins with # and is taken for a remark" in shown.controls["columns"].checks.value
+        "1 begins with # and is taken for a remark" in shown.controls["columns"].counted.value
     )
     shown.controls["columns"].area.value = "month; mean [ksi]\n1; 9\n2; 9.1\n3; 8.9\n4; x\n"
-    assert "4 lines are used" in shown.controls["columns"].checks.value
+    assert "4 lines are used" in shown.controls["columns"].counted.value
     assert "the first 3 values" in shown.words.value
     shown.controls["columns"].area.value = "month; mean [ksi]\n1; 9\n"
     assert "Values must be three or more; got 1" in shown.note.value
@@ -175,7 +175,7 @@ def test_a_curve_gives_load_and_stress_rate_or_says_why_not():
     shown.controls["columns"].area.value = text[: text.index("30,0;")]
     assert "No break in this record" in shown.image.value
     shown.controls["columns"].area.value = "time [s]; load [kg]\n0; 0\n"
-    assert "must have a column of force" in shown.controls["columns"].checks.value
+    assert "must have a column of force" in shown.controls["columns"].counted.value
 
 
 def test_two_readers_are_compared():
