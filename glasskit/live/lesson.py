@@ -11,6 +11,7 @@ import ipywidgets as widgets
 from glasskit.classroom import AGES, Lesson, curriculum, read_tickets, topics
 from glasskit.classroom.lessons import MINUTES, PAPERS, SERIES
 from glasskit.live import gallery
+from glasskit.live.aloud import status
 from glasskit.live.controls import failing, message, set_message
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import (
@@ -25,13 +26,14 @@ from glasskit.live.panel import (
 )
 from glasskit.live.style import STYLE
 from glasskit.live.tally import Vote, show_of_hands
+from glasskit.live.work import Work
 from glasskit.sheets.lesson import lesson_pack
+from glasskit.steps import Steps
 from glasskit.words.glossary import in_course_words
 from glasskit.words.tickets import tickets_numbers, tickets_sentence
 
 _LESSONS = {"one lesson": 1, "a series of three": SERIES}
 _WORDS = {"by age": "", "lay: squeeze, pull": "lay", "examined: compression": "examined"}
-_WORKING = "working: sheets and films are made, half a minute or more"
 
 
 def _menu(label: str, options: Any, value: Any) -> Any:
@@ -61,6 +63,10 @@ class LessonPanel(Panel):
         The slider of the lesson's first page, once it has been asked for.
     write : Button
         Writes the pages to print.
+    work : Work
+        How far that is, and how to stop it.
+    paths : list of Path
+        What was written last.
     look : Button
         Shows the slider of the lesson's first page, once the room has voted.
     first, second : Text
@@ -92,8 +98,9 @@ class LessonPanel(Panel):
         )
         for one in chosen:
             one.observe(lambda _: self._choose(), "value")
-        self.note, self.saved = message(), widgets.HTML()
-        self.plan, self.told = widgets.HTML(), widgets.HTML()
+        self.note, self.saved, self.work = message(), status(), Work()
+        self.plan, self.told = widgets.HTML(), status()
+        self.paths: list[Path] = []
         self.write = button("Write the pages to print", self.save)
         self.look = button("Show what happens", self._see)
         self.first = text_field("letters, first question")
@@ -109,6 +116,7 @@ class LessonPanel(Panel):
                     title,
                     controls(placed(one) for one in (*chosen, self.folder)),
                     row(self.write),
+                    self.work.widget,
                     self.note,
                     self.saved,
                     self.plan,
@@ -174,15 +182,18 @@ class LessonPanel(Panel):
         self.shown.speak(self.lesson.spoken_as)
         self._seen.children = [self.shown.widget]
 
-    def save(self) -> list[Path]:
+    def save(self) -> None:
         """Write the pages to print, and say where they are."""
-        lesson, paths = self.lesson, []
+        self.work.start(self._written(), [self.write], "stopped: nothing was written")
+
+    def _written(self) -> Steps[None]:
+        lesson, self.paths = self.lesson, []
         name = f"{lesson.topic}-{lesson.age}-{lesson.minutes}min"
         folder = Path(self.folder.value.strip() or ".") / name
-        set_message(self.note, _WORKING)
+        set_message(self.note, "")
         with failing(self.note, f"the pages could not be saved in {folder}"):
-            paths = lesson_pack(folder, lesson)
-            whole, *others = paths
+            self.paths = yield from lesson_pack.steps(folder, lesson)
+            whole, *others = self.paths
             if others[0].stem == whole.stem:
                 whole, others = others[0], [whole, *others[1:]]
             how = (
@@ -192,11 +203,9 @@ class LessonPanel(Panel):
             )
             listed = ", ".join(map(file_link, others))
             self.saved.value = (
-                f'<div role="status">All in one: <b>{file_link(whole)}</b>; {how}. '
-                f"Its parts, in {html.escape(str(folder))}: {listed}.</div>"
+                f"All in one: <b>{file_link(whole)}</b>; {how}. "
+                f"Its parts, in {html.escape(str(folder))}: {listed}."
             )
-            set_message(self.note, "")
-        return paths
 
     def count(self) -> None:
         """Say what the letters of the tickets tell."""
@@ -212,7 +221,7 @@ class LessonPanel(Panel):
             for label, text in tickets_numbers(result)
         )
         said = html.escape(say(tickets_sentence(result)))
-        self.told.value = f'<div role="status">{said}</div><table>{rows}</table>'
+        self.told.value = f"{said}<table>{rows}</table>"
 
     @property
     def _spoken(self) -> Callable[[str], str]:

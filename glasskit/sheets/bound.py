@@ -12,13 +12,16 @@ import shutil
 import subprocess
 import tempfile
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 
 from glasskit.files import replace_file
 from glasskit.sheets.page import render
+from glasskit.steps import Steps, in_steps
 
 _NAMES = ("chromium", "chromium-browser")
-_PATIENCE = 240  # [s]
+_PATIENCE = 240.0  # [s]
+_LOOK = 0.2  # [s] between two looks whether it is done
 
 
 def bound(
@@ -61,7 +64,27 @@ def _root() -> bool:
     return hasattr(os, "geteuid") and os.geteuid() == 0
 
 
-def printed(page: Path) -> list[Path]:
+def _waited(command: Sequence[str]) -> Steps[None]:
+    """Run a program to its end; one that takes too long, or is not wanted any more, ends."""
+    try:
+        running = subprocess.Popen(
+            command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+        )
+    except OSError:
+        return
+    try:
+        for waited in range(int(_PATIENCE / _LOOK)):
+            with suppress(subprocess.TimeoutExpired):
+                running.wait(_LOOK)
+                return
+            yield waited * _LOOK / _PATIENCE, "the PDF"
+    finally:
+        running.kill()
+        running.wait()
+
+
+@in_steps
+def printed(page: Path) -> Steps[list[Path]]:
     """Print a file to a PDF beside it, if a browser is found that can.
 
     Parameters
@@ -90,10 +113,7 @@ def printed(page: Path) -> list[Path]:
             *("--disable-background-networking", f"--user-data-dir={folder}/profile"),
             *("--no-pdf-header-footer", f"--print-to-pdf={made}", page.resolve().as_uri()),
         ]
-        try:
-            subprocess.run(command, capture_output=True, timeout=_PATIENCE, check=True)
-        except (OSError, subprocess.SubprocessError):  # no such browser: print by hand
-            return []
-        if not made.exists():
+        yield from _waited(command)
+        if not made.exists():  # no browser of that kind: print by hand
             return []
         return [replace_file(page.with_suffix(".pdf"), made.read_bytes())]

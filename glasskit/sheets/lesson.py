@@ -12,6 +12,7 @@ from dataclasses import replace
 from functools import partial
 from math import log10
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from matplotlib.figure import Figure
 
@@ -35,11 +36,13 @@ from glasskit.draw.printables import (
     paper_crack,
     save_printables,
 )
+from glasskit.files import replace_file
 from glasskit.quantities import show, show_number
 from glasskit.sheets.bound import bound, printed
 from glasskit.sheets.page import picture, render, save
 from glasskit.sheets.pupils import pupils_page
 from glasskit.sheets.risk import rules
+from glasskit.steps import Steps, in_steps, part
 from glasskit.words.glossary import in_course_words, spoken, terms
 from glasskit.words.tally import letters
 
@@ -304,9 +307,10 @@ def _true_size(lesson: Lesson) -> list[Figure]:
     ]
 
 
+@in_steps
 def lesson_pack(
     folder: str | os.PathLike[str], lesson: Lesson, on: datetime.date | None = None
-) -> list[Path]:
+) -> Steps[list[Path]]:
     """Write everything for a lesson into a folder.
 
     Parameters
@@ -323,7 +327,7 @@ def lesson_pack(
     list of Path
         One file with all that is printed, as HTML and, where a browser is found that can make
         one, as PDF; its parts and the page for pupils without Python as HTML; pages at true
-        size as PDF.
+        size as PDF. They are written when all have been made.
 
     Raises
     ------
@@ -331,6 +335,9 @@ def lesson_pack(
         If the folder cannot be written to.
 
     """
+    folder = Path(folder)
+    folder.mkdir(parents=True, exist_ok=True)  # whether it can be written to is said at once
+    yield 0.0, "plan, hazards, worksheets and tickets"
     pages = {
         "1_lesson_plan": lesson_plan(lesson, on),
         "2_hazards": lesson_hazards(lesson, on),
@@ -346,11 +353,15 @@ def lesson_pack(
         [picture(figure) for figure in _true_size(lesson)],
         PAPERS[lesson.paper],
     )
-    pages["7_page_for_pupils"] = pupils_page(on, lesson.spoken_as)
+    pages["7_page_for_pupils"] = yield from part(
+        pupils_page.steps(on, lesson.spoken_as), (1, 2), "the page for pupils"
+    )
     pages["8_words"] = glossary_page(on)
-    folder = Path(folder)
-    folder.mkdir(parents=True, exist_ok=True)
-    all_in_one = save(whole, folder / "0_print_this.html")
-    paths = [all_in_one, *printed(all_in_one)]
-    paths += [save(html, folder / f"{name}.html") for name, html in pages.items()]
-    return paths + save_printables(folder, lesson.mass, [lesson.paper])
+    with TemporaryDirectory() as scratch:
+        made = Path(scratch)
+        all_in_one = save(whole, made / "0_print_this.html")
+        as_pdf = yield from part(printed.steps(all_in_one), (2, 2), "all in one")
+        paths = [all_in_one, *as_pdf]
+        paths += [save(html, made / f"{name}.html") for name, html in pages.items()]
+        paths += save_printables(made, lesson.mass, [lesson.paper])
+        return [replace_file(folder / path.name, path.read_bytes()) for path in paths]

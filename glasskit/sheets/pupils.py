@@ -4,7 +4,6 @@
 import datetime
 import tempfile
 from collections.abc import Callable
-from functools import cache
 from pathlib import Path
 
 from glasskit.classroom import question
@@ -19,6 +18,7 @@ from glasskit.materials.ions import swap
 from glasskit.plates import plate
 from glasskit.sheets.film import closing_crack_film, fall_film
 from glasskit.sheets.page import picture, render
+from glasskit.steps import Steps, in_steps, part
 from glasskit.words.crack import crack_sentence
 from glasskit.words.glossary import spoken
 from glasskit.words.ions import sentence
@@ -57,23 +57,27 @@ def _parts(age: str) -> list[dict[str, object]]:
     ]
 
 
-def _filmed(make: Callable[[Path], Path]) -> str:
-    with tempfile.TemporaryDirectory() as folder:
-        return make(Path(folder) / "film.html").read_text(encoding="utf-8")
+_FILMS: dict[str, Callable[[Path], Steps[Path]]] = {
+    "a squeeze presses a crack shut": lambda path: closing_crack_film.steps(
+        path, frames=_FRAMES
+    ),
+    "a fall turns height into motion": lambda path: fall_film.steps(path, slower=4.0),
+}
+_made: dict[str, str] = {}  # films, once for all pages
 
 
-@cache
-def _films() -> tuple[tuple[str, str], ...]:
-    return (
-        (
-            "a squeeze presses a crack shut",
-            _filmed(lambda path: closing_crack_film(path, frames=_FRAMES)),
-        ),
-        ("a fall turns height into motion", _filmed(lambda path: fall_film(path, slower=4.0))),
-    )
+def _films() -> Steps[list[tuple[str, str]]]:
+    for number, (title, make) in enumerate(_FILMS.items(), 1):
+        if title not in _made:
+            with tempfile.TemporaryDirectory() as folder:
+                path = Path(folder) / "film.html"
+                yield from part(make(path), (number, len(_FILMS)), f"film {number}")
+                _made[title] = path.read_text(encoding="utf-8")
+    return list(_made.items())
 
 
-def pupils_page(on: datetime.date | None = None, age: str = "11-14") -> str:
+@in_steps
+def pupils_page(on: datetime.date | None = None, age: str = "11-14") -> Steps[str]:
     """Return one page that needs nothing but a browser, and no network.
 
     Parameters
@@ -99,5 +103,5 @@ def pupils_page(on: datetime.date | None = None, age: str = "11-14") -> str:
         on,
         title="Why toughened glass survives",
         parts=_parts(age),
-        films=_films(),
+        films=(yield from _films()),
     )

@@ -69,16 +69,34 @@ def test_tickets_say_what_to_teach_again_or_what_is_wrong_with_the_letters(panel
 
 
 def test_the_pages_are_written_and_linked(panel, tmp_path, monkeypatch):
-    monkeypatch.setattr("glasskit.sheets.pupils._films", lambda: ())
+    monkeypatch.setattr("glasskit.sheets.pupils._FILMS", {})
     monkeypatch.setattr("glasskit.sheets.bound.browser", lambda: "")
     monkeypatch.chdir(tmp_path)
     panel.pupils.value = 2
-    paths = panel.save()
-    assert all(path.exists() for path in paths)
+    panel.save()
+    assert all(path.exists() for path in panel.paths)
     assert 'href="lesson/breaks-11-14-50min/0_print_this.html"' in panel.saved.value
     assert "save it as a PDF" in panel.saved.value
     assert sheets.numbered(panel.lesson) == ["W3"]
     (tmp_path / "file").touch()
     panel.folder.value = "file"
-    assert panel.save() == []
+    panel.save()
+    assert panel.paths == []
     assert "could not be saved" in panel.note.value
+
+
+def test_writing_shows_life_and_leaves_nothing_when_stopped(panel, tmp_path, monkeypatch):
+    monkeypatch.setattr("glasskit.sheets.bound.browser", lambda: "")
+    monkeypatch.chdir(tmp_path)
+    panel.pupils.value = 2
+    steps, seen = panel._written(), []
+    for share, doing in steps:
+        seen.append((share, doing))
+        if len(seen) == 3:
+            break
+    steps.close()
+    shares = [share for share, _ in seen]
+    assert shares == sorted(shares)
+    assert seen[0][1] == "plan, hazards, worksheets and tickets"
+    assert "the page for pupils: film 1: frame" in seen[-1][1]
+    assert [path for path in tmp_path.rglob("*") if path.is_file()] == []

@@ -287,7 +287,8 @@ def test_swap_bath_and_work_follow_from_the_numbers_on_the_sheet(pupil):
 def test_one_call_writes_the_whole_pack(tmp_path, monkeypatch):
     folder = tmp_path / "pack"
     # The films themselves are played in tests/browser/test_printing.py.
-    monkeypatch.setattr("glasskit.sheets.pupils._films", lambda: (("a", "<p>"), ("b", "<p>")))
+    monkeypatch.setattr("glasskit.sheets.pupils._FILMS", dict.fromkeys("ab"))
+    monkeypatch.setattr("glasskit.sheets.pupils._made", dict.fromkeys("ab", "<p>"))
     monkeypatch.setattr("glasskit.sheets.bound.browser", lambda: "")
     chosen = Lesson(pupils=3, paper="Letter")
     paths = sheets.lesson_pack(folder, chosen, on=DAY)
