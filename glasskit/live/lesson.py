@@ -3,15 +3,17 @@
 
 import html
 from collections.abc import Callable, Iterable
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
 
-from glasskit.classroom import AGES, Lesson, curriculum, read_tickets, topics
+from glasskit.classroom import AGES, Lesson, curriculum, question, read_tickets, topics
 from glasskit.classroom.lessons import MINUTES, PAPERS, SERIES
 from glasskit.live import gallery
 from glasskit.live.aloud import status
+from glasskit.live.answers import Report, Screens
 from glasskit.live.controls import failing, message, set_message
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import (
@@ -34,6 +36,7 @@ from glasskit.words.tickets import tickets_numbers, tickets_sentence
 
 _LESSONS = {"one lesson": 1, "a series of three": SERIES}
 _WORDS = {"by age": "", "lay: squeeze, pull": "lay", "examined: compression": "examined"}
+_ASK = {"Ask": "before", "Close it: talk it over": "talk", "Ask again": "after"}
 
 
 def _menu(label: str, options: Any, value: Any) -> Any:
@@ -57,8 +60,12 @@ class LessonPanel(Panel):
         What is chosen.
     lesson : Lesson
         What follows from it; the last one that could be taught.
+    asked : Dropdown
+        The questions of this lesson, that of the vote first.
     vote : Vote
-        The question of this lesson, to count hands.
+        The one that is asked, to count hands.
+    screens : Screens
+        Lets pupils answer it on their own screens.
     shown : Explorer or None
         The slider of the lesson's first page, once it has been asked for.
     write : Button
@@ -109,6 +116,14 @@ class LessonPanel(Panel):
         count = button("What to teach again?", self.count)
         self._voting, self._seen = widgets.VBox(), widgets.VBox()
         self.vote: Vote
+        self.asked = _menu("question", [""], "")
+        self.asked.add_class("glasskit-wide")
+        self.asked.observe(lambda change: self._put(change["new"]), "value")
+        ask = {
+            name: lambda stage=stage: {"stage": stage, "question": asdict(self.vote.item)}
+            for name, stage in _ASK.items()
+        }
+        self.screens = Screens(lambda: len(self.lesson.names), ask, self._heard)
         title = widgets.HTML(f"{STYLE}<h3>1. Choose</h3>")
         self.widget = widgets.VBox(
             [
@@ -121,7 +136,11 @@ class LessonPanel(Panel):
                     self.saved,
                     self.plan,
                 ),
-                framed(widgets.HTML("<h3>3. Ask, count, talk, count again</h3>")),
+                framed(
+                    widgets.HTML("<h3>3. Ask, count, talk, count again</h3>"),
+                    controls([placed(self.asked)]),
+                    self.screens.widget,
+                ),
                 self._voting,
                 framed(
                     widgets.HTML("<h3>4. See what happens, once all have answered</h3>"),
@@ -161,13 +180,35 @@ class LessonPanel(Panel):
         self.plan.value = plan_of(self.lesson)
         self.saved.value = self.told.value = ""
         self._hide()
+        keys = dict.fromkeys([self.lesson.about["vote"], *self.lesson.taught])
+        listed = [(question(key).text, key) for key in keys]
+        first = listed[0][1]
+        if self.asked.value == first:
+            self._put(first)
+        self.asked.options = listed  # chooses the first
+
+    def _put(self, key: str) -> None:
+        """Put up a question; on the pupils' screens it stands once it is asked."""
         former = getattr(self, "vote", None)
-        self.vote = show_of_hands(
-            self.lesson.about["vote"], self.lesson.spoken_as, len(self.lesson.names)
-        )
+        self.vote = show_of_hands(key, self.lesson.spoken_as, len(self.lesson.names))
+        self._told = False
+        self.vote.controls["revealed"].on_change(self._tell)
         self._voting.children = [self.vote.widget]
         if former:
             former.close()
+
+    def _tell(self) -> None:
+        """Tell what happens on the pupils' screens, too."""
+        told = self.vote.controls["revealed"].value
+        if told != self._told:
+            self._told = told
+            item = asdict(self.vote.item)
+            self.screens.ask({"stage": "told" if told else "talk", "question": item})
+
+    def _heard(self, report: Report) -> None:
+        """Count what came from screens, if it is for the question that is up."""
+        if report["key"] == self.vote.item.key:
+            self.vote.count(before=report["before"], after=report["after"])
 
     def _hide(self) -> None:
         self._seen.children = []

@@ -6,6 +6,7 @@ sheet replaces can be brought back by a button.
 """
 
 import html
+from collections import Counter
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -15,9 +16,10 @@ import ipywidgets as widgets
 from glasskit.classroom import ClassResult, ClassSheet, class_result, read_sheet, save_table
 from glasskit.draw.results import ClassScene
 from glasskit.live.aloud import status
+from glasskit.live.answers import Report, Screens
 from glasskit.live.controls import Control, Slider, failing, message, set_message
 from glasskit.live.explorer import Explorer
-from glasskit.live.panel import button, row
+from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.rows import decode
 from glasskit.words.results import class_numbers, class_sentence, row_sentences, set_aside
 
@@ -39,6 +41,8 @@ Fay; 95.5; 100; 1.85
 Gus; 61; 100; 1.8
 Gus; 79.5; 100; 1.8
 """
+
+_STICKS = {"round: a diameter": "round", "flat: width and height": "flat"}
 
 _STYLE = """<style>
 .glasskit .glasskit-paste { flex: 1 1 100%; }
@@ -141,6 +145,26 @@ class Pasted(Control):
             self._put = self._others.pop()
             self.area.value = self._put
 
+    def take(self, former: str, now: str) -> None:
+        """Follow what pupils have sent: new rows come to the end, those taken back go.
+
+        Parameters
+        ----------
+        former, now : str
+            All that they had sent, and all that they have; rows mended here stay as they are.
+
+        """
+        lines = self.area.value.rstrip().splitlines()
+        had, has = Counter(former.splitlines()), Counter(now.splitlines())
+        if lines[:1] != now.splitlines()[:1]:
+            self.show(now)
+            return
+        for gone in (had - has).elements():
+            if gone in lines:
+                lines.remove(gone)
+        self._put = "\n".join([*lines, *(has - had).elements(), ""])
+        self.area.value = self._put
+
     def came_from(self) -> tuple[str, str]:
         """Return name and checksum of the file that stands there; empty where it is none.
 
@@ -190,7 +214,47 @@ class Pasted(Control):
 
 
 class ClassExplorer(Explorer[ClassResult]):
-    """The explorer of a class's readings; it saves the table beside the picture."""
+    """The explorer of a class's readings; it saves the table beside the picture.
+
+    Attributes
+    ----------
+    screens : Screens
+        Lets pupils send their readings from their own screens.
+    pupils : BoundedIntText
+        How many they are.
+    sticks : Dropdown
+        What they bend.
+    kinds : Text
+        Words that part the sticks into groups.
+
+    """
+
+    def _arranged(self) -> Any:
+        self.sticks = widgets.Dropdown(description="sticks", options=list(_STICKS.items()))
+        self.sticks.add_class("glasskit-box")
+        self.kinds = text_field("two groups? one word each")
+        self._sent = ""
+        self.pupils = widgets.BoundedIntText(description="pupils", value=28, min=1, max=60)
+        self.pupils.add_class("glasskit-box")
+        self.screens = Screens(
+            lambda: int(self.pupils.value),
+            {"Ask for readings": self._asked},
+            self._receive,
+        )
+        chosen = controls(placed(one) for one in (self.pupils, self.sticks, self.kinds))
+        title = widgets.HTML("<strong>From the pupils' own screens</strong>")
+        return widgets.VBox([super()._arranged(), title, chosen, self.screens.widget])
+
+    def _asked(self) -> Report:
+        kinds = self.kinds.value.replace(",", " ").split()
+        return {"stage": "readings", "sticks": self.sticks.value, "kinds": kinds}
+
+    def _receive(self, report: Report) -> None:
+        """Put what came among the readings; those that stood there wait behind a button."""
+        if report["stage"] == "readings" and report["sheet"] != self._sent:
+            sheet: Any = self.controls["sheet"]
+            sheet.take(self._sent, report["sheet"])
+            self._sent = report["sheet"]
 
     def save(self, folder: str | Path = "pictures") -> list[Path]:
         """Save picture and table as they are now, and say where.

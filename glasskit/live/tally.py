@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: MIT
 """A show of hands in front of a class: count before, talk, count after, then tell."""
 
+from collections.abc import Sequence
 from typing import Any
 
 import ipywidgets as widgets
@@ -98,10 +99,16 @@ class Vote(Explorer[Tally]):
     size : int
         Pupils in the room; 0 if nobody has said.
 
+    Attributes
+    ----------
+    item : Question
+        As given.
+
     """
 
     def __init__(self, item: Question, size: int) -> None:
-        self._item = item
+        self.item = item
+        self._from_screens: dict[str, Sequence[int]] = {}
         self._names = letters(len(item.options))
         counters = [
             Counter(f"{when}_{name}", f"{name}, {when}")
@@ -123,7 +130,7 @@ class Vote(Explorer[Tally]):
 
     def _counted(self, revealed: bool, size: int, **hands: Any) -> Tally:
         return Tally(
-            question=self._item,
+            question=self.item,
             before=tuple(hands[f"before_{name}"] for name in self._names),
             after=tuple(hands[f"after_{name}"] for name in self._names),
             revealed=revealed,
@@ -132,7 +139,7 @@ class Vote(Explorer[Tally]):
 
     def _arranged(self) -> Any:
         lines = []
-        for name, option, bar in zip(self._names, self._item.options, self._bars, strict=True):
+        for name, option, bar in zip(self._names, self.item.options, self._bars, strict=True):
             answer = widgets.HTML(f"<b>{name}</b>&ensp;{hover(option.text)}")
             answer.add_class("glasskit-answer")
             bar.add_class("glasskit-bar")
@@ -148,11 +155,30 @@ class Vote(Explorer[Tally]):
         rows.add_class("glasskit-vote")
         return rows
 
+    def count(self, **screens: Sequence[int]) -> None:
+        """Add what has come from the pupils' screens to the hands that were counted.
+
+        Parameters
+        ----------
+        **screens : sequence of int
+            All answers from screens so far, ``before`` and ``after``.
+
+        """
+        for when, counts in screens.items():
+            former = self._from_screens.get(when, (0,) * len(counts))
+            self._from_screens[when] = counts
+            for name, was, now in zip(self._names, former, counts, strict=True):
+                if was != now:
+                    box = self.controls[f"{when}_{name}"].box  # type: ignore[attr-defined]
+                    box.value += now - was
+
     def reset(self) -> None:
-        """Put all counts back to none; the size of the class stays."""
+        """Put all hands back to none; the size of the class and answers from screens stay."""
         size = self._size.value
         super().reset()
         self._size.box.value = size
+        screens, self._from_screens = self._from_screens, {}
+        self.count(**screens)
 
     def _show(self) -> None:
         super()._show()

@@ -135,7 +135,7 @@ class _Pupil(_Shown):
             wrong,
             pupil=pupil,
             stage=stage,
-            heading=_HEADINGS[stage].format(self.poll.place + 1),
+            heading=_HEADINGS[stage].format(self.poll.number),
             held=held,
             sent=sent,
             once=secrets.token_urlsafe(9),
@@ -427,9 +427,15 @@ async def _with_page(opened: Any, room: Room, poll: Poll) -> None:
     """Serve while a page of the kit asks through the input; report what comes."""
     loop, ended = asyncio.get_running_loop(), asyncio.Event()
 
+    def obeyed(line: str) -> None:
+        try:
+            obey(poll, line)
+        except ValueError as refusal:
+            _report(refused=str(refusal))
+
     def heard() -> None:
         for line in sys.stdin:
-            loop.call_soon_threadsafe(obey, poll, line)
+            loop.call_soon_threadsafe(obeyed, line)
         loop.call_soon_threadsafe(ended.set)
 
     listening = asyncio.ensure_future(opened)
@@ -463,6 +469,7 @@ def state(poll: Poll) -> dict[str, Any]:
     """
     tally = poll.tally
     return {
+        "stage": poll.stage,
         "key": tally.question.key,
         "before": tally.before,
         "after": tally.after,

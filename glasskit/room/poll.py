@@ -42,6 +42,7 @@ class Full(Exception):  # noqa: N818, said to whoever is at the door, no fault o
 class Sent:
     """A reading that a pupil has sent."""
 
+    pupil: str
     once: str
     text: str
 
@@ -83,8 +84,9 @@ class Poll:
     kinds: tuple[str, ...] = ()
     pupils: set[str] = field(default_factory=set)
     version: int = 0
+    _asked: list[int] = field(default_factory=list)
     _answers: dict[tuple[Question, str], dict[str, int]] = field(default_factory=dict)
-    _readings: dict[str, list[Sent]] = field(default_factory=dict)
+    _readings: list[Sent] = field(default_factory=list)
 
     @property
     def most(self) -> int:
@@ -95,6 +97,11 @@ class Poll:
     def question(self) -> Question:
         """What is asked."""
         return self.questions[self.place]
+
+    @property
+    def number(self) -> int:
+        """Which question this is among those that were asked, from 1."""
+        return self._asked.index(self.place) + 1 if self.place in self._asked else 0
 
     @property
     def task(self) -> str:
@@ -141,6 +148,8 @@ class Poll:
         if (stage, place) != (self.stage, self.place):
             self.stage, self.place = stage, place
             self.version += 1
+        if stage in OPEN and place not in self._asked:
+            self._asked.append(place)
 
     # --- answers ----------------------------------------------------------------------------
 
@@ -196,8 +205,7 @@ class Poll:
         came = len(self.pupils)
         parts = [f"{came} of {self.size} have come in"]
         if self.stage == "readings":
-            sent = sum(map(len, self._readings.values()))
-            senders = sum(map(bool, self._readings.values()))
+            sent, senders = len(self._readings), len({one.pupil for one in self._readings})
             parts.append(
                 f"{senders} have sent {sent} {'reading' if sent == 1 else 'readings'}"
             )
@@ -219,8 +227,8 @@ class Poll:
 
     @property
     def sheet(self) -> str:
-        """All readings, as page 31 takes them; who sent them is not in it."""
-        rows = [one.text for sent in self._readings.values() for one in sent]
+        """All readings as page 31 takes them, in the order they came, not told from whom."""
+        rows = [one.text for one in self._readings]
         return "\n".join(["; ".join(self.columns), *rows, ""])
 
     def ask_for_readings(self, sticks: str, kinds: Sequence[str] = ()) -> None:
@@ -251,7 +259,7 @@ class Poll:
 
     def readings(self, pupil: str) -> list[Sent]:
         """Return what a pupil has sent."""
-        return self._readings.get(pupil, [])
+        return [one for one in self._readings if one.pupil == pupil]
 
     def send(self, pupil: str, once: str, cells: Sequence[str], sure: bool) -> None:
         """Take a reading; one that is sent twice counts once.
@@ -273,14 +281,14 @@ class Poll:
             If a number cannot be read or looks like a slip, or there are too many of them.
 
         """
-        sent = self._readings.setdefault(pupil, [])
+        sent = self.readings(pupil)
         if once in [one.once for one in sent]:
             return
         if self.stage != "readings":
             raise ValueError("readings are not asked for any more: this one was not counted")
         if len(sent) >= MOST_READINGS:
             raise ValueError(f"{MOST_READINGS} sticks are enough: take one back first")
-        sent.append(Sent(once, self._row(cells, sure)))
+        self._readings.append(Sent(pupil, once, self._row(cells, sure)))
 
     def _row(self, cells: Sequence[str], sure: bool) -> str:
         plain = [" ".join(cell.split()) for cell in cells]
@@ -302,5 +310,5 @@ class Poll:
 
     def take_back(self, pupil: str, once: str) -> None:
         """Take a reading back that this pupil has sent."""
-        sent = self._readings.get(pupil, [])
-        sent[:] = [one for one in sent if one.once != once]
+        kept = [one for one in self._readings if (one.pupil, one.once) != (pupil, once)]
+        self._readings = kept

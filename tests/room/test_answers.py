@@ -66,30 +66,18 @@ def room(served):
     return made
 
 
-def token(page):
-    return {"_xsrf": re.search(r'name="_xsrf" value="([^"]*)"', page)[1]}
-
-
 def pupil(room):
     """Return a browser that has come in."""
     new = Pupil(room.address)
     _, page = new.ask(f"/{room.code}")
     code = re.search(r'name="code" value="([^"]*)"', page)[1]
-    assert new.ask("/come-in", "POST", {"code": code, **token(page)})[0] == 200
+    assert new.fill_in("/come-in", page, code=code)[0] == 200
     return new
-
-
-def send(one, path, page=None, **form):
-    """Fill in the form of a page that is open, or of the one that is shown now."""
-    page = page or one.ask("/desk" if path.startswith("/desk") else "/")[1]
-    form_of = page.partition(f'action="{path}"')[2].partition("</form>")[0]
-    hidden = dict(re.findall(r'name="(task|once)" value="([^"]*)"', form_of))
-    return one.ask(path, "POST", {**token(page), **hidden, **form})
 
 
 def desk(room):
     teacher = Pupil(room.address)
-    status, page = send(teacher, "/desk/login", word=room.words[0])
+    status, page = teacher.fill_in("/desk/login", word=room.words[0])
     assert (status, "Keep the counts off the wall" in page) == (200, True)
     return teacher
 
@@ -100,25 +88,25 @@ def desk(room):
 def test_an_answer_sent_twice_counts_once_and_a_reload_keeps_it(room):
     page = room.pupil.ask("/")[1]
     for _ in range(2):
-        status, answered = send(room.pupil, "/answer", page, option="1")
+        status, answered = room.pupil.fill_in("/answer", page, option="1")
         assert (status, "Your answer is in: <b>B</b>" in answered) == (200, True)
     assert room.poll.tally.before == (0, 1, 0, 0)
     assert 'value="1" checked' in room.pupil.ask("/")[1]
-    send(room.pupil, "/answer", option="2")
+    room.pupil.fill_in("/answer", option="2")
     assert room.poll.tally.before == (0, 0, 1, 0)
     room.pupil.ask(f"/{room.code}")  # the QR code once more
     assert len(room.poll.pupils) == 1
 
 
 def test_before_and_after_are_compared_and_each_is_told_its_own_reply(room):
-    send(room.pupil, "/answer", option="1")
+    room.pupil.fill_in("/answer", option="1")
     room.poll.show("talk")
     page = room.pupil.ask("/")[1]
     assert "Before talking you said <b>B</b>" in page
     assert "What happens" not in page
     room.poll.show("after")
     assert "Before talking you said B" in room.pupil.ask("/")[1]
-    send(room.pupil, "/answer", option=str(RIGHT))
+    room.pupil.fill_in("/answer", option=str(RIGHT))
     assert room.poll.tally.right == (0, 1)
     room.poll.show("told")
     page = unescape(room.pupil.ask("/")[1])
@@ -129,19 +117,19 @@ def test_before_and_after_are_compared_and_each_is_told_its_own_reply(room):
 def test_a_form_for_a_closed_question_is_not_counted_and_says_so(room):
     late = room.pupil.ask("/")[1]
     room.poll.show("before", 1)
-    status, page = send(room.pupil, "/answer", late, option="1")
+    status, page = room.pupil.fill_in("/answer", late, option="1")
     assert (status, "was not counted" in page) == (409, True)
     assert room.poll.questions[1].text in unescape(page)
     room.poll.show("talk", 0)
-    assert send(room.pupil, "/answer", late, option="1")[0] == 409
+    assert room.pupil.fill_in("/answer", late, option="1")[0] == 409
     assert sum(room.poll.tally.before) == 0
     room.poll.show("before", 0)  # opened again, the form is good again
-    assert send(room.pupil, "/answer", late, option="1")[0] == 200
+    assert room.pupil.fill_in("/answer", late, option="1")[0] == 200
 
 
 @pytest.mark.parametrize("option", ["", "4", "-1", "B", "1e0", "\N{SUPERSCRIPT TWO}", "<b>"])
 def test_what_is_no_answer_is_refused(room, option):
-    status, page = send(room.pupil, "/answer", option=option)
+    status, page = room.pupil.fill_in("/answer", option=option)
     assert (status, "Choose one of the answers." in page) == (409, True)
     assert sum(room.poll.tally.before) == 0
 
@@ -149,10 +137,10 @@ def test_what_is_no_answer_is_refused(room, option):
 def test_a_form_from_elsewhere_or_a_stranger_counts_nothing(room):
     page = room.pupil.ask("/")[1]
     for wrong in ({"_xsrf": "2|0123|4567|89"}, {"_xsrf": ""}):
-        assert send(room.pupil, "/answer", page, option="1", **wrong)[0] == 403
+        assert room.pupil.fill_in("/answer", page, option="1", **wrong)[0] == 403
     stranger = Pupil(room.address)
     for path in ("/answer", "/reading", "/take-back", "/desk"):
-        status, page = send(stranger, path, option="1", stage="told", place="0")
+        status, page = stranger.fill_in(path, option="1", stage="told", place="0")
         assert (status, "nothing was stored" in page) == (403, True), path
     for path in ("/now", "/desk/now", "/desk/answers.csv", "/desk/poster"):
         assert stranger.ask(path)[0] == 403
@@ -165,22 +153,22 @@ def test_the_code_lets_in_and_guessing_is_slowed_down(room):
     _, page = stranger.ask("/")
     assert "Code, as shown in the room" in page
     assert question("nick").text not in unescape(page)
-    tries = [send(stranger, "/come-in", page, code="bbbb")[0] for _ in range(31)]
+    tries = [stranger.fill_in("/come-in", page, code="bbbb")[0] for _ in range(31)]
     assert tries == [401] * 30 + [429]
     room.clock.now += 61
     typed = f" {room.code.upper()} "
-    assert send(stranger, "/come-in", page, code=typed)[0] == 200
+    assert stranger.fill_in("/come-in", page, code=typed)[0] == 200
     assert len(room.poll.pupils) == 2
 
 
 def test_two_hundred_browsers_do_not_come_into_a_class_of_28(room):
-    last = [send(Pupil(room.address), "/come-in", code=room.code) for _ in range(36)][-1]
+    last = [Pupil(room.address).fill_in("/come-in", code=room.code) for _ in range(36)][-1]
     assert (last[0], len(room.poll.pupils)) == (503, 35)
     assert "35 browsers have come in for a class of 28" in last[1]
     assert "more than the class has" in room.poll.said
     with pytest.raises(Full):
         room.poll.come_in()
-    send(room.pupil, "/answer", option="1")
+    room.pupil.fill_in("/answer", option="1")
     assert sum(room.poll.tally.before) == 1
     with pytest.raises(SystemExit):
         _asked(["answers", "--seats=many"])
@@ -193,9 +181,9 @@ def test_who_asks_too_often_waits_and_nobody_else_does(room):
         room.pupil.ask("/now")
     status, page = room.pupil.ask("/")
     assert (status, "Too many requests" in page) == (429, True)
-    assert send(other, "/answer", option="0")[0] == 200
+    assert other.fill_in("/answer", option="0")[0] == 200
     room.clock.now += 61
-    assert send(room.pupil, "/answer", option="0")[0] == 200
+    assert room.pupil.fill_in("/answer", option="0")[0] == 200
     assert room.poll.tally.before[0] == 2
 
 
@@ -208,7 +196,7 @@ def test_forty_answer_at_once_and_each_counts_once(served, room):
         pupils = list(all_at_once.map(lambda _: pupil(room), range(40)))
         for _ in range(2):  # on a bad line a browser sends a form again
             done = all_at_once.map(
-                lambda both: send(both[1], "/answer", option=str(both[0] % 4))[0],
+                lambda both: both[1].fill_in("/answer", option=str(both[0] % 4))[0],
                 enumerate(pupils),
             )
             assert set(done) == {200}
@@ -220,8 +208,7 @@ def test_forty_answer_at_once_and_each_counts_once(served, room):
 
 
 def reading(one, *cells, page=None, **more):
-    return send(
-        one,
+    return one.fill_in(
         "/reading",
         page,
         **{f"cell{place}": cell for place, cell in enumerate(cells)},
@@ -301,10 +288,10 @@ def test_a_reading_sent_twice_counts_once_and_only_its_sender_takes_it_back(room
     for _ in range(2):
         assert reading(room.pupil, "60", "100", "1.8", page=page)[0] == 200
     assert room.poll.sheet.count("60; 100; 1.8") == 1
-    [[one]] = room.poll._readings.values()
-    send(pupil(room), "/take-back", once=one.once)
+    [one] = room.poll._readings
+    pupil(room).fill_in("/take-back", once=one.once)
     assert "60; 100" in room.poll.sheet
-    send(room.pupil, "/take-back", once=one.once)
+    room.pupil.fill_in("/take-back", once=one.once)
     assert "60; 100" not in room.poll.sheet
 
 
@@ -322,30 +309,30 @@ def test_a_pupil_sends_so_many_sticks_and_no_more(room):
 
 def test_the_desk_asks_closes_tells_and_goes_on(room):
     teacher = desk(room)
-    send(room.pupil, "/answer", option="1")
+    room.pupil.fill_in("/answer", option="1")
     version, said, *told = teacher.ask("/desk/now")[1].splitlines()
     assert said == "1 of 28 have come in; 1 have answered, before."
     assert 'src="data:image/webp' in "".join(told)
     assert "The idea that" not in "".join(told)
-    _, page = send(teacher, "/desk", stage="told", place="0")
+    _, page = teacher.fill_in("/desk", stage="told", place="0")
     assert "The idea that glass has one breaking stress" in page
     assert "What happens: C" in page
     assert teacher.ask("/desk/now")[1].split()[0] != version
     assert "What happens" in room.pupil.ask("/")[1]
-    send(teacher, "/desk", stage="before", place="1")
+    teacher.fill_in("/desk", stage="before", place="1")
     assert (room.poll.place, room.poll.stage) == (1, "before")
     for wrong in ({"stage": "before", "place": "99"}, {"stage": "party", "place": "0"}):
-        assert send(teacher, "/desk", **wrong)[0] == 400
-    send(teacher, "/desk", stage="readings", sticks="round", kinds="whole, nicked")
+        assert teacher.fill_in("/desk", **wrong)[0] == 400
+    teacher.fill_in("/desk", stage="readings", sticks="round", kinds="whole, nicked")
     reading(room.pupil, "whole", "60", "100", "1.8")
     assert "<td>60</td>" in teacher.ask("/desk/now")[1]
-    status, page = send(teacher, "/desk", stage="readings", sticks="round", kinds="<b>")
+    status, page = teacher.fill_in("/desk", stage="readings", sticks="round", kinds="<b>")
     assert (status, "Kinds must be single words" in page) == (400, True)
 
 
 def test_what_the_teacher_saves_is_all_that_is_kept(room):
     teacher = desk(room)
-    send(room.pupil, "/answer", option="1")
+    room.pupil.fill_in("/answer", option="1")
     table = teacher.ask("/desk/answers.csv")[1].splitlines()
     assert table[0].lstrip("\ufeff") == "question,answer,happens,before,after"
     assert sum(line.endswith(",1,0") for line in table) == 1
@@ -358,8 +345,8 @@ def test_what_the_teacher_saves_is_all_that_is_kept(room):
 
 def test_the_desk_s_word_works_once_and_wrong_ones_are_slowed_down(room):
     desk(room)
-    assert send(Pupil(room.address), "/desk/login", word="bcdf-ghkm")[0] == 401
-    spent = [send(Pupil(room.address), "/desk/login", word="x")[0] for _ in range(3)]
+    assert Pupil(room.address).fill_in("/desk/login", word="bcdf-ghkm")[0] == 401
+    spent = [Pupil(room.address).fill_in("/desk/login", word="x")[0] for _ in range(3)]
     assert spent == [401, 401, 429]
 
 
@@ -383,7 +370,7 @@ def test_a_question_of_the_teacher_s_own_brings_no_markup(room):
     page = room.pupil.ask("/")[1]
     assert "<script>alert" not in page
     assert "&lt;b&gt;yes" in page
-    send(room.pupil, "/answer", option="0")
+    room.pupil.fill_in("/answer", option="0")
     assert state(room.poll)["before"] == (1, 0)
     assert "'=no" in desk(room).ask("/desk/answers.csv")[1]
 
@@ -454,8 +441,8 @@ def test_the_command_prints_address_code_and_word_and_what_reaches_it(tmp_path):
             words=[re.search(r"word: (\S+)", printed)[1]],
         )
         teacher, one = desk(made), pupil(made)
-        send(teacher, "/desk", stage="before", place="0")
-        assert send(one, "/answer", option="1")[0] == 200
+        teacher.fill_in("/desk", stage="before", place="0")
+        assert one.fill_in("/answer", option="1")[0] == 200
         assert "1 have answered, before" in teacher.ask("/desk/now")[1]
         again = subprocess.run(
             command("answers", f"--port={at.rpartition(':')[2]}"),
