@@ -21,6 +21,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from glasskit.live.aloud import status
 from glasskit.live.controls import message, set_message
 from glasskit.live.panel import Panel, button, controls, fill_button, framed, placed, row
 
@@ -87,7 +88,7 @@ class Screens(Panel):
         self.actions = {
             name: button(name, partial(self._press, asked)) for name, asked in actions.items()
         }
-        self.note, self.said, self.invitation = message(), widgets.HTML(), widgets.HTML()
+        self.note, self.said, self.invitation = message(), status(), widgets.HTML()
         self._invited = framed(self.invitation, fill_button())
         self.widget = widgets.VBox(
             [
@@ -184,7 +185,7 @@ class Screens(Panel):
             self._show(True)
             self._say_what_it_means()
         else:
-            self.said.value = f'<div role="status">{html.escape(report["said"])}</div>'
+            self.said.value = html.escape(report["said"])
             self._heard(report)
 
     def _say_what_it_means(self) -> None:

@@ -347,7 +347,7 @@ def answers_table(poll: Poll) -> str:
 
 def invitation(room: Room) -> str:
     """Return the QR code that leads into the room, as a data URI."""
-    return str(segno.make(room.link, error="m").svg_data_uri(border=2))
+    return str(segno.make(room.link, error="m").svg_data_uri(border=4))
 
 
 # --- how it is opened -----------------------------------------------------------------------

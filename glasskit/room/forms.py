@@ -158,7 +158,8 @@ class WordDoor(FormPage):
 
 def sentence(text: str) -> str:
     """Return a message as a sentence of its own; nothing stays nothing."""
-    return text and f"{text[:1].upper()}{text[1:].rstrip('.')}."
+    stop = "" if text.endswith((".", "?", "!")) else "."
+    return text and f"{text[:1].upper()}{text[1:]}{stop}"
 
 
 def _strict(room: Room) -> dict[str, Any]:
