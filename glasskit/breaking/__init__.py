@@ -1,4 +1,40 @@
 # SPDX-License-Identifier: MIT
-"""A pane that breaks, moment by moment: cracks that run, branch, turn and stop."""
+"""A pane that breaks, moment by moment: cracks that run, branch, turn and stop.
 
-__all__: list[str] = []
+`blow` follows the bending that a ball sends out, `drive` says what feeds a crack, how fast it
+runs and when it splits, `growth` lets cracks grow, `pane` holds the broken pane.
+"""
+
+from glasskit.breaking.blow import Blow, bending_tension, blow_at, wave_spread
+from glasskit.breaking.drive import (
+    HALF_DISC,
+    Drive,
+    crack_speed,
+    rayleigh_speed,
+    run_up,
+    sound_speed,
+)
+from glasskit.breaking.growth import FORK, FORK_SPREAD, WATCHED, WOBBLE
+from glasskit.breaking.pane import PLACES, BrokenPane, Moment, break_pane, usual_place
+
+__all__ = [
+    "FORK",
+    "FORK_SPREAD",
+    "HALF_DISC",
+    "PLACES",
+    "WATCHED",
+    "WOBBLE",
+    "Blow",
+    "BrokenPane",
+    "Drive",
+    "Moment",
+    "bending_tension",
+    "blow_at",
+    "break_pane",
+    "crack_speed",
+    "rayleigh_speed",
+    "run_up",
+    "sound_speed",
+    "usual_place",
+    "wave_spread",
+]
