@@ -28,9 +28,10 @@ from glasskit.live.panel import (
 )
 from glasskit.live.style import STYLE
 from glasskit.live.tally import Vote, show_of_hands
+from glasskit.live.to_go import sliders_of
 from glasskit.live.work import Work
 from glasskit.sheets.lesson import lesson_pack
-from glasskit.steps import Steps
+from glasskit.steps import Steps, part
 from glasskit.words.glossary import in_course_words
 from glasskit.words.tickets import tickets_numbers, tickets_sentence
 
@@ -233,7 +234,10 @@ class LessonPanel(Panel):
         folder = Path(self.folder.value.strip() or ".") / name
         set_message(self.note, "")
         with failing(self.note, f"the pages could not be saved in {folder}"):
-            self.paths = yield from lesson_pack.steps(folder, lesson)
+            steps = sliders_of.steps(lesson)
+            sliders = yield from part(steps, (1, 2), "sliders for pupils")
+            pack = lesson_pack.steps(folder, lesson, sliders=sliders)
+            self.paths = yield from part(pack, (2, 2), "the pages")
             whole, *others = self.paths
             if others[0].stem == whole.stem:
                 whole, others = others[0], [whole, *others[1:]]

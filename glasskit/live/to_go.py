@@ -22,7 +22,7 @@ from typing import Any
 import ipywidgets as widgets
 from PIL import Image
 
-from glasskit.classroom import AGES
+from glasskit.classroom import AGES, COURSE, Lesson
 from glasskit.draw.look import Look
 from glasskit.draw.picture import LivePicture
 from glasskit.files import replace_file
@@ -34,12 +34,14 @@ from glasskit.live.saving import SavingPanel
 from glasskit.quantities import OutsideValidityWarning, System, one_of
 from glasskit.sheets.page import render
 from glasskit.steps import Steps, in_steps, part
+from glasskit.words.glossary import in_course_words
 
 MOST = 8e6
 """Size of a file [byte], so that a mail and a telephone take it."""
 
 _SYSTEMS: tuple[System, ...] = ("metric", "us")
 _ALONE, _FIRST, _SECOND = 41, 17, 5  # places along one slider, or along each of two
+_FEW = 15  # along one slider among others
 _FEWEST = 3
 _BASE64 = 4 / 3
 _WORDS = 2000  # of one state [byte]
@@ -101,26 +103,60 @@ def to_go(
         If the file cannot be written.
 
     """
+    part_of = yield from _part(notebook, inputs, age, MOST)
+    written = render("to_go.html", title=part_of["title"], part=part_of)
+    return replace_file(Path(target), written.encode())
+
+
+@in_steps
+def sliders_of(lesson: Lesson) -> Steps[list[dict[str, Any]]]:
+    """Return the explorers of a lesson's pages, for `glasskit.sheets.pupils_page`.
+
+    Parameters
+    ----------
+    lesson : Lesson
+        What was chosen.
+
+    Returns
+    -------
+    list of dict
+        One or two; together they fill at most half of what a mail takes.
+
+    """
+    pages = [page for page in lesson.pages if page in gallery.EXPLORERS and page < "20"]
+    made = []
+    for number, page in enumerate(pages, 1):
+        steps = _part(page, (), lesson.spoken_as, MOST / 2 / len(pages), _FEW)
+        made.append((yield from part(steps, (number, len(pages)), page.replace("_", " "))))
+    return made
+
+
+def _part(
+    notebook: str, inputs: Sequence[str], age: str, most: float, alone: int = 0
+) -> Steps[dict[str, Any]]:
+    """Return an explorer with the question before it: all that its template needs."""
     one_of("notebook", notebook, gallery.EXPLORERS)
     one_of("age", age, AGES)
     explorer = gallery.explorer(notebook)
     explorer.speak(age)
-    moved = _grid(explorer, _moved(explorer, inputs))
+    moved = _grid(explorer, _moved(explorer, inputs), most, alone or _ALONE)
     question, options, correct = gallery.asked_before(notebook, age)
+    said = in_course_words if age in COURSE else str
     systems = {}
     for number, system in enumerate(_SYSTEMS, 1):
         states = _states(explorer, moved, system)
         systems[system] = yield from part(states, (number, len(_SYSTEMS)), f"{system} units")
-    data = {"start": [one.start for one in moved], "correct": correct, "systems": systems}
-    written = render(
-        "to_go.html",
-        title=explorer.title,
-        question=question,
-        options=options,
-        labels=[one.control.label for one in moved],
-        data=data,
-    )
-    return replace_file(Path(target), written.encode())
+    return {
+        "title": explorer.title,
+        "question": question,
+        "options": options,
+        "labels": [said(one.control.label) for one in moved],
+        "data": {
+            "start": [one.start for one in moved],
+            "correct": correct,
+            "systems": systems,
+        },
+    }
 
 
 def _movable(explorer: Explorer[Any]) -> dict[str, Slider | Choice]:
@@ -142,13 +178,15 @@ def _moved(explorer: Explorer[Any], names: Sequence[str]) -> list[Slider | Choic
     return [movable[name] for name in names]
 
 
-def _grid(explorer: Explorer[Any], controls: list[Slider | Choice]) -> list[_Input]:
+def _grid(
+    explorer: Explorer[Any], controls: list[Slider | Choice], most: float, alone: int
+) -> list[_Input]:
     """Return the inputs with as many values as fit into the file."""
     picture, look = LivePicture(explorer.scene), Look(large=True)
     few = [_input(control, _FEWEST) for control in controls]
     sizes = [len(_shot(picture, result, look)) for result in _results(explorer, few) if result]
-    room = MOST / len(_SYSTEMS) / (_BASE64 * max(sizes) + _WORDS)
-    counts = [_ALONE] if len(controls) == 1 else [_FIRST, _SECOND]
+    room = most / len(_SYSTEMS) / (_BASE64 * max(sizes) + _WORDS)
+    counts = [alone] if len(controls) == 1 else [_FIRST, _SECOND]
     while True:
         moved = [_input(one, count) for one, count in zip(controls, counts, strict=True)]
         if (number := math.prod(len(one.values) for one in moved)) <= room:
@@ -156,7 +194,7 @@ def _grid(explorer: Explorer[Any], controls: list[Slider | Choice]) -> list[_Inp
         if max(counts) == _FEWEST:
             raise ValueError(
                 f"inputs must give at most {room:.0f} pictures, for a file of "
-                f"{MOST / 1e6:.0f} MB; got {number}"
+                f"{most / 1e6:.0f} MB; got {number}"
             )
         counts[counts.index(max(counts))] -= 2
 

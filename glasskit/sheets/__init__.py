@@ -12,12 +12,12 @@ from glasskit.sheets.lesson import (
     lesson_hazards,
     lesson_pack,
     lesson_plan,
+    pupils_page,
     worksheets,
     worksheets_for_all,
 )
 from glasskit.sheets.page import save
 from glasskit.sheets.plan import plan_sheet
-from glasskit.sheets.pupils import pupils_page
 from glasskit.sheets.risk import risk_assessment
 from glasskit.sheets.slides import slides
 

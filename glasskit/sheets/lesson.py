@@ -7,12 +7,13 @@ What stands on them follows from one `glasskit.classroom.Lesson`; numbers come f
 
 import datetime
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from math import log10
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
 from matplotlib.figure import Figure
 
@@ -40,13 +41,13 @@ from glasskit.files import replace_file
 from glasskit.quantities import show, show_number
 from glasskit.sheets.bound import bound, printed
 from glasskit.sheets.page import picture, render, save
-from glasskit.sheets.pupils import pupils_page
 from glasskit.sheets.risk import rules
-from glasskit.steps import Steps, in_steps, part
+from glasskit.steps import Steps, in_steps
 from glasskit.words.glossary import in_course_words, spoken, terms
 from glasskit.words.tally import letters
 
 _LEAVES = (("W2",), ("W3",), ("W4", "W5"), ("W7",), ("W8",))  # sheets on one leaf
+_NEAR, _NEARER = 0.06, 0.02  # how far from the key an answer may lie and be right [-]
 _ROUGH = (20e-3, 28e-3)  # discs as the youngest measure them [m]
 
 
@@ -293,6 +294,77 @@ def answer_key(lesson: Lesson, on: datetime.date | None = None) -> str:
     )
 
 
+def _typed(lesson: Lesson) -> list[dict[str, Any]]:
+    """Return the numbers of W3 to W5 that a pupil can check: sheet, label, and what it is.
+
+    What the key rounds to two digits may differ by more.
+    """
+    young, older = lesson.age == "8-11", lesson.age in ("14-16", "16-18")
+    pull = "stress in the core / MPa"
+    wanted = [
+        ("W3", "largest minus smallest / g", "range", lesson.age != "16-18"),
+        ("W3", "mean / g", "mean", lesson.age in ("11-14", "14-16")),
+        ("W3", "63.2% are broken at / MPa", "scale", lesson.age == "16-18"),
+        ("W4", "squeeze × depth of both skins / MPa·mm", "area", True),
+        ("W4", "the core is thick / mm", "core_thick", True),
+        ("W4", pull, "core", True),
+        ("W4", "the face, bent / MPa", "net", older),
+        ("W5", "times as high", "times", young),
+        ("W5", "energy / J", "energy", not young),
+        ("W5", "speed / m/s", "speed", older),
+        ("W5", "force, short stop / N", "hard", not young),
+        ("W5", "force, long stop / N", "soft", not young),
+    ]
+    return [
+        {
+            "sheet": sheet,
+            "label": _said(lesson, label),
+            "what": what,
+            "near": _NEAR if sheet == "W5" else _NEARER,
+        }
+        for sheet, label, what, asked in wanted
+        if asked and sheet in lesson.sheets
+    ]
+
+
+def pupils_page(
+    lesson: Lesson,
+    sliders: Sequence[Mapping[str, object]] = (),
+    on: datetime.date | None = None,
+) -> str:
+    """Return one page that needs nothing but a browser, and no network.
+
+    Parameters
+    ----------
+    lesson : Lesson
+        What was chosen.
+    sliders : sequence
+        Explorers with their questions, see `glasskit.live.to_go.sliders_of`.
+    on : date, optional
+        Date in the footer; today by default.
+
+    Returns
+    -------
+    str
+        HTML: each question first, then its slider; and boxes in which pupils check the numbers
+        of worksheets W3 to W5, if the lesson has them.
+
+    """
+    asked = _typed(lesson)
+    return render(
+        "pupils_page.html",
+        on,
+        title=lesson.title,
+        lesson=lesson,
+        parts=sliders,
+        asked=[{**field, "place": str(place)} for place, field in enumerate(asked)],
+        answers=[
+            [float(str(pupil[field["what"]]).replace("−", "-")) for field in asked]
+            for pupil in _numbered(lesson)
+        ],
+    )
+
+
 def _true_size(lesson: Lesson) -> list[Figure]:
     """Return the pages at true size that the hands-on work of a lesson needs."""
     pages: dict[str, tuple[Callable[[str], Figure], ...]] = {
@@ -309,7 +381,10 @@ def _true_size(lesson: Lesson) -> list[Figure]:
 
 @in_steps
 def lesson_pack(
-    folder: str | os.PathLike[str], lesson: Lesson, on: datetime.date | None = None
+    folder: str | os.PathLike[str],
+    lesson: Lesson,
+    on: datetime.date | None = None,
+    sliders: Sequence[Mapping[str, object]] = (),
 ) -> Steps[list[Path]]:
     """Write everything for a lesson into a folder.
 
@@ -321,6 +396,8 @@ def lesson_pack(
         What was chosen.
     on : date, optional
         Date in the footer; today by default.
+    sliders : sequence
+        As for `pupils_page`.
 
     Returns
     -------
@@ -353,14 +430,12 @@ def lesson_pack(
         [picture(figure) for figure in _true_size(lesson)],
         PAPERS[lesson.paper],
     )
-    pages["7_page_for_pupils"] = yield from part(
-        pupils_page.steps(on, lesson.spoken_as), (1, 2), "the page for pupils"
-    )
+    pages["7_page_for_pupils"] = pupils_page(lesson, sliders, on)
     pages["8_words"] = glossary_page(on)
     with TemporaryDirectory() as scratch:
         made = Path(scratch)
         all_in_one = save(whole, made / "0_print_this.html")
-        as_pdf = yield from part(printed.steps(all_in_one), (2, 2), "all in one")
+        as_pdf = yield from printed.steps(all_in_one)
         paths = [all_in_one, *as_pdf]
         paths += [save(html, made / f"{name}.html") for name, html in pages.items()]
         paths += save_printables(made, lesson.mass, [lesson.paper])

@@ -8,10 +8,11 @@ import pytest
 from browser.lab import chromium_path, why_no_browser
 
 from glasskit import sheets
-from glasskit.classroom import Lesson, topics
+from glasskit.classroom import Lesson, balance_task, topics
 from glasskit.demonstration import DroppedBall, annealed, chemically, plan, toughened
 from glasskit.draw import printables
 from glasskit.impact import Pane
+from glasskit.live import to_go
 from glasskit.materials import glass, solid
 from glasskit.sheets import cards, risk
 from glasskit.sheets.bound import bound, printed
@@ -181,25 +182,51 @@ def test_the_player_plays_and_pauses_without_a_network(browser, tmp_path):
     page.close()
 
 
-def test_the_page_for_pupils_plays_its_films_without_a_network(browser, tmp_path):
+@pytest.fixture(scope="module")
+def for_pupils(tmp_path_factory):
+    # Written before the browser starts: where Playwright runs, explorers would wait for it.
+    lesson = Lesson(topic="shut", age="11-14", minutes=50, pupils=3)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(to_go, "_FEW", 3)
+        page = sheets.pupils_page(lesson, to_go.sliders_of(lesson))
+    return sheets.save(page, tmp_path_factory.mktemp("pupils") / "page.html")
+
+
+def test_the_page_for_pupils_has_sliders_and_checks_numbers_without_a_network(
+    for_pupils, browser
+):
     page = browser.new_page()
-    page.clock.install()
     errors, asked = [], []
     page.on("pageerror", lambda error: errors.append(str(error)))
     page.on("request", lambda request: asked.append(request.url))
-    page.goto(sheets.save(sheets.pupils_page(), tmp_path / "page.html").as_uri())
-    for frame in range(2):
-        film = page.frame_locator("iframe").nth(frame)
-        film.get_by_role("button", name="Play", exact=True).wait_for()
-        start = film.locator("img").get_attribute("src")
-        film.get_by_role("button", name="Play", exact=True).click()
-        page.clock.run_for(1500)
-        assert film.locator("img").get_attribute("src") != start
-    answer = page.locator("details").first
-    assert not answer.locator("p").is_visible()
-    answer.locator("summary").focus()
+    page.goto(for_pupils.as_uri())
+    explorer = page.locator(".explorer").first
+    picture = explorer.locator("img")
+    assert not picture.is_visible()
+    explorer.locator(".options button").first.focus()
     page.keyboard.press("Enter")
-    assert answer.locator("p").is_visible()
+    assert picture.is_visible()
+    before = picture.get_attribute("src")
+    slider = explorer.get_by_role("slider")
+    slider.focus()
+    page.keyboard.press("ArrowRight")
+    assert picture.get_attribute("src") != before
+    assert slider.get_attribute("aria-valuetext")
+    page.get_by_label("number of my sheet").fill("2")
+    thick = balance_task(1, 2)
+    core = 2 * thick.squeeze * thick.skin / (thick.thickness - 2 * thick.skin) / 1e6
+    box = page.get_by_label("stress in the core / MPa")
+    for typed, told in (
+        (f"{core:.0f}", "✓ right"),
+        (f"{core:.1f}".replace(".", ","), "✓ right"),
+        (f"{1000 * core:.0f}", "look at the unit"),
+        (f"{1.3 * core:.0f}", "not yet"),
+        ("much", "a number, please"),
+        ("", ""),
+    ):
+        box.fill(typed)
+        page.keyboard.press("Tab")
+        assert page.locator(f"#{box.get_attribute('aria-describedby')}").inner_text() == told
     for width in (400, 1280):
         page.set_viewport_size({"width": width, "height": 800})
         assert page.evaluate("document.body.scrollWidth <= innerWidth")

@@ -69,7 +69,7 @@ def test_tickets_say_what_to_teach_again_or_what_is_wrong_with_the_letters(panel
 
 
 def test_the_pages_are_written_and_linked(panel, tmp_path, monkeypatch):
-    monkeypatch.setattr("glasskit.sheets.pupils._FILMS", {})
+    monkeypatch.setattr("glasskit.live.lesson.sliders_of", lambda lesson: [])
     monkeypatch.setattr("glasskit.sheets.bound.browser", lambda: "")
     monkeypatch.chdir(tmp_path)
     panel.pupils.value = 2

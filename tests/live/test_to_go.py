@@ -52,7 +52,7 @@ def test_the_question_stands_before_and_nothing_is_loaded_from_elsewhere(held):
     assert data["correct"] == correct
     for words in (question, *(part for option in options for part in option)):
         assert words in text
-    assert '<section id="after" hidden>' in written
+    assert '<div id="after" hidden>' in written
     assert not re.search(r'(?:src|href)="(?!data:)|https?://|url\(', written)
 
 

@@ -1,7 +1,9 @@
 # SPDX-License-Identifier: MIT
 import datetime
+import json
 import math
 import re
+from html import unescape
 from itertools import pairwise
 
 import numpy as np
@@ -286,9 +288,6 @@ def test_swap_bath_and_work_follow_from_the_numbers_on_the_sheet(pupil):
 @pytest.mark.slow
 def test_one_call_writes_the_whole_pack(tmp_path, monkeypatch):
     folder = tmp_path / "pack"
-    # The films themselves are played in tests/browser/test_printing.py.
-    monkeypatch.setattr("glasskit.sheets.pupils._FILMS", dict.fromkeys("ab"))
-    monkeypatch.setattr("glasskit.sheets.pupils._made", dict.fromkeys("ab", "<p>"))
     monkeypatch.setattr("glasskit.sheets.bound.browser", lambda: "")
     chosen = Lesson(pupils=3, paper="Letter")
     paths = sheets.lesson_pack(folder, chosen, on=DAY)
@@ -300,15 +299,41 @@ def test_one_call_writes_the_whole_pack(tmp_path, monkeypatch):
     assert "size: 215.9mm 279.4mm" in whole
     page = (folder / "7_page_for_pupils.html").read_text(encoding="utf-8")
     assert NETWORK.search(page) is None
-    assert page.count("<details>") == 12
-    assert page.count("<iframe") == 2
-    # What answers a question stands after the last of them.
-    assert page.index("<img") > page.rindex("</details>")
-    assert page.count("That is what happens.") == 3
-    assert all("<img" not in part or 'alt="' in part for part in page.split("<p>"))
+    assert page.count('<input id="typed') == 2
     before = (folder / "5_worksheets_by_number.html").read_bytes()
     sheets.save(sheets.worksheets(chosen, DAY), folder / "again.html")
     assert (folder / "again.html").read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("age", "topic", "labels"),
+    [
+        ("8-11", "energy", ["times as high"]),
+        ("11-14", "breaks", ["largest minus smallest / g", "mean / g"]),
+        ("14-16", "shut", ["compression × depth", "the core is thick", "stress in the core"]),
+        ("14-16", "energy", ["energy / J", "speed / m/s", "force, short", "force, long"]),
+        ("16-18", "breaks", ["63.2% are broken at / MPa"]),
+        ("11-14", "ions", []),
+    ],
+)
+def test_pupils_check_what_their_own_sheet_asks(age, topic, labels):
+    lesson = Lesson(topic=topic, age=age, minutes=90, pupils=3)
+    page = sheets.pupils_page(lesson)
+    assert NETWORK.search(page) is None
+    found = re.findall(r'<label for="typed\d+">(.*?)</label>', page)
+    assert len(found) == page.count("data-near=")
+    for label in labels:
+        assert any(unescape(one).startswith(label) for one in found), found
+    if not labels:
+        assert "Check your numbers" not in page
+        return
+    answers = json.loads(re.search(r'id="answers">(.*?)</script>', page)[1])
+    assert len(answers) == 3
+    assert all(len(row) == len(found) for row in answers)
+    task = drop_task(lesson.seed, 2)
+    if topic == "energy" and age == "14-16":
+        place = found.index("energy / J")
+        assert answers[1][place] == pytest.approx(task.mass * 9.81 * task.height, rel=0.06)
 
 
 @pytest.mark.parametrize(
