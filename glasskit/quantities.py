@@ -354,6 +354,7 @@ _BOTH: dict[str, tuple[Unit, Unit]] = {
     "millitime": (Unit("ms", 1e-3), Unit("ms", 1e-3)),
     "time": (Unit("s", 1.0), Unit("s", 1.0)),
     "hours": (Unit("h", 3600.0), Unit("h", 3600.0)),
+    "frequency": (Unit("Hz", 1.0), Unit("Hz", 1.0)),
     "years": (Unit("years", Julian_year), Unit("years", Julian_year)),
     "stress_optic": (Unit("1/TPa", 1e-12), Unit("1/TPa", 1e-12)),
     "percent": (Unit("%", 1e-2), Unit("%", 1e-2)),

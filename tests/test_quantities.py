@@ -68,6 +68,7 @@ FACTORS = {
     "µs": si.micro,
     "ms": si.milli,
     "s": 1.0,
+    "Hz": 1.0,
     "h": si.hour,
     "years": si.Julian_year,
     "1/TPa": si.pico,

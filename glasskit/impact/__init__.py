@@ -60,6 +60,7 @@ from glasskit.impact.ringing import (
     slap_stress,
 )
 from glasskit.impact.stopping import Stop, knock_pulse, stop_on, stop_within
+from glasskit.impact.zener import inelasticity, wide_plate_restitution
 
 __all__ = [
     "ATTITUDES",
@@ -100,6 +101,7 @@ __all__ = [
     "height_to_reach",
     "hertz_contact",
     "hertz_impact",
+    "inelasticity",
     "knock_approach",
     "knock_duration",
     "knock_pulse",
@@ -115,4 +117,5 @@ __all__ = [
     "throw_height",
     "throw_range",
     "tumble",
+    "wide_plate_restitution",
 ]
