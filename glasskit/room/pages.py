@@ -148,7 +148,11 @@ class OneForEachSeat(AsyncMappingKernelManager):
         while True:
             quiet = time.monotonic() - self._opened > _QUIET
             if quiet and len(self._warm) < self.seats and _free_memory() > 2 * MEMORY:
-                self._warm.append(await self._warmed())
+                try:
+                    self._warm.append(await self._warmed())
+                except Exception as failure:  # one that fails must not end the warming
+                    self.log.warning("a kernel could not be warmed: %s", failure)
+                    await asyncio.sleep(_QUIET)
             else:
                 await asyncio.sleep(1)
 
@@ -159,6 +163,9 @@ class OneForEachSeat(AsyncMappingKernelManager):
         try:
             await client.wait_for_ready(_STARTING)
             await client.execute(_WARMING, silent=True, reply=True, timeout=_STARTING)
+        except BaseException:
+            await self.shutdown_kernel(kernel, now=True)
+            raise
         finally:
             client.stop_channels()
         return kernel

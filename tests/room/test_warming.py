@@ -1,0 +1,33 @@
+# SPDX-License-Identifier: MIT
+"""Kernels that wait for a page: one that cannot be made does not end the making."""
+
+import asyncio
+
+import pytest
+
+pages = pytest.importorskip("glasskit.room.pages")
+
+
+def test_a_kernel_that_fails_does_not_end_the_warming(monkeypatch):
+    monkeypatch.setattr(pages, "_QUIET", 0)
+    monkeypatch.setattr(pages, "_free_memory", lambda: 1 << 40)
+    tried = []
+
+    async def warmed(self):
+        tried.append(len(tried))
+        if len(tried) == 2:
+            raise RuntimeError("it did not answer")
+        return f"kernel {len(tried)}"
+
+    monkeypatch.setattr(pages.OneForEachSeat, "_warmed", warmed)
+    monkeypatch.setattr(pages.OneForEachSeat, "seats", 3, raising=False)
+
+    async def warm():
+        kept = pages.OneForEachSeat()
+        for _ in range(200):
+            await asyncio.sleep(0.01)
+            if len(kept._warm) == 3:
+                return list(kept._warm)
+        return list(kept._warm)
+
+    assert asyncio.run(warm()) == ["kernel 1", "kernel 3", "kernel 4"]
