@@ -11,9 +11,12 @@ from glasskit.measured.colours import (
     line_colours,
     stress_interval,
 )
+from glasskit.measured.counting import VIEW, PieceCount, count_square
 from glasskit.measured.invented_colours import InventedColours, invented_colours
+from glasskit.measured.invented_photos import InventedPhoto, invented_photo
 from glasskit.measured.invented_sounds import Room, bouncing_sound, ringing_sound, stored
 from glasskit.measured.kept import Reading, keep_reading
+from glasskit.measured.levelled import FRAME, Levelled, find_square, level
 from glasskit.measured.listening import (
     Clicks,
     Peak,
@@ -24,6 +27,7 @@ from glasskit.measured.listening import (
     waveform,
 )
 from glasskit.measured.media import Frame, Sound, film_frames, read_photo, read_sound
+from glasskit.measured.outlines import Correction, Doubt, Pieces, corrected, find_pieces
 from glasskit.measured.ringing import (
     SHAPES,
     Rung,
@@ -40,16 +44,24 @@ from glasskit.measured.ringing import (
 )
 
 __all__ = [
+    "FRAME",
     "SHAPES",
+    "VIEW",
     "Bounced",
     "Bounces",
     "Clicks",
     "ColourLine",
+    "Correction",
+    "Doubt",
     "EdgeReading",
     "Frame",
     "InventedColours",
+    "InventedPhoto",
     "LagLine",
+    "Levelled",
     "Peak",
+    "PieceCount",
+    "Pieces",
     "Reading",
     "Ring",
     "Room",
@@ -61,18 +73,24 @@ __all__ = [
     "bounced",
     "bounces",
     "bouncing_sound",
+    "corrected",
+    "count_square",
     "crack_drop",
     "edge_reading",
     "expected_pitches",
     "film_frames",
+    "find_pieces",
+    "find_square",
     "free_disc_factors",
     "free_pane_factors",
     "hear_clicks",
     "hear_ring",
     "invented_colours",
+    "invented_photo",
     "keep_reading",
     "lags_along",
     "launch_speed",
+    "level",
     "likely_peaks",
     "line_colours",
     "loud_time",

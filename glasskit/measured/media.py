@@ -6,6 +6,7 @@ that its length costs no memory. What cannot be read is refused in one sentence.
 """
 
 import os
+import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -189,16 +190,16 @@ def read_photo(
 
     """
     in_range("longest_side", longest_side, 16, 20_000)
+    most = f"media must have at most {_MOST_PIXELS // 10**6} million pixels, got"
     try:
-        with Image.open(_source(media)) as file:
+        with _open_photo(media) as file:
             if file.width * file.height > _MOST_PIXELS:
-                raise ValueError(
-                    f"media must have at most {_MOST_PIXELS // 10**6} million pixels, got "
-                    f"{file.width} x {file.height}"
-                )
+                raise ValueError(f"{most} {file.width} x {file.height}")
             file.draft("RGB", (longest_side, longest_side))  # a JPEG decodes smaller at once
             upright = ImageOps.exif_transpose(file).convert("RGB")
-    except (OSError, SyntaxError, Image.DecompressionBombError) as error:
+    except Image.DecompressionBombError as error:
+        raise ValueError(f"{most} many more in {_named(media)}") from error
+    except (OSError, SyntaxError) as error:
         raise ValueError(_unread(media, "a photograph (jpg, png, tif, webp)")) from error
     upright.thumbnail((longest_side, longest_side), Image.Resampling.LANCZOS)
     return np.array(upright)
@@ -256,6 +257,13 @@ def _frames(media: Media, longest_side: int) -> Iterator[Frame]:
             pixels = frame.reformat(format="rgb24", **sides).to_ndarray()
             turned = np.rot90(pixels, round(frame.rotation / 90) % 4)
             yield Frame(time=float(frame.time), pixels=turned, scale=scale)
+
+
+def _open_photo(media: Media) -> Any:
+    """Open a photograph; one that is large is no reason to warn, there is a limit here."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+        return Image.open(_source(media))
 
 
 def _source(media: Media) -> Path | BytesIO:
