@@ -36,6 +36,7 @@ from glasskit.sheets import lesson
 from glasskit.strength import modulus_spread, zero_failure_size
 from glasskit.tables import read, standing
 from glasskit.toughening import salt_bath
+from glasskit.words.light import colour_name
 
 ROOT = Path(__file__).resolve().parents[1]
 SODA, COVER = glass("soda-lime"), glass("aluminosilicate")
@@ -560,6 +561,16 @@ def page_43(right, replies):
     assert high == near(0.02)(4 / 3)
     assert "one in five" in replies
     assert shown.chance(shown.interval[0]) == near(0.07)(1 / 5)
+
+
+def page_53(right, replies):
+    assert "count the stripes from the dark line" in right
+    core = Sight(view="edge", stress=90e6, path=5e-3, angle=np.pi / 4, glass=SODA)
+    assert core.retardation[120] == near(0.01)(core.stress / 2 * SODA.stress_optic * 5e-3)
+    assert "half as hard as the skin" in replies
+    yellows = re.findall(r"near (\d+) nm", replies)
+    assert len(yellows) == 3
+    assert {colour_name(float(lag) * 1e-9) for lag in yellows} == {"yellow"}
 
 
 PAGES = {

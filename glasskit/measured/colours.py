@@ -11,7 +11,6 @@ lags, is counted from there; without one every order that fits is listed. Colour
 squeeze from pull.
 """
 
-import warnings
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
@@ -24,12 +23,11 @@ from scipy.ndimage import gaussian_filter1d, map_coordinates, minimum_filter1d
 from scipy.optimize import least_squares
 from scipy.special import ndtr
 
-from glasskit.light import share_passed
+from glasskit.light import share_passed, stress_difference
 from glasskit.light.colour import coded, decoded, linear_rgb, observer
 from glasskit.materials import Glass
 from glasskit.quantities import (
     FloatArray,
-    OutsideValidityWarning,
     having,
     in_range,
     non_negative,
@@ -41,9 +39,10 @@ from glasskit.stress import StressProfile, tempered
 
 __all__ = [
     "ColourLine",
-    "EdgeReading",
+    "ColourStress",
+    "EdgeLine",
     "LagLine",
-    "edge_reading",
+    "edge_line",
     "lags_along",
     "line_colours",
     "stress_interval",
@@ -61,10 +60,8 @@ PATCH = 0.02
 _SAMPLES = 300  # along a line
 _SHORTEST = 40.0  # of a line [px]
 _STEP = 2e-9  # of the table of colours [m]
+_SMALL = 480  # most pixels along a side of the copy that is shown
 _APART = 0.1  # by which white must be brighter than black, linear [-]
-_FOURTH = 2200e-9  # four orders of green light [m]
-_ENDS = 0.04  # of the line, by which the faces of the parabola may miss its ends
-_BAD = 0.05  # root mean square of the misfit of colours
 _GREY = 0.02  # span of red, green and blue below which a picture has no colours [-]
 
 
@@ -85,6 +82,10 @@ class ColourLine:
         Spread of the colour balance within the white patch [-].
     pixels : float
         Length of the line [px].
+    small : ndarray, shape (h, w, 3)
+        The photograph, with fewer pixels.
+    places : tuple
+        Start and end of the line, white and black patch, as shares of width and height [-].
 
     """
 
@@ -93,6 +94,8 @@ class ColourLine:
     black: FloatArray
     spread: float
     pixels: float
+    small: NDArray[np.uint8]
+    places: tuple[Place, Place, Place, Place]
 
     @property
     def balanced(self) -> FloatArray:
@@ -187,7 +190,17 @@ def line_colours(
         black=arrays[2],
         spread=float(tint.std() / np.sqrt(25.0)),
         pixels=length,
+        small=_small(picture),
+        places=(start, end, white, black),
     )
+
+
+def _small(picture: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    """Return every so many pixels of a photograph, enough to be shown beside others."""
+    step = -(-max(picture.shape[:2]) // _SMALL)
+    kept = picture[::step, ::step].copy()
+    kept.flags.writeable = False
+    return kept
 
 
 def _pixel(name: str, place: Place, size: FloatArray) -> FloatArray:
@@ -325,9 +338,12 @@ class _Fit:
 
 
 def _fitted(
-    camera: _Camera, lag: Callable[[FloatArray], FloatArray], begin: FloatArray
+    camera: _Camera,
+    lag: Callable[[FloatArray], FloatArray],
+    begin: FloatArray,
+    stiff: FloatArray,
 ) -> _Fit:
-    """Fit retardation and camera together.
+    """Fit retardation and camera together; `stiff` times what describes the first is small.
 
     Errors of the colours are not independent: whatever lamp and camera do to one colour they
     do wherever it is seen. So the covariance counts places of like retardation as one.
@@ -337,7 +353,8 @@ def _fitted(
 
     def residuals(vector: FloatArray) -> FloatArray:
         rest = (camera.seen(lag(vector[:count]), vector[count:]) - seen) * weight
-        return np.concatenate([rest.ravel(), (vector[count:] - camera.start) / camera.prior])
+        off = (vector[count:] - camera.start) / camera.prior
+        return np.concatenate([rest.ravel(), off, stiff @ vector[:count]])
 
     vector = np.concatenate([begin, camera.start])
     scale = np.concatenate([np.full(count, 0.05), camera.prior])
@@ -354,6 +371,7 @@ def _fitted(
     alike = np.maximum(1 - np.abs(lags[:, None] - lags) / _ALIKE, 0.0)
     meat = each.T @ alike @ each
     meat += np.diag(np.r_[np.zeros(count), camera.prior**-2.0])
+    meat[:count, :count] += stiff.T @ stiff
     bread = np.linalg.pinv(solved.jac.T @ solved.jac)
     fitted = camera.seen(lag(solved.x[:count]), solved.x[count:])
     return _Fit(
@@ -380,7 +398,9 @@ _LEVELS = (0.6, 0.8, 1.0, 1.25)  # brightness of the brightest glass over white 
 _DARK = 40e-9  # below which a place counts as dark [m]
 _AS_WELL = 3.0  # mean cost of a place by which another order may fit worse and is still listed
 _SAME = 80e-9  # retardations nearer than this are one reading [m]
+_ASTRAY = 0.2  # of the line, by which a face may miss its end at most
 _BASES = 16  # of the smooth curve
+_BENDING = 0.02  # by which a curve of them may leave a parabola from one to the next [µm]
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -478,7 +498,8 @@ def _smooth(
     knots = np.r_[[0.0] * 3, inner, [1.0] * 3]
     bases = BSpline.design_matrix(places, knots, 3).toarray()
     begin = np.linalg.lstsq(bases, rough / _MICRO, rcond=None)[0]
-    fit = _fitted(camera, lambda vector: bases @ vector * _MICRO, begin)
+    stiff = np.diff(np.eye(bases.shape[1]), 3, axis=0) / _BENDING
+    fit = _fitted(camera, lambda vector: bases @ vector * _MICRO, begin, stiff)
     lag = np.abs(bases @ fit.shape) * _MICRO
     arrays = read_only(places, lag, _standard(lag, fit, bases * _MICRO))
     return LagLine(
@@ -587,8 +608,8 @@ def _signed(size: FloatArray) -> FloatArray:
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class EdgeReading:
-    """Stress of a tempered pane, read through its edge.
+class EdgeLine:
+    """Retardation of a tempered pane along a line from face to face, seen through its edge.
 
     Attributes
     ----------
@@ -596,16 +617,10 @@ class EdgeReading:
         Retardation along the line without any form imposed.
     parabola : ndarray, shape (n,)
         Retardation of the fitted parabola, negative where squeezed [m].
-    core, core_uncertainty : float
+    core, uncertainty : float
         Retardation in the middle of the core, and its standard uncertainty [m].
     faces : tuple of float
         Where the parabola puts the two faces along the line, 0 and 1 being its ends [-].
-    path, path_uncertainty : float
-        Way of the light through the glass, and its standard uncertainty [m].
-    thickness : float
-        Thickness of the pane [m].
-    glass : Glass
-        What it is made of.
     misfit : float
         Root mean square by which colours differ from those of the parabola, 0 to 1 [-].
 
@@ -614,29 +629,203 @@ class EdgeReading:
     lags: LagLine
     parabola: FloatArray
     core: float
-    core_uncertainty: float
+    uncertainty: float
     faces: tuple[float, float]
-    path: float
-    path_uncertainty: float
-    thickness: float
-    glass: Glass
     misfit: float
 
+
+def edge_line(line: ColourLine) -> EdgeLine:
+    r"""Return the parabola of retardation that the colours across an edge show.
+
+    .. math:: \Gamma(x) = \Gamma_\text{core}\left[1 - 3\left(1 - \frac{2x}{t}\right)^2\right]
+
+    Parameters
+    ----------
+    line : ColourLine
+        From face to face, square to them.
+
+    Returns
+    -------
+    EdgeLine
+        The parabola, and the retardation along the line without it.
+
+    Raises
+    ------
+    ValueError
+        If no parabola with two dark lines fits between the ends of the line.
+
+    Notes
+    -----
+    Colours do not tell squeeze from pull; that the skin is squeezed is taken for granted. A
+    hard quench is steeper at the face than the parabola.
+
+    References
+    ----------
+    Own method: least squares on all colours of the line, the camera fitted with them.
+
+    Examples
+    --------
+    >>> from glasskit.measured import invented_colours, read_photo
+    >>> made = invented_colours("edge", 75e6, 6e-3, 2.62e-12, seed=1)
+    >>> where = made.start, made.end, made.white, made.black
+    >>> read = edge_line(line_colours(read_photo(made.file), *where))
+    >>> round(1e9 * read.core / 10) * 10
+    590
+
+    """
+    of_type("line", line, ColourLine)
+    camera = _Camera(line)
+    places = (np.arange(camera.count) + 0.5) / camera.count
+
+    def parabola(vector: FloatArray) -> FloatArray:
+        inwards = (places - 0.5 - vector[1]) / (0.5 + vector[2])
+        return np.asarray(vector[0] * _MICRO * (1 - 3 * inwards**2))
+
+    fit = _fitted(camera, parabola, _coarse_parabola(line), np.zeros((0, 3)))
+    core, shift, wider = fit.shape
+    if core * _MICRO < _DARK or abs(shift) > _ASTRAY or abs(wider) > _ASTRAY:
+        raise ValueError(
+            "line must run from face to face across two dark lines; got colours that fit no "
+            "parabola between its ends"
+        )
+    size = np.asarray(core * _MICRO)
+    return EdgeLine(
+        lags=_smooth(camera, parabola(fit.shape), True, ()),
+        parabola=read_only(parabola(fit.shape))[0],
+        core=float(size),
+        uncertainty=float(_standard(size, fit, np.array([_MICRO, 0.0, 0.0]))),
+        faces=(float(shift - wider), float(1 + shift + wider)),
+        misfit=fit.misfit,
+    )
+
+
+def _coarse_parabola(line: ColourLine) -> FloatArray:
+    """Return the retardation of the core and where the faces lie that fit best by far."""
+    count = min(len(line.seen), 100)
+    places = np.linspace(0, len(line.seen) - 1, count).round().astype(int)
+    share = (places + 0.5) / len(line.seen) - 0.5
+    cores = np.arange(0.05, 2.5, 0.01)
+    shifts, widths = np.linspace(-0.05, 0.05, 5), np.linspace(-0.05, 0.05, 5)
+    grid = np.stack(np.meshgrid(cores, shifts, widths, indexing="ij"), axis=-1).reshape(-1, 3)
+    inwards = (share - grid[:, 1:2]) / (0.5 + grid[:, 2:3])
+    lags = np.abs(grid[:, :1] * _MICRO * (1 - 3 * inwards**2))
+    tables = [_costs(line, count, level, 2 * MOST) for level in _LEVELS]
+    states = np.minimum((lags / _COARSE).round().astype(int), tables[0].shape[1] - 1)
+    costs = np.min([table[np.arange(count), states].sum(axis=1) for table in tables], axis=0)
+    return np.asarray(grid[costs.argmin()])
+
+
+# --- stress --------------------------------------------------------------------------------
+
+_FOURTH = 2200e-9  # four orders of green light [m]
+_ENDS = 0.04  # of the line, by which the faces of the parabola may miss its ends
+_BAD = 0.05  # root mean square of the misfit of colours
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class ColourStress:
+    """Stress that the colours along a line stand for.
+
+    Attributes
+    ----------
+    found : EdgeLine or LagLine
+        The retardation that was read.
+    path, spread : float
+        Way of the light through the glass, and its standard uncertainty [m].
+    thickness : float
+        Length of the line in the glass: of an edge, the thickness of the pane [m].
+    glass : Glass
+        Its stress-optic coefficient, and the published ends of that.
+
+    Examples
+    --------
+    >>> from glasskit.materials import glass
+    >>> from glasskit.measured import invented_colours, read_photo
+    >>> made = invented_colours("edge", 75e6, 10e-3, 2.62e-12, seed=1)
+    >>> where = made.start, made.end, made.white, made.black
+    >>> edge = edge_line(line_colours(read_photo(made.file), *where))
+    >>> soda = glass("soda-lime")
+    >>> read = ColourStress(found=edge, path=10e-3, spread=1e-4, thickness=3e-3, glass=soda)
+    >>> round(read.stress / 1e6)
+    75
+
+    """
+
+    found: EdgeLine | LagLine
+    path: float
+    spread: float
+    thickness: float
+    glass: Glass
+
+    def __post_init__(self) -> None:
+        of_type("found", self.found, EdgeLine | LagLine)
+        positive("path", self.path, "m"), non_negative("spread", self.spread, "m")
+        positive("thickness", self.thickness, "m")
+        having("glass", self.glass, "values", "stress_optic")
+
     @property
-    def squeeze(self) -> float:
-        """Compression at the faces, twice the tension of the core [Pa]."""
-        return 2 * self.core / (self.glass.stress_optic * self.path)
+    def lags(self) -> LagLine:
+        """Retardation along the line, without any form imposed."""
+        return self.found.lags if isinstance(self.found, EdgeLine) else self.found
+
+    @property
+    def lag(self) -> float:
+        """Retardation that `stress` belongs to: at the faces, or where it is largest [m]."""
+        if isinstance(self.found, EdgeLine):
+            return 2 * self.found.core
+        return float(self.found.lag[self.found.peak])
+
+    @property
+    def lag_uncertainty(self) -> float:
+        """Standard uncertainty of `lag` [m]."""
+        if isinstance(self.found, EdgeLine):
+            return 2 * self.found.uncertainty
+        return float(self.found.uncertainty[self.found.peak])
+
+    @property
+    def stress(self) -> float:
+        """Squeeze at the faces, twice the pull of the core; or the largest difference [Pa]."""
+        return float(stress_difference(self.lag, self.path, self.glass.stress_optic))
 
     @property
     def interval(self) -> tuple[float, float]:
-        """Ends of the 95 % interval of `squeeze` [Pa]."""
-        share = np.hypot(self.core_uncertainty / self.core, self.path_uncertainty / self.path)
-        return stress_interval(self.squeeze, float(share), self.glass)
+        """Ends of the 95 % interval of `stress` [Pa]."""
+        share = np.hypot(self.lag_uncertainty / self.lag, self.spread / self.path)
+        return stress_interval(self.stress, float(share), self.glass)
+
+    @property
+    def others(self) -> tuple[float, ...]:
+        """What `stress` may be in other orders, if no dark place was crossed [Pa]."""
+        optic = self.glass.stress_optic
+        return tuple(float(lag / (optic * self.path)) for lag in self.lags.others)
 
     @property
     def profile(self) -> StressProfile:
-        """Stress through the thickness."""
-        return tempered(self.squeeze, self.thickness)
+        """Stress through the thickness of a pane whose edge was read."""
+        return tempered(self.stress, self.thickness)
+
+    @property
+    def doubts(self) -> tuple[str, ...]:
+        """Where the reading leaves what it was checked for, one sentence each."""
+        said = {
+            "no place on the line is dark, so its order is not known": not self.lags.counted,
+            "above the fourth order colours say little: take a shorter light path": self.lag
+            > _FOURTH * (2 if isinstance(self.found, EdgeLine) else 1),
+            "the colours fit badly: look for glare, or tones that the camera changed": (
+                self.found.misfit > _BAD
+            ),
+        }
+        if isinstance(self.found, EdgeLine):
+            ends = np.subtract(self.found.faces, (0.0, 1.0))
+            said |= {
+                "the light path is shorter than three thicknesses: the stress fades near both "
+                "edges, so the pane is squeezed more than is read": (
+                    self.path < 2.99 * self.thickness
+                ),
+                "the parabola does not end where the line does: draw it from face to face, or "
+                "this pane follows no parabola": bool(np.abs(ends).max() > _ENDS),
+            }
+        return tuple(text for text, holds in said.items() if holds)
 
 
 def stress_interval(stress: float, share: float, glass: Glass) -> tuple[float, float]:
@@ -685,133 +874,3 @@ def stress_interval(stress: float, share: float, glass: Glass) -> tuple[float, f
     below = ndtr((tried[:, None] / ratios - 1) / max(share, 1e-6)).mean(axis=1)
     low, high = np.interp([0.025, 0.975], below, tried)
     return float(max(low, 0.0) * stress), float(high * stress)
-
-
-def edge_reading(
-    line: ColourLine, path: float, path_uncertainty: float, thickness: float, glass: Glass
-) -> EdgeReading:
-    r"""Return the stress of a tempered pane from the colours seen through its edge.
-
-    The retardation of a balanced parabola is fitted,
-
-    .. math:: \Gamma(x) = C s \frac{S}{2}\left[1 - 3\left(1 - \frac{2x}{t}\right)^2\right]
-
-    Parameters
-    ----------
-    line : ColourLine
-        From face to face, square to them.
-    path : float
-        Way of the light :math:`s` through the glass, from edge to edge [m].
-    path_uncertainty : float
-        Standard uncertainty of the path [m].
-    thickness : float
-        Thickness of the pane :math:`t` [m].
-    glass : Glass
-        Gives the stress-optic coefficient :math:`C` and its spread.
-
-    Returns
-    -------
-    EdgeReading
-        Retardation, parabola, surface compression.
-
-    Raises
-    ------
-    ValueError
-        If a number is not positive, or no parabola with two dark lines fits.
-
-    Warns
-    -----
-    OutsideValidityWarning
-        If the path is shorter than three thicknesses, the parabola does not end near the ends
-        of the line, the core is beyond the fourth order, or the colours fit badly.
-
-    Notes
-    -----
-    Squeeze and pull look alike; that the skin is squeezed is taken for granted. A hard quench
-    is steeper at the face than the parabola. The mean along the path is read, and within about
-    a thickness of each edge the stress fades.
-
-    References
-    ----------
-    [ASTMC770]
-
-    Examples
-    --------
-    >>> from glasskit.materials import glass
-    >>> from glasskit.measured import invented_colours, read_photo
-    >>> made = invented_colours("edge", 90e6, 20e-3, 0.65e-12, seed=1)
-    >>> where = made.start, made.end, made.white, made.black
-    >>> line = line_colours(read_photo(made.file), *where)
-    >>> read = edge_reading(line, 20e-3, 0.1e-3, 6e-3, glass("soda-lime"))
-    >>> round(1e9 * read.core / 10) * 10
-    590
-
-    """
-    of_type("line", line, ColourLine)
-    having("glass", glass, "values", "stress_optic")
-    positive("path", path, "m"), non_negative("path_uncertainty", path_uncertainty, "m")
-    positive("thickness", thickness, "m")
-    camera = _Camera(line)
-    places = (np.arange(camera.count) + 0.5) / camera.count
-
-    def parabola(vector: FloatArray) -> FloatArray:
-        inwards = (places - 0.5 - vector[1]) / (0.5 + vector[2])
-        return np.asarray(vector[0] * _MICRO * (1 - 3 * inwards**2))
-
-    fit = _fitted(camera, parabola, _coarse_parabola(line))
-    core, shift, wider = fit.shape
-    if core * _MICRO < _DARK or abs(shift) > 0.2 or abs(wider) > 0.2:
-        raise ValueError(
-            "line must run from face to face across two dark lines; got colours that fit no "
-            "parabola between its ends"
-        )
-    lags = _smooth(camera, parabola(fit.shape), True, ())
-    size = np.asarray(core * _MICRO)
-    reading = EdgeReading(
-        lags=lags,
-        parabola=read_only(parabola(fit.shape))[0],
-        core=float(size),
-        core_uncertainty=float(_standard(size, fit, np.array([_MICRO, 0.0, 0.0]))),
-        faces=(float(shift - wider), float(1 + shift + wider)),
-        path=float(path),
-        path_uncertainty=float(path_uncertainty),
-        thickness=float(thickness),
-        glass=glass,
-        misfit=fit.misfit,
-    )
-    _doubt(reading)
-    return reading
-
-
-def _coarse_parabola(line: ColourLine) -> FloatArray:
-    """Return the retardation of the core and where the faces lie that fit best by far."""
-    count = min(len(line.seen), 100)
-    places = np.linspace(0, len(line.seen) - 1, count).round().astype(int)
-    share = (places + 0.5) / len(line.seen) - 0.5
-    cores = np.arange(0.05, 2.5, 0.01)
-    shifts, widths = np.linspace(-0.05, 0.05, 5), np.linspace(-0.05, 0.05, 5)
-    grid = np.stack(np.meshgrid(cores, shifts, widths, indexing="ij"), axis=-1).reshape(-1, 3)
-    inwards = (share - grid[:, 1:2]) / (0.5 + grid[:, 2:3])
-    lags = np.abs(grid[:, :1] * _MICRO * (1 - 3 * inwards**2))
-    tables = [_costs(line, count, level, 2 * MOST) for level in _LEVELS]
-    states = np.minimum((lags / _COARSE).round().astype(int), tables[0].shape[1] - 1)
-    costs = np.min([table[np.arange(count), states].sum(axis=1) for table in tables], axis=0)
-    return np.asarray(grid[costs.argmin()])
-
-
-def _doubt(reading: EdgeReading) -> None:
-    """Warn where the reading leaves what it was checked for."""
-    thick, ends = reading.thickness, np.subtract(reading.faces, (0.0, 1.0))
-    doubts = {
-        "the light path is shorter than three thicknesses: the stress fades near both edges, "
-        "so the pane is squeezed more than is read": reading.path < 2.99 * thick,
-        "the parabola does not end at the ends of the line: draw it from face to face, or "
-        "take it that this pane follows no parabola": np.abs(ends).max() > _ENDS,
-        "the core is beyond the fourth order, where colours say little: take a shorter light "
-        "path": reading.core > _FOURTH,
-        "the colours fit badly: look for glare, for tones that the camera changed, for a line "
-        "that is not square to the faces": reading.misfit > _BAD,
-    }
-    for said, wrong in doubts.items():
-        if wrong:
-            warnings.warn(said, OutsideValidityWarning, stacklevel=3)

@@ -5,7 +5,6 @@ Run from the repository's root: ``python tests/speed/measured_colours.py [photog
 """
 
 import sys
-import warnings
 from io import BytesIO
 from time import perf_counter
 
@@ -14,13 +13,13 @@ from PIL import Image
 
 from glasskit.materials import glass
 from glasskit.measured import (
-    edge_reading,
+    ColourStress,
+    edge_line,
     invented_colours,
     lags_along,
     line_colours,
     read_photo,
 )
-from glasskit.quantities import OutsideValidityWarning
 
 SODA = glass("soda-lime")
 OPTIC = SODA.values["stress_optic"]
@@ -40,10 +39,16 @@ def edges(count):
         stress = lag / optic / path
         made = invented_colours("edge", stress, path, optic, seed=10_000 + seed)
         line = line_colours(read_photo(made.file), *placed(made))
-        read = edge_reading(line, path + rng.normal(0, SPREAD), SPREAD, 3e-3, SODA)
-        off = read.core - made.lag / 2
+        read = ColourStress(
+            found=edge_line(line),
+            path=path + rng.normal(0, SPREAD),
+            spread=SPREAD,
+            thickness=3e-3,
+            glass=SODA,
+        )
+        off = read.lag - made.lag
         low, high = read.interval
-        rows.append((off / read.core, off / read.core_uncertainty, low < stress < high))
+        rows.append((off / made.lag, off / read.lag_uncertainty, low < stress < high))
     return np.array(rows).T
 
 
@@ -71,12 +76,11 @@ def large():
     picture = read_photo(file.getvalue())
     opened = perf_counter()
     line = line_colours(picture, *placed(made))
-    edge_reading(line, 10e-3, SPREAD, 3e-3, SODA)
+    edge_line(line)
     return opened - begin, perf_counter() - opened
 
 
 def main():
-    warnings.simplefilter("ignore", OutsideValidityWarning)
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 400
     part, off, held = edges(count)
     inside = np.mean(np.abs(off) < 1.96)

@@ -1,0 +1,281 @@
+# SPDX-License-Identifier: MIT
+"""Read the colours of a photograph: set line and patches, see lag and stress, keep them."""
+
+import datetime
+import warnings
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import ipywidgets as widgets
+import numpy as np
+
+from glasskit.draw.colours import POINTS, ReadColoursScene, marked
+from glasskit.live.buttons import Buttons
+from glasskit.live.clicks import ClickedPicture
+from glasskit.live.controls import Choice, Control, Slider, failing, message, set_message
+from glasskit.live.explorer import Explorer
+from glasskit.live.panel import button, placed, row, text_field
+from glasskit.live.recording import FOLDER, INVENTED, Recording
+from glasskit.materials import glass
+from glasskit.measured import (
+    ColourLine,
+    ColourStress,
+    EdgeLine,
+    Reading,
+    edge_line,
+    invented_colours,
+    keep_reading,
+    lags_along,
+    line_colours,
+    read_photo,
+)
+from glasskit.measured.media import Media
+from glasskit.quantities import OutsideValidityWarning, in_range, plain_number
+from glasskit.steps import Steps
+from glasskit.words.colours import read_numbers, read_sentence
+
+_SODA = glass("soda-lime")
+_ENDINGS = (".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff")
+_SEEN: dict[str, Callable[[ColourLine], EdgeLine] | Callable[[ColourLine], Any]] = {
+    "the edge of a toughened pane": edge_line,
+    "any line": lags_along,
+}
+_STEP = 0.2  # of a place that is nudged [% of width or height]
+_NUDGES = {"◂": (-_STEP, 0.0), "▸": (_STEP, 0.0), "▴": (0.0, -_STEP), "▾": (0.0, _STEP)}
+_WAYS = {"◂": "left", "▸": "right", "▴": "up", "▾": "down"}
+
+Place = tuple[float, float]
+
+
+def _example() -> Any:
+    """Return the invented photograph: a strip 3 mm thick, 10 mm wide, squeezed by 75 MPa."""
+    return invented_colours("edge", 75e6, 10e-3, _SODA.stress_optic, seed=3)
+
+
+def _opened(media: Media) -> Steps[np.ndarray[Any, np.dtype[np.uint8]]]:
+    yield 0.1, "reading the photograph"
+    return read_photo(media)
+
+
+class Points(Control):
+    """A control that holds the colours along a line of a photograph.
+
+    Attributes
+    ----------
+    photograph : Recording
+        Which photograph.
+    point : Buttons
+        What a click, a typed place or an arrow sets.
+    picture : ClickedPicture
+        The photograph with line and patches.
+    place : Text
+        Where the chosen point lies, across and down in percent.
+    nudges : dict of str to Button
+        Move the chosen point a little.
+    note : HTML
+        What is wrong with a typed place.
+
+    """
+
+    def __init__(self, name: str) -> None:
+        super().__init__(name)
+        made = _example()
+        self._start = (made.start, made.end, made.white, made.black)
+        self._places = list(self._start)
+        self._held: tuple[Any, ...] = ()
+        self.photograph = Recording("seen", "photograph", _ENDINGS, _opened, lambda: made.file)
+        options = {point: number for number, point in enumerate(POINTS)}
+        self.point = Buttons("point", "A click on the photograph sets", options, POINTS[0])
+        self.picture = ClickedPicture(self._set)
+        self.place = text_field("across and down / %")
+        self.nudges = {
+            sign: button(sign, lambda move=move: self._nudge(move))  # type: ignore[misc]
+            for sign, move in _NUDGES.items()
+        }
+        for sign, pressed in self.nudges.items():
+            pressed.tooltip = f"move it {_WAYS[sign]}"
+        self.note = message()
+        moved = row(placed(self.place), *self.nudges.values())
+        self.widget = widgets.VBox(
+            [self.photograph.widget, self.point.widget, self.picture.widget, moved, self.note]
+        )
+        self.widget.add_class("glasskit-paste")
+        self.photograph.on_change(self._other)
+        self.point.on_change(self._show)
+        self.place.observe(self._typed, "value")
+        self._show()
+
+    @property
+    def value(self) -> ColourLine:
+        """The colours along the line.
+
+        Raises
+        ------
+        ValueError
+            If line or patches cannot be where they are.
+
+        """
+        photo, places = self.photograph.value, tuple(self._places)
+        if not self._held or self._held[0] is not photo or self._held[1] != places:
+            self._held = photo, places, line_colours(photo, *places)
+        line: ColourLine = self._held[2]
+        return line
+
+    def reset(self) -> None:
+        """Put line and patches where they lie in the invented photograph."""
+        self._places = list(self._start)
+        self._changed()
+
+    def _other(self) -> None:
+        """Take another photograph; line and patches of the example belong to the example."""
+        if self.photograph.source == INVENTED:
+            self._places = list(self._start)
+        self._changed()
+
+    def _set(self, across: float, down: float) -> None:
+        self._places[self.point.value] = (across, down)
+        self._changed()
+
+    def _nudge(self, move: Place) -> None:
+        across, down = (
+            min(max(share + part / 100, 0.0), 1.0)
+            for share, part in zip(self._places[self.point.value], move, strict=True)
+        )
+        self._set(across, down)
+
+    def _typed(self, change: Any) -> None:
+        text = change["new"].strip()
+        if not text or text == self._said():
+            return
+        try:
+            across, down = map(plain_number, text.split())
+            in_range("place", [across, down], 0.0, 100.0)
+        except ValueError:
+            said = f"write two numbers from 0 to 100, such as 40 25; got “{text}”"
+            set_message(self.note, said)
+            return
+        self._set(across / 100, down / 100)
+
+    def _said(self) -> str:
+        across, down = self._places[self.point.value]
+        return f"{100 * across:.1f} {100 * down:.1f}"
+
+    def _changed(self) -> None:
+        self._show()
+        self._tell()
+
+    def _show(self) -> None:
+        set_message(self.note, "")
+        self.place.value = self._said()
+        self.place.description = f"{POINTS[self.point.value]}: across and down / %"
+        said = (
+            "The photograph with the line from 1 to 2, the white patch W, the black patch B."
+        )
+        self.picture.show(marked(self.photograph.value, self._places), said)
+
+
+class ColoursExplorer(Explorer[ColourStress]):
+    """The explorer of notebook 53, with a button that keeps the stress.
+
+    Attributes
+    ----------
+    keep : Button
+        Adds the stress to a table.
+    kept : HTML
+        Where, or why not.
+
+    """
+
+    def __init__(self) -> None:
+        self._points = Points("line")
+        self._held: tuple[Any, ...] = ()
+        super().__init__(
+            [
+                self._points,
+                Choice("seen", "the line crosses", _SEEN, next(iter(_SEEN))),
+                Slider("path", "light path in the glass", "length", 1e-3, 60e-3, 10e-3, 5e-4),
+                Slider("spread", "path known to ±", "thickness", 0.0, 2e-3, 2e-4, 1e-4),
+                Slider(
+                    "thickness", "length of the line", "thickness", 1e-3, 50e-3, 3e-3, 1e-4
+                ),
+            ],
+            self._read,
+            ReadColoursScene(),
+            read_sentence,
+            read_numbers,
+            title="Read the colours",
+        )
+        self.keep = button("Keep this stress", self.keep_stress)
+        self.kept = message()
+        self.widget.children = (*self.widget.children, row(self.keep), self.kept)
+
+    @property
+    def said(self) -> str:
+        """The sentence that says what is seen, and whether it was invented."""
+        invented = self._points.photograph.source == INVENTED
+        return f"{'An invented photograph. ' if invented else ''}{super().said}"
+
+    def _read(
+        self,
+        line: ColourLine,
+        seen: Callable[[ColourLine], Any],
+        path: float,
+        spread: float,
+        thickness: float,
+    ) -> ColourStress:
+        """Read the colours, anew only if they changed; half of what ± says is standard."""
+        if not self._held or self._held[0] is not line or self._held[1] is not seen:
+            self._held = line, seen, seen(line)
+        found = ColourStress(
+            found=self._held[2],
+            path=path,
+            spread=spread / 2,
+            thickness=thickness,
+            glass=_SODA,
+        )
+        for text in found.doubts:
+            warnings.warn(text, OutsideValidityWarning, stacklevel=1)
+        return found
+
+    def keep_stress(self, folder: str | Path = FOLDER) -> Path | None:
+        """Add the stress to the table of readings, and say where.
+
+        Parameters
+        ----------
+        folder : path
+            Made if it is not there; beside the notebook by default.
+
+        Returns
+        -------
+        Path or None
+            The table; None, with a message, if it could not be written.
+
+        """
+        result, source = self.result, self._points.photograph.source
+        edge = isinstance(result.found, EdgeLine)
+        low, high = result.interval
+        remark = f"light path {1e3 * result.path:g} mm; lag {1e9 * result.lag:.0f} nm"
+        if len(result.lags.others) > 1:
+            remark += "; order not known"
+        reading = Reading(
+            what="squeeze at the faces, by colours"
+            if edge
+            else "stress difference, by colours",
+            kind="stress",
+            value=result.stress,
+            low=low,
+            high=high,
+            file="" if source == INVENTED else source,
+            remark=remark,
+        )
+        path = None
+        with failing(self.kept, "the stress could not be kept"):
+            path = keep_reading(Path(folder) / "readings.csv", reading, datetime.date.today())
+            set_message(self.kept, f"kept in {path}, beside this notebook")
+        return path
+
+
+def colours_explorer() -> ColoursExplorer:
+    """Return the explorer of notebook 53: a photograph, its line, lag and stress."""
+    return ColoursExplorer()
