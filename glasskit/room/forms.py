@@ -6,6 +6,7 @@ sentence for all that is refused.
 """
 
 import asyncio
+import logging
 import os
 import secrets
 import time
@@ -210,6 +211,8 @@ def server(answering: Application) -> HTTPServer:
 
 
 async def listen(answering: Application, room: Room) -> None:
-    """Answer browsers until the task is cancelled."""
+    """Answer browsers until the task is cancelled; whom it refuses is written nowhere."""
+    for name in ("tornado.access", "tornado.general"):
+        logging.getLogger(name).setLevel(logging.ERROR)
     server(answering).listen(room.port, room.host)
     await asyncio.Event().wait()

@@ -1,0 +1,154 @@
+# SPDX-License-Identifier: MIT
+"""A lesson from start to end: a teacher at the desk, thirty pupils, one of them in a browser.
+
+Teacher and pupil use the keyboard alone. The other pupils are requests without a browser.
+"""
+
+import os
+import re
+import shutil
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+from browser.lab import PATIENCE, SECONDS, why_no_browser
+from rooms import Pupil, open_forms
+
+from glasskit.classroom import question
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.skipif(bool(why_no_browser()), reason=why_no_browser() or "-"),
+    pytest.mark.skipif(shutil.which("bwrap") is None, reason="no ordinary account"),
+]
+
+PUPILS = 30
+NICK = question("nick")
+SMALL = """() => [...document.querySelectorAll(
+    'button, a, select, .choice, input:is(:not([type]), [type=text])')]
+  .filter(it => it.getBoundingClientRect().height < 44).map(it => it.textContent)"""
+NAMED = """() => { const at = document.activeElement;
+  return at === document.body ? '' : (at.labels?.[0] || at).textContent.trim(); }"""
+
+
+class AtKeyboard:
+    """A browser in which only keys are pressed."""
+
+    def __init__(self, browser, **size):
+        self.page = browser.new_context(viewport=size).new_page()
+        self.page.set_default_timeout(PATIENCE * SECONDS)
+        self.wrong = []
+        self.page.on("pageerror", lambda error: self.wrong.append(error))
+
+    def press(self, name, key="Enter"):
+        """Go on with Tab until something of this name has the focus, and press a key."""
+        for _ in range(40):
+            self.page.keyboard.press("Tab")
+            if self.page.evaluate(NAMED).startswith(name):
+                self.page.keyboard.press(key)
+                return
+        pytest.fail(f"Tab does not come to {name!r}")
+
+    def sees(self, text):
+        self.page.get_by_text(text).first.wait_for()
+
+    def choose(self, letter):
+        """Tick an answer: Tab into the group, arrows within, Tab to its button."""
+        self.press(("A", "B", "C", "D"), "Space")
+        for _ in range(4):
+            if self.page.evaluate(NAMED).startswith(letter):
+                break
+            self.page.keyboard.press("ArrowDown")
+        self.page.keyboard.press("Enter")  # sends the form from where it is
+        self.sees("Your answer is in")
+
+    def looks_right(self):
+        """Check that nothing is cut off, scrolls sideways or is too small to touch."""
+        width = "document.documentElement.scrollWidth - innerWidth"
+        assert self.page.evaluate(width) <= 0
+        assert self.page.evaluate(SMALL) == []
+
+    def keep(self, name):
+        """Keep a screenshot where GLASSKIT_SCREENSHOTS says, if it does."""
+        if folder := os.environ.get("GLASSKIT_SCREENSHOTS"):
+            Path(folder).mkdir(parents=True, exist_ok=True)
+            self.page.screenshot(path=Path(folder) / f"answers-{name}.png", full_page=True)
+
+
+def test_thirty_answer_a_lesson_one_of_them_by_keyboard(browser, tmp_path):
+    words = ("answers", f"--seats={PUPILS}")
+    with open_forms(tmp_path, *words, until="devices come") as (address, printed):
+        code = re.search(r"Code for all pupils: (\S+)", printed)[1]
+        word = re.search(r"word: (\S+)", printed)[1]
+        teacher = AtKeyboard(browser, width=1280, height=800)
+        teacher.page.goto(f"{address}/desk")
+        teacher.press("Word", "Home")
+        teacher.page.keyboard.type(word)
+        teacher.page.keyboard.press("Enter")
+        teacher.sees("0 of 30 have come in")
+
+        pupil = AtKeyboard(browser, width=360, height=740)
+        pupil.page.goto(f"{address}/{code}")
+        pupil.looks_right()
+        pupil.press("Come in")
+        pupil.sees("Nothing is asked yet")
+        others = [Pupil(address) for _ in range(PUPILS - 1)]
+        with ThreadPoolExecutor(10) as at_once:
+
+            def all_do(path, forms):
+                done = at_once.map(
+                    lambda one, form: one.fill_in(path, **form)[0], others, forms
+                )
+                assert set(done) == {200}
+
+            all_do("/come-in", [{"code": code}] * len(others))
+            teacher.sees("30 of 30 have come in")
+
+            teacher.press("Ask")
+            pupil.page.get_by_role("group", name=NICK.text).wait_for()
+            pupil.page.get_by_role("radio", name=f"B: {NICK.options[1].text}").wait_for()
+            pupil.looks_right()
+            pupil.keep("asked")
+            pupil.choose("B")
+            pupil.page.reload()
+            assert pupil.page.get_by_role("radio", name="B: ").is_checked()
+            all_do("/answer", [{"option": str(n % 4)} for n in range(len(others))])
+            teacher.sees("30 have answered, before")
+            teacher.keep("before")
+
+            teacher.press("Close it: talk it over")
+            pupil.sees("Convince your neighbour")
+            teacher.press("Ask again")
+            pupil.sees("Question 1, after talking it over")
+            pupil.sees("Before talking you said B.")
+            pupil.choose("C")
+            pupil.looks_right()
+            all_do("/answer", [{"option": str(NICK.correct)}] * len(others))
+            teacher.sees("30 have answered, after")
+
+        teacher.press("Tell what happens")
+        # Source: hand calculation; of 29 who answer A, B, C, D in turn 7 say C before.
+        teacher.sees("What happens: C, from 7 of 30 to 30 of 30 hands")
+        teacher.keep("told")
+        pupil.sees("After talking you said")
+        pupil.sees(NICK.options[NICK.correct].reply)
+        pupil.looks_right()
+        pupil.keep("told-pupil")
+        teacher.press("Ask the next question")
+        pupil.sees("Question 2, before talking it over")
+        pupil.choose("A")
+
+        teacher.press("Ask for readings")
+        pupil.sees("Your readings")
+        pupil.press("Mass", "Home")
+        for number in ("60", "100", "1,8"):
+            pupil.page.keyboard.type(number)
+            pupil.page.keyboard.press("Tab")
+        pupil.page.keyboard.press("Enter")
+        pupil.sees("You have sent 1 of at most 12")
+        pupil.looks_right()
+        pupil.keep("reading")
+        teacher.page.get_by_role("cell", name="1,8").wait_for()
+        assert teacher.wrong + pupil.wrong == []
+        for one in (teacher, pupil):
+            one.page.context.close()
