@@ -340,6 +340,7 @@ _BOTH: dict[str, tuple[Unit, Unit]] = {
     "length": (Unit("mm", 1e-3), Unit("in", _INCH)),
     "height": (Unit("m", 1.0), Unit("ft", _FOOT)),
     "speed": (Unit("m/s", 1.0), Unit("ft/s", _FOOT)),
+    "acceleration": (Unit("m/s²", 1.0), Unit("ft/s²", _FOOT)),
     "small_mass": (Unit("g", 1e-3), Unit("oz", _POUND / 16)),
     "mass": (Unit("kg", 1.0), Unit("lb", _POUND)),
     "force": (Unit("N", 1.0), Unit("lbf", _POUND_FORCE)),

@@ -38,6 +38,8 @@ FACTORS = {
     "ft": si.foot,
     "m/s": 1.0,
     "ft/s": si.foot,
+    "m/s²": 1.0,
+    "ft/s²": si.foot,
     "g": si.gram,
     "kg": 1.0,
     "oz": si.ounce,

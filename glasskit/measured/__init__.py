@@ -13,7 +13,16 @@ from glasskit.measured.colours import (
     stress_interval,
 )
 from glasskit.measured.counting import VIEW, PieceCount, count_square
+from glasskit.measured.falling import (
+    FilmedFall,
+    Measure,
+    Ruler,
+    Track,
+    fit_fall,
+    track_ball,
+)
 from glasskit.measured.invented_colours import InventedColours, invented_colours
+from glasskit.measured.invented_films import FilmOfFall, film_fall
 from glasskit.measured.invented_photos import InventedPhoto, invented_photo
 from glasskit.measured.invented_sounds import Room, bouncing_sound, ringing_sound, stored
 from glasskit.measured.kept import Reading, keep_reading
@@ -43,6 +52,7 @@ from glasskit.measured.ringing import (
     rod_modulus,
     rung,
 )
+from glasskit.measured.sightings import Sightings, find_ball
 
 __all__ = [
     "FRAME",
@@ -56,20 +66,26 @@ __all__ = [
     "Correction",
     "Doubt",
     "EdgeLine",
+    "FilmOfFall",
+    "FilmedFall",
     "Frame",
     "InventedColours",
     "InventedPhoto",
     "LagLine",
     "Levelled",
+    "Measure",
     "Peak",
     "PieceCount",
     "Pieces",
     "Reading",
     "Ring",
     "Room",
+    "Ruler",
     "Rung",
+    "Sightings",
     "Sound",
     "Tapped",
+    "Track",
     "bar_correction",
     "bar_modulus",
     "bounced",
@@ -80,9 +96,12 @@ __all__ = [
     "crack_drop",
     "edge_line",
     "expected_pitches",
+    "film_fall",
     "film_frames",
+    "find_ball",
     "find_pieces",
     "find_square",
+    "fit_fall",
     "free_disc_factors",
     "free_pane_factors",
     "hear_clicks",
@@ -103,5 +122,6 @@ __all__ = [
     "rung",
     "stored",
     "stress_interval",
+    "track_ball",
     "waveform",
 ]

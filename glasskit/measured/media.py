@@ -10,6 +10,7 @@ import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import cached_property
 from importlib import import_module
 from io import BytesIO
 from pathlib import Path
@@ -87,16 +88,29 @@ class Frame:
     ----------
     time : float
         When it was taken, by the clock of the file, not by a nominal rate [s].
-    pixels : ndarray, shape (height, width, 3)
-        Red, green and blue, 0 to 255.
+    share : float
+        How far into the film it is; 0 where the file does not say how long it lasts [-].
     scale : float
         Sides of `pixels` over those of the frame in the file [-].
+    decoded : object
+        The frame as the decoder gave it.
 
     """
 
     time: float
-    pixels: np.ndarray[Any, np.dtype[np.uint8]]
+    share: float
     scale: float
+    decoded: Any
+
+    @cached_property
+    def pixels(self) -> np.ndarray[Any, np.dtype[np.uint8]]:
+        """Red, green and blue, 0 to 255, shape (height, width, 3); made when asked for."""
+        sides = {
+            name: round(getattr(self.decoded, name) * self.scale)
+            for name in ("width", "height")
+        }
+        made = self.decoded.reformat(format="rgb24", **sides).to_ndarray()
+        return np.rot90(made, round(self.decoded.rotation / 90) % 4)
 
 
 @in_steps
@@ -246,17 +260,16 @@ def _frames(media: Media, longest_side: int) -> Iterator[Frame]:
             raise ValueError(f"media must hold a film, got {_named(media)} without pictures")
         stream = file.streams.video[0]
         stream.thread_type = "AUTO"
+        whole = float(stream.duration * stream.time_base) if stream.duration else np.inf
         for frame in file.decode(stream):
             if frame.time is None:
                 continue
-            scale = min(longest_side / max(frame.width, frame.height), 1.0)
-            sides = {
-                "width": round(frame.width * scale),
-                "height": round(frame.height * scale),
-            }
-            pixels = frame.reformat(format="rgb24", **sides).to_ndarray()
-            turned = np.rot90(pixels, round(frame.rotation / 90) % 4)
-            yield Frame(time=float(frame.time), pixels=turned, scale=scale)
+            yield Frame(
+                time=float(frame.time),
+                share=float(np.clip(frame.time / whole, 0.0, 1.0)),
+                scale=min(longest_side / max(frame.width, frame.height), 1.0),
+                decoded=frame,
+            )
 
 
 def _open_photo(media: Media) -> Any:

@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from glasskit.measured import film_frames, read_photo, read_sound
+from glasskit.measured import film_fall, film_frames, read_photo, read_sound
 
 RATE = 48_000
 
@@ -86,3 +86,29 @@ def test_a_film_without_sound_and_a_sound_without_film_say_so(tmp_path):
     tone = store_sound(tmp_path / "tone.wav", np.zeros(RATE), "pcm_s16le")
     with pytest.raises(ValueError, match=r"media must hold a film, got 'tone\.wav'"):
         next(film_frames(tone))
+
+
+def test_a_film_on_its_side_stands_upright_and_tells_how_far_it_is():
+    film = film_fall(np.random.default_rng(3), side=320, turned=True, quality=15)
+    frames = list(film_frames(film.file))
+    assert frames[0].pixels.shape == (320, 180, 3)
+    # The pane lies at the bottom: below its face the picture is darker than above.
+    face = round(film.face * 320)
+    assert frames[0].pixels[face + 10 :].mean() < 0.8 * frames[0].pixels[:face].mean()
+    shares = [frame.share for frame in frames]
+    assert shares == sorted(shares)
+    assert 0.8 < shares[-1] <= 1
+
+
+def test_dropped_frames_leave_gaps_in_the_times():
+    film = film_fall(np.random.default_rng(4), side=128, rate=60.0, dropped=0.3)
+    gaps = np.diff([frame.time for frame in film_frames(film.file)])
+    assert gaps.min() == pytest.approx(1 / 60, rel=0.01)
+    assert gaps.max() >= 1.9 / 60
+
+
+def test_a_film_that_was_cut_off_is_read_as_far_as_it_goes_or_refused(tmp_path):
+    film = film_fall(np.random.default_rng(3), side=128).file
+    for part in (film[: len(film) // 2], film[:100]):
+        with pytest.raises(ValueError, match=r"^media must be a sound or a film"):
+            list(film_frames(part))
