@@ -2,10 +2,12 @@
 """A pane that breaks, moment by moment: cracks that run, branch, turn and stop.
 
 `blow` follows the bending that a ball sends out, `drive` says what feeds a crack, how fast it
-runs and when it splits, `growth` lets cracks grow, `pane` holds the broken pane.
+runs and when it splits, `growth` lets cracks grow, `pane` holds the broken pane, `both` sets
+an ordinary pane beside a toughened one.
 """
 
 from glasskit.breaking.blow import Blow, bending_tension, blow_at, wave_spread
+from glasskit.breaking.both import SIDE, SlowMotion, slow_motion
 from glasskit.breaking.drive import (
     HALF_DISC,
     Drive,
@@ -22,18 +24,21 @@ __all__ = [
     "FORK_SPREAD",
     "HALF_DISC",
     "PLACES",
+    "SIDE",
     "WATCHED",
     "WOBBLE",
     "Blow",
     "BrokenPane",
     "Drive",
     "Moment",
+    "SlowMotion",
     "bending_tension",
     "blow_at",
     "break_pane",
     "crack_speed",
     "rayleigh_speed",
     "run_up",
+    "slow_motion",
     "sound_speed",
     "usual_place",
     "wave_spread",

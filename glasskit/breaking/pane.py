@@ -124,7 +124,7 @@ class BrokenPane:
         """Thickness [m]."""
         return self.profile.thickness
 
-    @property
+    @cached_property
     def drive(self) -> Drive:
         """What the pane gave its cracks."""
         return Drive(profile=self.profile, glass=self.glass)
@@ -159,7 +159,7 @@ class BrokenPane:
         """The pieces: faces between the cracks and the edges, without gap or overlap."""
         return _pieces(self.lines, self.length, self.width)
 
-    @property
+    @cached_property
     def areas(self) -> FloatArray:
         """Area of each piece [m^2]."""
         return np.asarray(shapely.area(np.array(self.pieces)))
@@ -169,7 +169,7 @@ class BrokenPane:
         """Mass of each piece [kg]."""
         return self.glass.density * self.thickness * self.areas
 
-    @property
+    @cached_property
     def spans(self) -> FloatArray:
         """Greatest distance between two points of each piece [m]."""
         hulls = shapely.convex_hull(np.array(self.pieces))

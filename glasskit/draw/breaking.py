@@ -1,0 +1,212 @@
+# SPDX-License-Identifier: MIT
+"""Draw two panes that break under the same blow, stopped at a moment, and a broken face."""
+
+from collections.abc import Iterable
+
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.axes import Axes
+from matplotlib.collections import PathCollection
+from matplotlib.figure import Figure
+from matplotlib.image import AxesImage
+from matplotlib.patches import Circle, Rectangle, Wedge
+
+from glasskit.breaking import SIDE, BrokenPane, SlowMotion
+from glasskit.draw.look import GLASS, GREY, INK, ORANGE, PALE, WHITE, Look
+from glasskit.draw.scene import Scene
+from glasskit.impact import ball_of_mass
+from glasskit.materials import solid
+from glasskit.plates import striker
+from glasskit.quantities import FloatArray, System
+from glasskit.words.breaking import moment_verdict, pane_state
+
+_FINER = 2  # dots of the film along one of the picture
+_BOLD = 4  # width of a lone crack in dots of the film
+_FINE = 2  # width of cracks among crumbs
+_MANY = 200  # pieces from which on cracks are drawn fine
+_FACE = 1.7  # half the width of the piece of face that is drawn, over the radius of branching
+_TALL = 1.9  # its height over half its width
+_KEPT = 6  # films that are kept, one a pane and size
+_INK = np.array([0x1A, 0x1A, 0x1A, 0], dtype=np.uint8)
+_STATES = {
+    "held": "holds the blow",
+    "whole": "still whole",
+    "breaking": "breaking",
+    "broken": "broken",
+}
+
+
+def arrivals(pane: BrokenPane, dots: int) -> FloatArray:
+    """Return when a crack comes to each dot of a pane, from above: a film in one picture.
+
+    Parameters
+    ----------
+    pane : BrokenPane
+        The pane.
+    dots : int
+        Dots along each side.
+
+    Returns
+    -------
+    ndarray
+        Time [s], infinite where no crack comes, shape (dots, dots): rows across the width.
+
+    """
+    found = np.full((dots, dots), np.inf, dtype=np.float64)
+    if not len(pane.cracks):
+        return found
+    scale = dots / np.array([pane.length, pane.width])
+    start, way = pane.starts * scale, (pane.ends - pane.starts) * scale
+    share = np.linspace(0.0, 1.0, int(2 * np.hypot(*way.T).max()) + 2)[:, None]
+    time = pane.times[:, 0] + share * (pane.times[:, 1] - pane.times[:, 0])
+    x, y = (start[:, axis] + share * way[:, axis] for axis in (0, 1))
+    bold = _FINE if len(pane.pieces) > _MANY else _BOLD
+    for right, up in np.ndindex(bold, bold):
+        row, column = (
+            np.clip((spot + move - bold / 2).round().astype(int), 0, dots - 1)
+            for spot, move in ((y, up), (x, right))
+        )
+        np.minimum.at(found, (row, column), time)
+    return found
+
+
+class BreakingScene(Scene[SlowMotion]):
+    """An ordinary and a toughened pane at one moment, and the face of their first crack."""
+
+    sources = ("ConwayMecholsky1989", "Quinn2016", "Freund1990")
+
+    def __init__(self) -> None:
+        self._films: dict[tuple[int, int], tuple[BrokenPane, FloatArray]] = {}
+
+    def verdict(self, result: SlowMotion, system: System) -> str:
+        """Return what the picture says."""
+        return moment_verdict(result)
+
+    def frame(self, result: SlowMotion, look: Look) -> tuple[float, float]:
+        """Return what the drawn face depends on: thickness and net tension."""
+        return result.ordinary.thickness, result.strength
+
+    def build(self, figure: Figure, look: Look, result: SlowMotion) -> Iterable[Artist]:
+        """Draw panes without cracks, and the face; return what moves."""
+        widths = (1.0, 1.0, 0.72)
+        *panes, face = figure.subplots(1, 3, width_ratios=widths)
+        self._build_face(face, look, result)
+        self.sides = [
+            _Side(ax, look, name)
+            for ax, name in zip(panes, ("ordinary", "toughened"), strict=True)
+        ]
+        return [artist for side in self.sides for artist in side.artists]
+
+    def _build_face(self, ax: Axes, look: Look, result: SlowMotion) -> None:
+        """Draw the zones round the origin, on the face of the first crack."""
+        radii = {
+            name: float(look.shown(ends.mean(), "thickness"))
+            for name, ends in result.zones.items()
+        }
+        half = _FACE * radii["branching"]
+        ax.set(
+            xlim=(-half, half), ylim=(0, _TALL * half), aspect="equal", xticks=[], yticks=[]
+        )
+        ax.spines[["left", "top", "right"]].set_visible(False)
+        ax.set_title("where it began")
+        wide = look.show(2 * _FACE * result.zones["branching"].mean(), "thickness", 2)
+        ax.set_xlabel(f"first crack, cut open:\n{wide} wide")
+        rough = Rectangle((-half, 0), 2 * half, _TALL * half, edgecolor=GREY, hatch="//", lw=0)
+        rough.set_facecolor(WHITE if look.mono else GLASS)
+        ax.add_patch(rough)
+        for name, fill, hatch in (
+            ("branching", PALE, "xx"),
+            ("hackle", PALE, "..."),
+            ("mist", WHITE, ""),
+        ):
+            zone = Wedge((0, 0), radii[name], 0, 180, facecolor=fill, hatch=hatch)
+            zone.set(edgecolor=INK, linewidth=1.2)
+            ax.add_patch(zone)
+        ax.text(0, 0.4 * radii["mist"], "mirror", ha="center", va="center")
+        box = {"facecolor": WHITE, "edgecolor": "none", "pad": 1.5}
+        said = "outside it\nmist, hackle,\nthen the crack\nsplits"
+        middle = 0.5 * (_TALL * half + radii["branching"])
+        ax.text(0, middle, said, ha="center", va="center", bbox=box)
+
+    def update(self, result: SlowMotion, look: Look) -> None:
+        """Set both panes to the moment."""
+        for side, pane in zip(self.sides, (result.ordinary, result.toughened), strict=True):
+            side.set(result, pane, self._film(pane, side.dots), look)
+
+    def _film(self, pane: BrokenPane, dots: int) -> FloatArray:
+        """Return the arrivals of a pane, drawn once and kept for the next moments."""
+        key = id(pane), dots
+        if key not in self._films:
+            if len(self._films) >= _KEPT:
+                self._films.pop(next(iter(self._films)))
+            self._films[key] = pane, arrivals(pane, _FINER * dots)
+        return self._films[key][1]
+
+
+class _Side:
+    """One of the two panes from above."""
+
+    image: AxesImage
+    tips: PathCollection
+
+    def __init__(self, ax: Axes, look: Look, name: str) -> None:
+        side = float(look.shown(SIDE, "length"))
+        ax.set(xlim=(0, side), ylim=(0, side), aspect="equal", xticks=[], yticks=[])
+        ax.set_facecolor(WHITE if look.mono else GLASS)
+        ax.spines[["top", "right"]].set_visible(True)
+        ax.set_title(name)
+        ax.set_xlabel(f"{look.show(SIDE, 'length', 2)} wide, from above\n ")
+        self.ax = ax
+        self.image = ax.imshow(
+            np.zeros((1, 1, 4), dtype=np.uint8), origin="lower", extent=(0, side, 0, side)
+        )
+        ball = ball_of_mass(striker("steel ball")["mass"], solid("steel"))
+        radius = float(look.shown(ball.radius, "length"))
+        self.sound = Circle((0, 0), 0, fill=False, edgecolor=GREY, lw=1.6, ls="--")
+        self.ball = Circle((0, 0), radius, fill=False, edgecolor=INK, lw=2.2)
+        for patch in (self.sound, self.ball):
+            ax.add_patch(patch)
+            patch.set_clip_path(ax.patch)
+        self.tips = ax.scatter([], [], s=14, c=ORANGE, edgecolors=INK, linewidths=0.5)
+        box = {"facecolor": WHITE, "edgecolor": "none", "pad": 2.0, "alpha": 0.85}
+        self.state = ax.text(0.03 * side, 0.03 * side, "", ha="left", va="bottom", bbox=box)
+        self.label = ax.text(0.97 * side, 0.97 * side, "", ha="right", va="top", bbox=box)
+        self.side = side
+        self.artists: list[Artist] = [
+            self.image,
+            self.sound,
+            self.ball,
+            self.tips,
+            self.state,
+            self.label,
+        ]
+
+    @property
+    def dots(self) -> int:
+        """Dots of the screen along a side, once the picture has been laid out."""
+        return max(round(self.ax.bbox.width), 1)
+
+    def set(self, result: SlowMotion, pane: BrokenPane, film: FloatArray, look: Look) -> None:
+        """Show a pane at the moment of the result."""
+        moment = result.moments[pane is result.toughened]
+        dots = len(film) // _FINER
+        cracked = (film <= result.time).reshape(dots, _FINER, dots, _FINER)
+        ink = np.tile(_INK, (dots, dots, 1))
+        ink[..., 3] = cracked.sum(axis=(1, 3), dtype=np.uint8) * (255 // _FINER**2)
+        self.image.set_data(ink)
+        place = look.shown(pane.origin, "length")
+        tips = look.shown(moment.tips, "length")
+        self.tips.set_offsets(tips.reshape(-1, 2))
+        self.ball.set(center=tuple(place), visible=result.touching)
+        running = 0 < moment.sound < 1.5 * SIDE
+        self.sound.set(center=tuple(place), visible=running)
+        self.sound.set_radius(float(look.shown(moment.sound, "length")))
+        state = pane_state(pane, result.time)
+        said = _STATES[state]
+        if state == "breaking":
+            said = f"cracks: {look.show(moment.reached, 'length', 2)}"
+        self.state.set_text(said)
+        words = ["ball touches" if result.touching else "ball has let go"]
+        if running:
+            words.append(f"sound: {look.show(moment.sound, 'length', 2)}")
+        self.label.set_text("\n".join(words))

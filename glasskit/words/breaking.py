@@ -1,0 +1,153 @@
+# SPDX-License-Identifier: MIT
+"""Say what two breaking panes look like at one moment, and how sure that is."""
+
+from functools import lru_cache
+
+import numpy as np
+
+from glasskit.breakage import SQUARE, TERMINAL_SPEED, Breakage
+from glasskit.breaking import BrokenPane, SlowMotion
+from glasskit.quantities import System, show, show_number
+from glasskit.words.crumbs import HONEST
+from glasskit.words.tables import SURE
+
+CHANCE = "Where a crack strays and where it splits is chance, drawn anew for each pane."
+
+
+def crumbles(pane: BrokenPane) -> bool:
+    """Return whether a pane ends as crumbs: its core pays for two cracks at once."""
+    drive = pane.drive
+    return drive.given >= 2 * drive.cost
+
+
+def pane_state(pane: BrokenPane, time: float) -> str:
+    """Say in a word what has become of a pane by a time: whole, breaking, broken, held."""
+    if not len(pane.cracks):
+        return "held"
+    if time < pane.times[0, 0]:
+        return "whole"
+    return "breaking" if time < pane.over else "broken"
+
+
+def moment_verdict(result: SlowMotion) -> str:
+    """Say in six to ten words what is seen at this moment."""
+    plain, tough = (
+        pane_state(pane, result.time) for pane in (result.ordinary, result.toughened)
+    )
+    if plain == "held":
+        return "The blow is too weak: both panes hold it"
+    if plain == "whole":
+        return "The ball has touched: both panes are still whole"
+    if tough == "held":
+        return "The ordinary pane breaks, the toughened one holds the blow"
+    if tough == "whole":
+        return "The ordinary pane cracks, the toughened one still holds"
+    crumbs = crumbles(result.toughened)
+    if tough == "breaking":
+        tips = len(result.moments[1].tips)
+        if crumbs:
+            few = len(result.moments[0].tips)
+            runs = "crack runs" if few == 1 else "cracks run"
+            return f"{few or 'No'} {runs} on the left, {tips} on the right"
+        return "Cracks run through both panes, and few of them split"
+    if not crumbs:
+        return "Both panes end in a few large, sharp pieces"
+    count = show_number(len(result.toughened.pieces), 2)
+    return f"Blades on the left, about {count} crumbs on the right"
+
+
+def moment_sentence(result: SlowMotion, system: System) -> str:
+    """Say what ball, cracks and sound have done by now."""
+    time = _time(result.time)
+    contact = "is still in contact" if result.touching else "has let go"
+    said = [f"{time} after the touch the ball {contact}."]
+    names = ("ordinary", "toughened")
+    panes = (result.ordinary, result.toughened)
+    for name, pane, moment in zip(names, panes, result.moments, strict=True):
+        state = pane_state(pane, result.time)
+        reached = show(moment.reached, "length", system, 2)
+        if state == "held":
+            said.append(f"The {name} pane holds this blow.")
+        elif state == "whole":
+            said.append(f"The {name} pane is still whole.")
+        elif state == "breaking":
+            said.append(f"In the {name} pane the farthest crack has passed {reached}.")
+        else:
+            said.append(f"In the {name} pane the last crack has come to rest.")
+    sound = min(result.moments[0].sound, float(np.hypot(result.ordinary.length, 1.0)))
+    if 0 < sound < result.ordinary.length:
+        gone = show(sound, "length", system, 2)
+        said.append(f"Sound has gone {gone} from the first crack.")
+    said.append(CHANCE)
+    if pane_state(result.toughened, result.time) in ("breaking", "broken"):
+        said.append(HONEST if crumbles(result.toughened) else "Large pieces are sharp.")
+    return " ".join(said)
+
+
+def moment_numbers(result: SlowMotion, system: System) -> list[tuple[str, str]]:
+    """List the numbers behind the picture."""
+    rows = [
+        ("both break at a net pulling stress of", show(result.strength, "stress", system, 2)),
+        ("cracks run at most at", show(TERMINAL_SPEED, "speed", system, 2)),
+        ("the ball lets go of a whole pane at", _time(result.leaves)),
+    ]
+    for name, pane, moment in zip(
+        ("ordinary", "toughened"),
+        (result.ordinary, result.toughened),
+        result.moments,
+        strict=True,
+    ):
+        rows += _of_pane(name, pane, system)
+        if pane_state(pane, result.time) != "held":
+            rows += [
+                (f"{name}: tips that run now", f"{len(moment.tips)}"),
+                (f"{name}: cracks by now, all together", _long(moment.length, system)),
+            ]
+    for name, said in (
+        ("mist", "mirror ends, mist begins"),
+        ("hackle", "hackle begins"),
+        ("branching", "the crack splits"),
+    ):
+        low, high = (show(end, "thickness", system, 2) for end in result.zones[name])
+        rows.append((f"{said} (from memory)", f"{low} to {high} from the origin"))
+    return rows + _counts(result.toughened, system)
+
+
+def _time(time: float) -> str:
+    """Write a time in whole microseconds, the same in both systems of units."""
+    return f"{1e6 * time:.0f} µs"
+
+
+def _long(length: float, system: System) -> str:
+    return show(length, "height", system, 2)
+
+
+@lru_cache(maxsize=8)
+def _of_pane(name: str, pane: BrokenPane, system: System) -> list[tuple[str, str]]:
+    if not len(pane.cracks):
+        return [(f"{name}: breaks", "not in this blow")]
+    return [
+        (f"{name}: breaks, after the touch", _time(pane.begins)),
+        (f"{name}: the last crack rests at", _time(pane.over)),
+        (f"{name}: pieces in the end", f"{len(pane.pieces)}"),
+        (f"{name}: longest piece", show(pane.spans.max(), "length", system, 2)),
+        (f"{name}: heaviest piece", show(pane.masses.max(), "small_mass", system, 2)),
+    ]
+
+
+@lru_cache(maxsize=8)
+def _counts(pane: BrokenPane, system: System) -> list[tuple[str, str]]:
+    """Set our count of pieces beside the published ones: they disagree."""
+    counts = pane.pieces_in_square()
+    if not len(pane.cracks) or not crumbles(pane) or not counts.size:
+        return []
+    known = Breakage(profile=pane.profile, glass=pane.glass, way="quench")
+    side = f"square of {show(SQUARE, 'thickness', system, 2)}"
+    low, high = (show_number(end, 2) for end in known.count_range)
+    rows = [
+        (f"pieces in a {side}, grown here", f"{show_number(counts.mean(), 2)}"),
+        (f"pieces in a {side}, from the tension (from memory)", f"{low} to {high}"),
+    ]
+    return rows + [
+        (f"{row.rule}: at least ({SURE[row.status]})", f"{row.count}") for row in known.minimum
+    ]

@@ -1,0 +1,146 @@
+# SPDX-License-Identifier: MIT
+import re
+
+import numpy as np
+import pytest
+from pictures import METRIC, VIEWS, comes_back, drawn, faults
+
+from glasskit.breaking import slow_motion
+from glasskit.draw.breaking import BreakingScene, arrivals
+from glasskit.live.breaking import breaking_explorer
+from glasskit.words.breaking import (
+    CHANCE,
+    moment_numbers,
+    moment_sentence,
+    moment_verdict,
+    pane_state,
+)
+from glasskit.words.crumbs import HONEST
+
+STATES = {
+    "touched": slow_motion(2e-6, 0.8, 100e6, 4e-3),
+    "one": slow_motion(2e-5, 0.8, 100e6, 4e-3),
+    "both": slow_motion(7e-5, 0.8, 100e6, 4e-3),
+    "over": slow_motion(9e-4, 0.8, 100e6, 4e-3),
+    "gentle": slow_motion(6e-5, 0.8, 40e6, 4e-3),
+    "gentle, over": slow_motion(9e-4, 0.8, 40e6, 4e-3),
+    "off the middle": slow_motion(1e-4, 0.8, 60e6, 6e-3, 0.02, 0.1),
+    "holds": slow_motion(3e-4, 0.2, 150e6, 4e-3),
+    "both hold": slow_motion(3e-4, 0.02, 150e6, 4e-3),
+}
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("touched", "both panes are still whole"),
+        ("one", "The ordinary pane cracks, the toughened one still holds"),
+        ("both", "cracks run on the left"),
+        ("over", "Blades on the left, about 2800 crumbs on the right"),
+        ("gentle, over", "Both panes end in a few large, sharp pieces"),
+        ("holds", "the toughened one holds the blow"),
+        ("both hold", "both panes hold it"),
+    ],
+)
+def test_the_verdict_says_what_is_seen(name, said):
+    verdict = moment_verdict(STATES[name])
+    assert said in verdict
+    assert 6 <= len(verdict.split()) <= 10
+
+
+@pytest.mark.parametrize("name", STATES)
+def test_the_sentences_are_short_and_honest(name):
+    said = moment_sentence(STATES[name], "metric")
+    assert max(len(one.split()) for one in re.split(r"[.:] ", said)) <= 25
+    assert CHANCE in said
+    breaks = pane_state(STATES[name].toughened, STATES[name].time) in ("breaking", "broken")
+    assert (HONEST in said or "sharp" in said) == breaks
+
+
+def test_the_sentence_tells_of_ball_crack_and_sound():
+    said = moment_sentence(slow_motion(3e-5, 0.8, 100e6, 4e-3), "metric")
+    assert said.startswith("30 µs after the touch the ball is still in contact.")
+    assert re.search(r"In the ordinary pane the farthest crack has passed \d+ mm", said)
+    assert re.search(r"Sound has gone 1\d0 mm from the first crack", said)
+    assert "the ball has let go" in moment_sentence(STATES["over"], "metric")
+
+
+def test_numbers_give_our_count_beside_the_published_ones():
+    rows = dict(moment_numbers(STATES["over"], "metric"))
+    ours = float(rows["pieces in a square of 50 mm, grown here"])
+    low, high = map(
+        float,
+        rows["pieces in a square of 50 mm, from the tension (from memory)"].split(" to "),
+    )
+    assert low < high < ours  # at 4 mm they disagree, and both stand there
+    assert any("at least (looked up)" in label for label in rows)
+
+
+@pytest.mark.parametrize("name", STATES)
+def test_in_us_units_nothing_metric_is_left(name):
+    texts = [
+        moment_sentence(STATES[name], "us"),
+        *map(" ".join, moment_numbers(STATES[name], "us")),
+    ]
+    for text in texts:
+        assert not METRIC.search(text), text
+
+
+# --- picture --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("look", "size"), VIEWS)
+@pytest.mark.parametrize("name", STATES)
+def test_nothing_is_cut_off_and_no_words_overlap(look, size, name):
+    assert faults(BreakingScene(), STATES[name], look, size) == []
+
+
+def test_the_film_holds_every_crack_at_its_time():
+    pane = STATES["over"].toughened
+    film = arrivals(pane, 300)
+    seen = np.isfinite(film)
+    assert 0.1 < seen.mean() < 0.9
+    assert film[seen].min() == pytest.approx(pane.times.min(), abs=2e-6)
+    assert film[seen].max() == pytest.approx(pane.over, abs=2e-6)
+    early, late = (np.count_nonzero(film <= time) for time in (6e-5, 1e-4))
+    assert early < late
+
+
+def test_cracks_grow_in_the_picture_and_tips_stand_at_their_ends():
+    result = STATES["both"]
+    scene = drawn(BreakingScene(), result)
+    ink = [side.image.get_array()[..., 3].sum() for side in scene.sides]
+    tips = [len(side.tips.get_offsets()) for side in scene.sides]
+    assert tips == [len(moment.tips) for moment in result.moments]
+    assert ink[1] > ink[0] > 0
+    before = drawn(BreakingScene(), STATES["touched"])
+    assert all(side.image.get_array()[..., 3].sum() == 0 for side in before.sides)
+
+
+def test_a_scene_that_returns_to_a_moment_draws_the_same_picture():
+    assert comes_back(BreakingScene(), STATES["both"], STATES["over"])
+    assert comes_back(BreakingScene(), STATES["both"], STATES["gentle"])
+
+
+# --- explorer -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("end", ["low", "high"])
+def test_every_slider_works_at_its_ends(end):
+    explorer = breaking_explorer()
+    for name in ("time", "height", "thickness", "along", "across", "squeeze"):
+        control = explorer.controls[name]
+        if name != "thickness" or end == "low":  # thick panes stand among the states above
+            control.value = getattr(control, end)
+        assert "wrong" not in explorer.note.value, name
+        assert "must" not in explorer.note.value, name
+
+
+def test_moving_the_time_breaks_nothing_anew():
+    explorer = breaking_explorer()
+    first = explorer.result
+    explorer.controls["time"].value = 9e-5
+    assert explorer.result.toughened is first.toughened
+    assert explorer.result.time == 9e-5
+    explorer.controls["seed"].menu.index = 1
+    assert explorer.result.toughened is not first.toughened
