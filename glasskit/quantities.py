@@ -350,6 +350,7 @@ _BOTH: dict[str, tuple[Unit, Unit]] = {
     "density": (Unit("kg/m³", 1.0), Unit("lb/ft³", _POUND / _FOOT**3)),
     "temperature": (Unit("°C", 1.0, 273.15), _FAHRENHEIT),
     "temperature_difference": (Unit("K", 1.0), Unit("°F", 5 / 9)),
+    "expansion": (Unit("10⁻⁶/K", 1e-6), Unit("10⁻⁶/°F", 1.8e-6)),
     "heat_transfer": (Unit("W/(m²·K)", 1.0), Unit("Btu/(h·ft²·°F)", _BTU_RATE)),
     "microtime": (Unit("µs", 1e-6), Unit("µs", 1e-6)),
     "millitime": (Unit("ms", 1e-3), Unit("ms", 1e-3)),
@@ -383,6 +384,7 @@ _ALSO = {  # units that people write beside those that the kit shows
     "force": {"mN": 1e-3, "gf": 1e-3 * GRAVITY, "kgf": GRAVITY},
     "microtime": {"us": 1e-6, "min": 60.0},
     "temperature": {"K": 1.0},
+    "expansion": {"1/K": 1.0, "ppm/K": 1e-6, "1e-6/K": 1e-6},
     "angle": {"deg": np.pi / 180, "rad": 1.0},
     "number": {"1": 1.0, "-": 1.0},
 }

@@ -15,6 +15,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 __all__ = [
+    "BROKE",
+    "HELD",
     "LARGEST",
     "Line",
     "Rows",
@@ -282,6 +284,45 @@ def heading(cell: str) -> tuple[str, str]:
         if found:
             return found[1].strip(), found[2].rstrip("]").strip()
     return plain, ""
+
+
+BROKE = frozenset(
+    {
+        "broke",
+        "broken",
+        "yes",
+        "y",
+        "true",
+        "1",
+        "x",
+        "ja",
+        "wahr",
+        "oui",
+        "vrai",
+        "sí",
+        "vero",
+    }
+)
+"""What people write for a piece that broke, in small letters, and what spreadsheets of some
+languages make of it."""
+
+HELD = frozenset(
+    {
+        "held",
+        "survived",
+        "no",
+        "n",
+        "false",
+        "0",
+        "o",
+        "nein",
+        "falsch",
+        "non",
+        "faux",
+        "falso",
+    }
+)
+"""What they write for one that did not."""
 
 
 def safe_cell(text: str) -> str:

@@ -65,6 +65,8 @@ FACTORS = {
     "K": 1.0,
     "°C": 1.0,
     "°F": si.degree_Fahrenheit,
+    "10⁻⁶/K": 1e-6,
+    "10⁻⁶/°F": 1e-6 / si.degree_Fahrenheit,
     "W/(m²·K)": 1.0,
     "Btu/(h·ft²·°F)": si.Btu_IT / (si.hour * si.foot**2 * si.degree_Fahrenheit),
     "µs": si.micro,

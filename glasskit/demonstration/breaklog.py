@@ -39,17 +39,13 @@ from glasskit.quantities import (
     typed,
     units_of,
 )
-from glasskit.rows import Line, Trouble, bare_cell, cells, heading, safe_cell
+from glasskit.rows import BROKE, HELD, Line, Trouble, bare_cell, cells, heading, safe_cell
 
 COLUMNS = ("date", "pane", "height_m", "surface", "broke", "origin")
 """First line of a new file."""
 
 _NAMES = tuple(name.partition("_")[0] for name in COLUMNS)
 _TAKEN_BACK = re.compile(r"taken back\W+(\w+)\W*")
-# What spreadsheets of some languages make of true and false is understood too.
-_YES = {"yes", "y", "true", "1", "broke", "broken", "ja", "wahr", "oui", "vrai", "sí", "vero"}
-_NO = {"no", "n", "false", "0", "held", "nein", "falsch", "non", "faux", "falso"}
-_SAID = _YES | _NO
 _MARKS = (",", ";", "\t")
 _HIGHEST = 10.0  # [m]
 
@@ -398,7 +394,7 @@ def _entry(text: str, form: _Form, order: set[str]) -> tuple[Entry, bool]:
     said = fields["broke"].lower()
     if back := _TAKEN_BACK.fullmatch(said):
         said = back[1]
-    if said not in _SAID:
+    if said not in BROKE | HELD:
         raise ValueError(f"broke must be yes or no; got {fields['broke']!r}")
     try:
         fall = plain_number(fields["height"]) * form.scale
@@ -409,7 +405,7 @@ def _entry(text: str, form: _Form, order: set[str]) -> tuple[Entry, bool]:
         pane=fields["pane"],
         height=fall,
         surface=fields["surface"],
-        broke=said in _YES,
+        broke=said in BROKE,
         origin=fields["origin"],
     )
     return entry, back is not None

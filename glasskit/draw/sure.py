@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: MIT
 """Draw what makes a laboratory sure: drops in order, mirrors, a lot among classes, a trend."""
 
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 
 import numpy as np
 from matplotlib.artist import Artist
@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator, PercentFormatter
 
 from glasskit.draw.look import GREY, INK, PALE, SQUEEZE, Look
-from glasskit.draw.scene import FixedScene
+from glasskit.draw.scene import FixedScene, Scene
 from glasskit.lab import (
     CLASSES,
     Gauge,
@@ -37,26 +37,31 @@ from glasskit.words.sure import (
 )
 
 
-class DropsScene(FixedScene[UpAndDown]):
-    """Drops in order, up after one that held, down after a break; and the chance."""
+class DropsScene(Scene[UpAndDown]):
+    """Drops in order, up after one that held, down after a break; and the chance.
+
+    Only the interval goes with the confidence: it moves over what stands still.
+    """
 
     sources = ("DixonMood1948",)
+
+    def frame(self, result: UpAndDown, look: Look) -> Hashable:
+        """Return what is drawn once: the drops and their fit."""
+        return result.heights.tobytes(), result.broke.tobytes(), result.by_factor
 
     def verdict(self, result: UpAndDown, system: System) -> str:
         """Return what the picture says."""
         return drops_verdict(result, system)
 
     def build(self, figure: Figure, look: Look, result: UpAndDown) -> Iterable[Artist]:
-        """Draw all; nothing moves."""
+        """Draw the drops and the chance; return the interval."""
         walk, chance = figure.subplots(1, 2, sharey=True, width_ratios=[3, 2])
         number = np.arange(1, result.broke.size + 1)
         height = look.shown(result.heights, "height")
         reach = np.ptp(height)
-        ends = height.min() - 0.6 * reach, height.max() + 0.6 * reach
-        low, high = np.clip(look.shown(result.interval, "height"), *ends)
+        self._ends = height.min() - 0.6 * reach, height.max() + 0.6 * reach
         half = look.shown(result.half, "height").item()
         for ax in (walk, chance):
-            ax.axhspan(low, high, color=PALE, lw=0)
             ax.axhline(half, color=INK, lw=1.4, ls="--")
         walk.plot(number, height, color=GREY, lw=0.8)
         broke = result.broke
@@ -66,20 +71,30 @@ class DropsScene(FixedScene[UpAndDown]):
         )
         walk.set_xlabel("number of the drop")
         walk.set_ylabel(look.label("height", "height"))
-        walk.set_ylim(*ends)
+        walk.set_ylim(*self._ends)
         walk.xaxis.set_major_locator(MaxNLocator(8, integer=True))
         walk.yaxis.set_major_locator(MaxNLocator(5))
-        places = np.linspace(*ends, 200)
+        places = np.linspace(*self._ends, 200)
         metres = places * (result.heights.max() / height.max())
         chance.plot(result.chance(np.maximum(metres, 1e-9)), places, color=INK)
         chance.plot(0.5, half, "o", color=INK, ms=9)
         chance.set_xlim(0, 1)
         chance.xaxis.set_major_formatter(PercentFormatter(1.0, decimals=0))
         chance.set_xlabel("chance of breaking")
-        level = f"{result.found.level:.0%}"
-        chance.text(0.98, low, f"half break here, {level} ", ha="right", va="top")
         figure.legend(loc="outside lower left", frameon=False, ncols=2)
-        return []
+        self._bands = [
+            ax.axhspan(0, 1, facecolor=GREY, alpha=0.15, lw=0) for ax in (walk, chance)
+        ]
+        self._words = chance.text(0.98, 0, "", ha="right", va="top")
+        return [*self._bands, self._words]
+
+    def update(self, result: UpAndDown, look: Look) -> None:
+        """Set the interval."""
+        low, high = np.clip(look.shown(result.interval, "height"), *self._ends)
+        for band in self._bands:
+            band.set_bounds(0, low, 1, high - low)
+        self._words.set_y(low)
+        self._words.set_text(f"half break here, {result.found.level:.0%} ")
 
 
 class MirrorsScene(FixedScene[MirrorSet]):
@@ -280,7 +295,7 @@ class ProofScene(FixedScene[ProofPlan]):
         return []
 
 
-def _shares(ax: Axes, parts: list[tuple[str, float]]) -> None:
+def draw_shares(ax: Axes, parts: list[tuple[str, float]]) -> None:
     """Draw what makes up a variance, a bar each."""
     height = -np.arange(float(len(parts)))
     ax.barh(height, [share for _, share in parts], color=PALE, edgecolor=INK)
@@ -290,7 +305,7 @@ def _shares(ax: Axes, parts: list[tuple[str, float]]) -> None:
         side = "right" if inside else "left"
         ax.text(at, y, f"{share:.0%}", va="center", ha=side)
     ax.set_yticks(height, [name for name, _ in parts])
-    ax.set(xlim=(0, 1))
+    ax.set(xlim=(0, 1), xticks=[0, 0.5, 1])
     ax.xaxis.set_major_formatter(PercentFormatter(1.0, decimals=0))
     ax.set_xlabel("share of the variance")
 
@@ -320,7 +335,7 @@ class GaugeScene(FixedScene[Gauge]):
         off.set_xticks(np.arange(hands) + 0.45, names)
         off.set_ylabel(look.label("off the mean of the piece", "thickness"))
         off.yaxis.set_major_locator(MaxNLocator(6))
-        _shares(shares, gauge_shares(result))
+        draw_shares(shares, gauge_shares(result))
         return []
 
 
@@ -335,5 +350,5 @@ class DensityScene(FixedScene[Reduction]):
 
     def build(self, figure: Figure, look: Look, result: Reduction) -> Iterable[Artist]:
         """Draw all; nothing moves."""
-        _shares(figure.subplots(), density_shares(result))
+        draw_shares(figure.subplots(), density_shares(result))
         return []

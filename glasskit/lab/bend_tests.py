@@ -75,6 +75,30 @@ def _three_rod(*, force: FloatArray, span: FloatArray, diameter: FloatArray) -> 
     return bars.three_point_stress(force, span, bars.rod_section(diameter))
 
 
+_MEAN_RADIUS = (
+    1 + np.sqrt(2)
+) / 4  # of a square, in sides: mean of half side and half diagonal
+
+
+def _double_ring(
+    *,
+    force: FloatArray,
+    load_diameter: FloatArray,
+    support_diameter: FloatArray,
+    square_side: FloatArray,
+    thickness: FloatArray,
+    poisson: FloatArray,
+) -> FloatArray:
+    return discs.ring_on_ring(
+        force,
+        load_diameter=load_diameter,
+        support_diameter=support_diameter,
+        plate_diameter=2 * _MEAN_RADIUS * square_side,
+        thickness=thickness,
+        poisson=poisson,
+    )
+
+
 _FORCE = read("force", "breaking force")
 _WIDTH = read("length", "width across the load")
 _THICK = read("thickness", "thickness at the break")
@@ -136,6 +160,22 @@ _FACTOR = limit(
     "the factor for edges lies near 1: read it from the standard, or leave 1 for the whole",
     lambda **r: (r["factor"] >= 0.9) & (r["factor"] <= 1.6),
 )
+
+
+def _standard_rings(**r: FloatArray) -> NDArray[np.bool_]:
+    """Tell where rings and square are one of the two pairs of EN 1288-5, within 3 %."""
+    sizes = ("load_diameter", "support_diameter", "square_side")
+    pairs = ((12e-3, 60e-3, 66e-3), (18e-3, 90e-3, 100e-3))
+    fits = [
+        np.logical_and.reduce(
+            [
+                np.abs(r[name] / wanted - 1) <= 0.03
+                for name, wanted in zip(sizes, pair, strict=True)
+            ]
+        )
+        for pair in pairs
+    ]
+    return np.asarray(np.logical_or.reduce(fits))
 
 
 def _stiff(**r: FloatArray) -> NDArray[np.bool_]:
@@ -287,10 +327,52 @@ BENCHES: Mapping[str, Method] = MappingProxyType(
                         >= 2 * r["thickness"] * (1 - 1e-9)
                     ),
                 ),
+                limit(
+                    "more than six thicknesses of overhang beyond the support ring: the rim"
+                    " holds the disc stiffer than the formula says",
+                    lambda **r: (
+                        r["plate_diameter"] - r["support_diameter"]
+                        <= 12 * r["thickness"] * (1 + 1e-9)
+                    ),
+                ),
             ),
             scope=_DISC_SCOPE,
             aside=_RING_ASIDE,
             reference="C1499",
+        ),
+        "double_ring": Method(
+            title="strength of a square pane, coaxial double ring",
+            formula="σ = 3 (1 + ν) F/(2 π h²) [ln(r2/r1)"
+            " + (1 − ν)(r2² − r1²)/(2 (1 + ν) r3²)], r3 = 0.604 side",
+            kind="stress",
+            model=_double_ring,
+            readings={
+                "force": _FORCE,
+                "load_diameter": read("length", "diameter of the load ring, 2 r1"),
+                "support_diameter": read("length", "diameter of the support ring, 2 r2"),
+                "square_side": read("length", "side of the square"),
+                "thickness": _THICK,
+                "poisson": read(
+                    "number",
+                    "Poisson's ratio, as the standard sets it",
+                    from_tolerance(0.23, 0.0),
+                ),
+            },
+            limits=(
+                *_DISC_LIMITS,
+                limit(
+                    "not the standard's rings and squares: radii 6 and 30 mm on 66 mm, or 9"
+                    " and 45 mm on 100 mm",
+                    _standard_rings,
+                ),
+            ),
+            scope=(
+                "EN 1288-5, from memory: look at the standard in force for sizes and rate.",
+                "A small area is tested: the strength is above that of a large pane.",
+                _DISC_SCOPE[1],
+            ),
+            aside=_RING_ASIDE,
+            reference="EN1288",
         ),
         "ball_on_ring": Method(
             title="strength of a disc, ball on ring",

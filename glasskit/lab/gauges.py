@@ -11,8 +11,16 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from glasskit.lab.budgets import Input
-from glasskit.quantities import FloatArray, finite, plain_number, require, units_of, whole
+from glasskit.lab.budgets import Input, budget, from_readings, from_tolerance
+from glasskit.quantities import (
+    FloatArray,
+    finite,
+    non_negative,
+    plain_number,
+    require,
+    units_of,
+    whole,
+)
 from glasskit.rows import Line, Trouble, cells, heading, rows
 
 
@@ -147,6 +155,82 @@ def gauge(readings: ArrayLike) -> Gauge:
         pieces=float(np.sqrt(max(of_piece - of_both, 0.0) / (h * r))),
         degrees=float(total**2 / spread) if spread > 0 else np.inf,
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KnownPiece:
+    """A gauge beside a piece that is known.
+
+    Attributes
+    ----------
+    bias : float
+        Mean of the readings, less what is known [SI].
+    expanded : float
+        Half width of the 95 % interval of that difference [SI].
+
+    """
+
+    bias: float
+    expanded: float
+
+    @property
+    def agrees(self) -> bool:
+        """Whether chance and the piece's own uncertainty explain the difference."""
+        return abs(self.bias) <= self.expanded
+
+
+def known_piece(
+    readings: ArrayLike, value: float, uncertainty: float = 0.0, resolution: float = 0.0
+) -> KnownPiece:
+    r"""Check a calliper, a balance or a load cell against a piece that is known.
+
+    Parameters
+    ----------
+    readings : array_like, shape (n,)
+        Two or more of the same piece [SI].
+    value, uncertainty : float
+        Of the piece, and its standard uncertainty [SI].
+    resolution : float
+        Last step of the gauge's display, which counts as an even range [SI].
+
+    Returns
+    -------
+    KnownPiece
+        Difference, its interval, and whether they agree.
+
+    Raises
+    ------
+    ValueError
+        If there are fewer than two readings, or an uncertainty is negative.
+
+    Notes
+    -----
+    Agreement at one size does not speak for another. Too few readings agree with anything.
+
+    References
+    ----------
+    [GUM]
+
+    Examples
+    --------
+    A block of 10 mm, known to a micrometre, read four times with a calliper:
+
+    >>> found = known_piece([10.02e-3, 10.02e-3, 10.03e-3, 10.02e-3], 10e-3, 0.5e-6, 0.01e-3)
+    >>> round(found.bias * 1e3, 4), round(found.expanded * 1e3, 4), found.agrees
+    (0.0225, 0.0081, False)
+
+    """
+    many = np.atleast_1d(finite("readings", readings))
+    require(many.size >= 2, "readings", many.size, "hold two or more")
+    known = finite("value", value).item()
+    given = {
+        "mean": from_readings(many),
+        "block": Input(value=np.asarray(known), uncertainty=np.asarray(uncertainty)),
+        "step": from_tolerance(0.0, non_negative("resolution", resolution).item() / 2),
+    }
+    non_negative("uncertainty", uncertainty)
+    found = budget(lambda mean, block, step: mean + step - block, given)
+    return KnownPiece(bias=found.value.item(), expanded=found.expanded().item())
 
 
 def parse_gauge(text: str, kind: str = "thickness") -> Gauge:

@@ -218,6 +218,122 @@ MARKS: Mapping[str, Method] = MappingProxyType(
             signed=True,
             reference="C1279",
         ),
+        "analyser_turn": Method(
+            title="stress from fringes and a turned analyser",
+            formula="σ = (N + θ/180°) λ / (C s)",
+            kind="stress",
+            model=formulas.analyser_stress,
+            readings={
+                "fringes": read(
+                    "number", "whole fringes, negative for compression", signed=True
+                ),
+                "analyser": read(
+                    "angle", "turn of the analyser, more is positive", signed=True
+                ),
+                "wavelength": read("nanometre", "wavelength of the light"),
+                "path": read("thickness", "way of the light through the stressed glass"),
+                "stress_optic": read(
+                    "stress_optic", "stress-optic coefficient", between(2.6e-12, 2.77e-12)
+                ),
+            },
+            limits=(
+                limit(
+                    "the order is no whole number: the fraction belongs to the turn",
+                    lambda **r: r["fringes"] == np.round(r["fringes"]),
+                ),
+                limit(
+                    "more than five fringes: is the zero truly seen?",
+                    lambda **r: np.abs(r["fringes"]) <= 5,
+                ),
+            ),
+            scope=(
+                *_LIGHT_SCOPE,
+                "An order one off, or the turn read the other way, is in no budget: read at a"
+                " second colour, or follow the fringe to the zero.",
+            ),
+            signed=True,
+            reference="JerrardTardy1953",
+        ),
+        "guided_light": Method(
+            title="surface compression by light guided along the surface",
+            formula="σ = k (x_TE − x_TM) / C, x = x1 − 1.336 (x2 − x1)",
+            kind="stress",
+            model=formulas.guided_compression,
+            readings={
+                "te_first": read("thickness", "first line, light along the face", signed=True),
+                "te_second": read(
+                    "thickness", "second line, light along the face", signed=True
+                ),
+                "tm_first": read(
+                    "thickness", "first line, light across the face", signed=True
+                ),
+                "tm_second": read(
+                    "thickness", "second line, light across the face", signed=True
+                ),
+                "index_scale": read("number", "index for each metre on the scale"),
+                "stress_optic": read(
+                    "stress_optic", "stress-optic coefficient", between(2.8e-12, 3.0e-12)
+                ),
+            },
+            limits=(
+                limit(
+                    "below 100 MPa: the two polarisations are hardly apart",
+                    lambda **r: r["value"] >= 100e6,
+                ),
+                limit(
+                    "lines of one polarisation further apart than the two surfaces: too thin a"
+                    " layer for this reading",
+                    lambda **r: (
+                        np.maximum(
+                            r["te_second"] - r["te_first"], r["tm_second"] - r["tm_first"]
+                        )
+                        * r["index_scale"]
+                        <= r["value"] * r["stress_optic"]
+                    ),
+                ),
+            ),
+            scope=(
+                "A layer that guides light: potassium in, or the tin side. A layer with sodium"
+                " for lithium guides none and is not seen.",
+                "Two lines are continued to the surface as if the index fell in a straight"
+                " line; for diffused layers of 8 to 60 µm that is 2% off at most.",
+            ),
+            reference="Guided2015",
+        ),
+        "mean_expansion": Method(
+            title="mean expansion by dilatometer",
+            formula="α = ΔL / (L0 ΔT) + α_rod",
+            kind="expansion",
+            model=formulas.mean_expansion,
+            readings={
+                "cold_length": read("length", "length of the piece, cold"),
+                "elongation": read("depth", "elongation as shown", signed=True),
+                "start_temperature": read("temperature", "temperature at the start"),
+                "end_temperature": read("temperature", "temperature at the end"),
+                "rod_expansion": read(
+                    "expansion", "expansion of rod and holder", between(0.5e-6, 0.6e-6)
+                ),
+            },
+            limits=(
+                limit(
+                    "outside 0 to 20 millionths for each kelvin: no glass; see the units",
+                    lambda **r: (r["value"] >= 0) & (r["value"] <= 20e-6),
+                ),
+                limit(
+                    "less than 100 K apart: a micrometre spoils it",
+                    lambda **r: r["end_temperature"] - r["start_temperature"] >= 100,
+                ),
+                limit(
+                    "shorter than 20 mm: a micrometre spoils it",
+                    lambda **r: r["cold_length"] >= 20e-3,
+                ),
+            ),
+            scope=(
+                "The mean from 20 to 300 °C is the usual one: say between which it was taken.",
+                "Check with a piece of known expansion on the same day.",
+            ),
+            reference="ISO7991",
+        ),
         "surface_polarimeter": Method(
             title="surface compression by the tilt of a wedge's fringes",
             formula="σ = k tan θ",

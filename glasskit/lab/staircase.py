@@ -353,17 +353,27 @@ def _hand_sum(
 
 
 @lru_cache(maxsize=64)
-def _hand_coverage(drops: int, width: float, level: float) -> tuple[float, float]:
-    """Return how often the hand sum's intervals hold mean and spread, in units of the step."""
+def _played(
+    drops: int, width: float
+) -> list[tuple[float, tuple[FloatArray, FloatArray, FloatArray]]]:
+    """Return series that start off the grid of heights by any part of a step."""
     rng = np.random.default_rng(drops)
-    # Series start off the grid of heights by any part of a step.
-    parts = []
+    played: list[tuple[float, tuple[FloatArray, FloatArray, FloatArray]]] = []
     for off in (0.0, 0.25, 0.5, 0.75):
         place, bad, good = simulate_series(
             drops, 250, mean=1.0 + off, spread=width, start=1.0, step=1.0, rng=rng
         )
         both = (bad.sum(-1) > 0) & (good.sum(-1) > 0)
-        mean, spread, _, *errors = _hand_sum(place, bad[both], good[both], 1.0, level)
+        played.append((off, (place, bad[both], good[both])))
+    return played
+
+
+@lru_cache(maxsize=64)
+def _hand_coverage(drops: int, width: float, level: float) -> tuple[float, float]:
+    """Return how often the hand sum's intervals hold mean and spread, in units of the step."""
+    parts = []
+    for off, counts in _played(drops, width):
+        mean, spread, _, *errors = _hand_sum(*counts, 1.0, level)
         misses = np.abs(mean - 1.0 - off), np.abs(spread - width)
         parts.append([miss <= error for miss, error in zip(misses, errors, strict=True)])
     held = [float(np.mean(np.concatenate(kind))) for kind in zip(*parts, strict=True)]

@@ -5,6 +5,7 @@ from abc import abstractmethod
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
+from typing import ClassVar
 
 import ipywidgets as widgets
 import numpy as np
@@ -38,7 +39,13 @@ from glasskit.live.controls import Control, Slider, failing, message, set_messag
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.live.results import Pasted
-from glasskit.sheets.lab import FIELDS, comparison_report, laboratory_report
+from glasskit.sheets.lab import (
+    CHART_FIELDS,
+    FIELDS,
+    chart_report,
+    comparison_report,
+    laboratory_report,
+)
 from glasskit.sheets.page import save
 from glasskit.training import invented
 from glasskit.words.lab import (
@@ -178,6 +185,8 @@ class _Reporting(Explorer[Result]):
 
     Attributes
     ----------
+    head : mapping of str to str
+        What the head of the report asks for, by name.
     fields : dict of str to Text
         Head of the report; what is left empty becomes a line to write on.
     report : Button
@@ -185,9 +194,11 @@ class _Reporting(Explorer[Result]):
 
     """
 
+    head: ClassVar[Mapping[str, str]] = FIELDS
+
     def _with_report(self) -> None:
         """Put the head of the report and its button below all else."""
-        self.fields = {name: text_field(label) for name, label in FIELDS.items()}
+        self.fields = {name: text_field(label) for name, label in self.head.items()}
         self.report = button("Save the report", self.save_report)
         self.written = message()
         boxes = controls(map(placed, self.fields.values()))
@@ -354,8 +365,10 @@ class PastedColumns(Pasted):
         return _aside(self.value)
 
 
-class ChartExplorer(Explorer[ControlChart]):
-    """The explorer of a reference lot over months."""
+class ChartExplorer(_Reporting[ControlChart]):
+    """The explorer of a reference lot over months, with its chart to print."""
+
+    head: ClassVar[Mapping[str, str]] = CHART_FIELDS
 
     def __init__(self) -> None:
         example = invented.reference_lot(np.random.default_rng(invented.SEED))
@@ -372,26 +385,48 @@ class ChartExplorer(Explorer[ControlChart]):
             chart_numbers,
             title="Does the rig still measure as before?",
         )
+        self._with_report()
+
+    def page(self, given: Mapping[str, str]) -> str:
+        """Return the chart to print."""
+        columns = self.controls["columns"].value
+        return chart_report(self.result, columns, given, system=self.look.system)
 
 
-def _curve(columns: Columns, standard: str, **sizes: float) -> CurveResult:
-    """Reduce one bar in four-point bend from its curve."""
-    return reduce_curve(load_curve(columns), "four_point_bar", sizes, standard)
+def _curve(columns: Columns, method: str, standard: str, **sizes: float) -> CurveResult:
+    """Reduce one specimen from its curve, with the sizes that its method reads."""
+    wanted = METHODS[method].readings
+    given = {name: size for name, size in sizes.items() if name in wanted}
+    return reduce_curve(load_curve(columns), method, given, standard)
+
+
+_SIZES = {  # label, kind, ends, start and step of every size that some test reads
+    "outer_span": ("outer span", "length", 0.02, 1.2, 0.1, 1e-3),
+    "inner_span": ("inner span", "length", 0.005, 0.6, 0.05, 1e-3),
+    "span": ("span", "length", 0.02, 1.2, 0.1, 1e-3),
+    "width": ("width", "length", 0.003, 0.4, 0.02, 0.1e-3),
+    "load_diameter": ("load ring", "length", 0.005, 0.1, 0.018, 0.5e-3),
+    "support_diameter": ("support ring", "length", 0.01, 0.4, 0.045, 0.5e-3),
+    "plate_diameter": ("disc", "length", 0.01, 0.5, 0.055, 0.5e-3),
+    "square_side": ("side of the square", "length", 0.02, 0.5, 0.1, 0.5e-3),
+    "thickness": ("thickness", "thickness", 0.5e-3, 25e-3, 4e-3, 0.01e-3),
+    "diameter": ("diameter of the rod", "thickness", 0.5e-3, 25e-3, 5e-3, 0.01e-3),
+}
 
 
 class CurveExplorer(Explorer[CurveResult]):
-    """The explorer of a load over time: one bar in four-point bend."""
+    """The explorer of a load over time: one specimen of any test that breaks it."""
 
     def __init__(self) -> None:
         example = invented.load_over_time(np.random.default_rng(invented.SEED))
         header = "time [s]; load [N]\n"
+        tests = {one.title: key for key, one in BENCHES.items()}
+        first = BENCHES["four_point_bar"].title
         super().__init__(
             [
                 PastedColumns(example, header, "curve in order of time", "time", "force"),
-                Slider("outer_span", "outer span", "length", 0.02, 1.2, 0.1, 1e-3),
-                Slider("inner_span", "inner span", "length", 0.005, 0.6, 0.05, 1e-3),
-                Slider("width", "width", "length", 0.003, 0.4, 0.02, 0.1e-3),
-                Slider("thickness", "thickness", "thickness", 0.5e-3, 25e-3, 4e-3, 0.01e-3),
+                Buttons("method", "test method", tests, first),
+                *(Slider(name, *told) for name, told in _SIZES.items()),
                 Buttons("standard", "rate asked by", {one: one for one in RATES}, "ASTM C158"),
             ],
             _curve,
@@ -400,6 +435,15 @@ class CurveExplorer(Explorer[CurveResult]):
             curve_numbers,
             title="From a rig's curve to load and stress rate",
         )
+        self.controls["method"].on_change(self._ask)
+        self._ask()
+
+    def _ask(self) -> None:
+        """Show the sizes that the method reads, and no others."""
+        wanted = METHODS[self.controls["method"].value].readings
+        for name in _SIZES:
+            shown = name in wanted
+            self.controls[name].widget.layout.display = "" if shown else "none"
 
 
 class ReviewExplorer(Explorer[Review]):

@@ -37,6 +37,7 @@ from glasskit.live.controls import Slider
 from glasskit.live.explorer import Explorer
 from glasskit.live.lab import PastedColumns
 from glasskit.live.results import Pasted
+from glasskit.rows import BROKE, HELD
 from glasskit.strength import ProofPlan, proof_plan
 from glasskit.tables import read
 from glasskit.training import invented
@@ -60,8 +61,6 @@ from glasskit.words.sure import (
     trend_sentence,
 )
 
-_BROKE = ("broke", "broken", "yes", "1", "x")
-_HELD = ("held", "no", "0", "o")
 PUBLISHED_DROPS = """# PUBLISHED: Hamada, Mang and Hoff 2019, table 1
 result; height [cm]
 held; 25.4
@@ -120,8 +119,8 @@ pane; compression [MPa]
 def _outcome(word: str, line: int) -> bool:
     """Tell whether a specimen broke, from the word that stands in the first column."""
     plain = word.casefold()
-    if plain in _BROKE or plain in _HELD:
-        return plain in _BROKE
+    if plain in BROKE | HELD:
+        return plain in BROKE
     raise ValueError(f"the first column must say broke or held; got {word!r} in line {line}")
 
 
@@ -266,16 +265,16 @@ def proof_explorer() -> Explorer[ProofPlan]:
 
 
 class PastedGauge(Pasted):
-    """A control that holds who read which piece."""
+    """A control that holds who read which piece.
 
-    def __init__(self) -> None:
-        lines = [
-            f"{hand}; {at // 2 + 1}; {int(read) / 100:.2f}"
-            for hand, told in _GASKETS.items()
-            for at, read in enumerate(told.split())
-        ]
-        head = "# PUBLISHED: ten gaskets, three people, twice; a manual of 1990, unit ours"
-        example = "\n".join([head, "hand; piece; thickness [mm]", *lines, ""])
+    Parameters
+    ----------
+    example : str
+        Shown at the start.
+
+    """
+
+    def __init__(self, example: str) -> None:
         super().__init__("found", example, "hand; piece; thickness [mm]\n")
         self.area.description = "readings: type or paste; who read, which piece, what"
 
@@ -298,20 +297,40 @@ class PastedGauge(Pasted):
         return used, [(str(one.line), one.text, f"{one.words}.") for one in found.troubles]
 
 
+def _gaskets() -> str:
+    """Return the published study as a table."""
+    lines = [
+        f"{hand}; {at // 2 + 1}; {int(read) / 100:.2f}"
+        for hand, told in _GASKETS.items()
+        for at, read in enumerate(told.split())
+    ]
+    head = "# PUBLISHED: ten gaskets, three people, twice; a manual of 1990, unit ours"
+    return "\n".join([head, "hand; piece; thickness [mm]", *lines, ""])
+
+
 def _studied(found: Gauge) -> Gauge:
     return found
 
 
-def gauge_explorer() -> Explorer[Gauge]:
-    """Return the seventh explorer of notebook 43: what a gauge adds to a reading."""
+def _gauge_explorer(example: str) -> Explorer[Gauge]:
     return Explorer(
-        [PastedGauge()],
+        [PastedGauge(example)],
         _studied,
         GaugeScene(),
         gauge_sentence,
         gauge_numbers,
         title="What does the gauge add?",
     )
+
+
+def gauge_explorer() -> Explorer[Gauge]:
+    """Return the seventh explorer of notebook 43: what a gauge adds to a reading."""
+    return _gauge_explorer(_gaskets())
+
+
+def two_hands_explorer() -> Explorer[Gauge]:
+    """Return the explorer of notebook 40: ten pieces, measured by trainee and mentor."""
+    return _gauge_explorer(invented.two_hands(np.random.default_rng(invented.SEED)))
 
 
 def _weighed(

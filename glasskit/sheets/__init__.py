@@ -4,7 +4,12 @@
 from glasskit.sheets.briefing import briefing_cards
 from glasskit.sheets.cards import question_cards
 from glasskit.sheets.film import both_film, closing_crack_film, fall_film, film
-from glasskit.sheets.lab import comparison_report, laboratory_report, laboratory_safety
+from glasskit.sheets.lab import (
+    chart_report,
+    comparison_report,
+    laboratory_report,
+    laboratory_safety,
+)
 from glasskit.sheets.lesson import (
     answer_key,
     exit_tickets,
@@ -25,6 +30,7 @@ __all__ = [
     "answer_key",
     "both_film",
     "briefing_cards",
+    "chart_report",
     "closing_crack_film",
     "comparison_report",
     "exit_tickets",

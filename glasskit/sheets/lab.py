@@ -5,15 +5,19 @@ import datetime
 from collections.abc import Mapping
 from typing import Any
 
-from glasskit.draw.lab import LotsScene, PaperScene
+from glasskit.draw.lab import ChartScene, LotsScene, PaperScene
 from glasskit.draw.look import Look
 from glasskit.draw.picture import Size, still
-from glasskit.lab import METHODS, Comparison, Outcome
+from glasskit.lab import METHODS, Columns, Comparison, ControlChart, Outcome
 from glasskit.quantities import System
 from glasskit.sheets.page import filled, picture, render
 from glasskit.tables import read, standing
 from glasskit.words.lab import (
     budget_rows,
+    chart_numbers,
+    chart_rows,
+    chart_sentence,
+    chart_source,
     comparison_doubts,
     comparison_rows,
     comparison_sentence,
@@ -132,6 +136,63 @@ def comparison_report(
         ratios=comparison_rows(comparison, system),
         doubts=comparison_doubts(comparison, system),
         lots=[{"name": name, **_series(lot, system)} for name, lot in lots],
+    )
+
+
+CHART_FIELDS = {
+    "reference": "reference lot",
+    "rig": "rig and method",
+    "kept_by": "kept by",
+    "action": "what was done about a signal",
+    "checked": "checked by",
+}
+"""Fields of `chart_report`, by name; what is not given is a line to write on."""
+
+
+def chart_report(
+    chart: ControlChart,
+    columns: Columns,
+    fields: Mapping[str, str] | None = None,
+    system: System = "metric",
+    on: datetime.date | None = None,
+) -> str:
+    """Return the control chart of a reference lot, to print and hang at the rig.
+
+    Parameters
+    ----------
+    chart : ControlChart
+        From `glasskit.lab.control_chart`.
+    columns : Columns
+        What it was made of, for the name of the file and what was set aside.
+    fields : mapping, optional
+        What is known of `CHART_FIELDS`.
+    system : {"metric", "us"}
+        Units.
+    on : date, optional
+        Date in the footer; today by default.
+
+    Returns
+    -------
+    str
+        HTML for `page.save`.
+
+    Raises
+    ------
+    ValueError
+        If a field is unknown.
+
+    """
+    look = Look(system=system, mono=True)
+    return render(
+        "laboratory_chart.html",
+        on,
+        title="Control chart",
+        fields=filled(CHART_FIELDS, fields),
+        sentence=chart_sentence(chart, system),
+        plot=picture(still(ChartScene(), chart, look, PAIR)),
+        numbers=chart_numbers(chart, system),
+        source=chart_source(columns),
+        rows=chart_rows(chart, system),
     )
 
 

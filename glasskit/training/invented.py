@@ -11,7 +11,7 @@ from pathlib import Path
 import numpy as np
 
 from glasskit.bending import bar_section, four_point_stress, ring_on_ring
-from glasskit.quantities import FloatArray
+from glasskit.quantities import GRAVITY, FloatArray
 
 BARS = {"edge": (9.0, 68e6), "surface": (6.0, 72e6)}
 """True Weibull modulus [-] and scale [Pa] of the bars, by origin; the weaker flaw wins."""
@@ -175,6 +175,96 @@ def load_over_time(rng: np.random.Generator) -> str:
         for at, load in zip(time, force, strict=True)
     ]
     return "\n".join([_MARK, "Time;Standard force;Travel", "s;N;mm", *lines, ""])
+
+
+def two_hands(rng: np.random.Generator) -> str:
+    """Return a CSV file of ten bars measured twice by a trainee and twice by a mentor.
+
+    Parameters
+    ----------
+    rng : numpy.random.Generator
+        Source of all numbers.
+
+    Returns
+    -------
+    str
+        Either hand repeats to 0.01 mm; the trainee presses harder and reads 0.015 mm less.
+
+    Examples
+    --------
+    >>> two_hands(np.random.default_rng(1)).splitlines()[1]
+    'hand; piece; thickness [mm]'
+
+    """
+    true = rng.normal(4.0, 0.05, 10)
+    lines = [
+        f"{hand}; {piece}; {size + off + rng.normal(0.0, 0.01):.2f}"
+        for hand, off in (("trainee", -0.015), ("mentor", 0.0))
+        for piece, size in enumerate(true, start=1)
+        for _ in range(2)
+    ]
+    return "\n".join([_MARK, "hand; piece; thickness [mm]", *lines, ""])
+
+
+def dents_at_loads(rng: np.random.Generator) -> str:
+    """Return a CSV file of thirty dents at three loads, two of them to be set aside.
+
+    Parameters
+    ----------
+    rng : numpy.random.Generator
+        Source of all numbers.
+
+    Returns
+    -------
+    str
+        Hardness falls to 5.5 GPa at large loads; diagonals scatter by 0.2 µm.
+
+    Examples
+    --------
+    >>> dents_at_loads(np.random.default_rng(1)).splitlines()[1]
+    'load [gf]; first diagonal [µm]; second diagonal [µm]; aside'
+
+    """
+    small, half = 1.2e4, 5.5e9 / 2
+    lines = []
+    for load in (100, 300, 1000):
+        force = load * GRAVITY / 1e3
+        size = 1e6 * (-small + np.sqrt(small**2 + 4 * half * force)) / (2 * half)
+        for first, second in rng.normal(size, 0.2, (10, 2)):
+            lines.append(f"{load}; {first:.1f}; {second:.1f}; ")
+    lines[4] = lines[4].rstrip() + " crushed at a corner"
+    lines[17] = f"300; {1e6 * 33.4e-6:.1f}; {1e6 * 29.9e-6:.1f}; "
+    heads = "load [gf]; first diagonal [µm]; second diagonal [µm]; aside"
+    return "\n".join([_MARK, heads, *lines, ""])
+
+
+def heated_rod(rng: np.random.Generator) -> str:
+    """Return a CSV file of a glass rod, 50 mm long, heated in a dilatometer of fused silica.
+
+    Parameters
+    ----------
+    rng : numpy.random.Generator
+        Source of the noise.
+
+    Returns
+    -------
+    str
+        Mean expansion 9.0 millionths for each kelvin, tangents that meet at 550 °C, shrinking
+        under its load from 615 °C.
+
+    Examples
+    --------
+    >>> heated_rod(np.random.default_rng(1)).splitlines()[1]
+    'temperature [°C]; elongation [µm]'
+
+    """
+    warm = np.arange(20.0, 631.0, 5.0)
+    grown = (9.0 - 0.55) * 0.05 * (warm - 20.0)
+    grown += 1.1 * 5.0 * np.logaddexp(0.0, (warm - 550.0) / 5.0)
+    grown -= 0.04 * np.maximum(warm - 605.0, 0.0) ** 2
+    grown += rng.normal(0.0, 0.2, warm.size)
+    lines = [f"{at:.0f}; {size:.1f}" for at, size in zip(warm, grown, strict=True)]
+    return "\n".join([_MARK, "temperature [°C]; elongation [µm]", *lines, ""])
 
 
 def two_readers(rng: np.random.Generator) -> str:

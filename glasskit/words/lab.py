@@ -466,6 +466,41 @@ def chart_sentence(chart: ControlChart, system: System = "metric") -> str:
     return said + (" ".join(told) or "None lies outside, none jumps, and there is no drift.")
 
 
+def chart_rows(chart: ControlChart, system: System = "metric") -> list[tuple[str, ...]]:
+    """Return label, value, step from the one before, and what was said of each value."""
+    share = chart.kind != "plain"
+    steps = [
+        "",
+        *(show(one, "percent" if share else "stress", system) for one in chart.ranges),
+    ]
+    told = {
+        "beyond a limit": chart.outside,
+        "too wide a step": chart.jumps,
+        f"{RUN} or more on one side": chart.drifts,
+    }
+    return [
+        (
+            label,
+            show(value, "stress", system),
+            step,
+            ", ".join(words for words, places in told.items() if at in places),
+        )
+        for at, (label, value, step) in enumerate(
+            zip(chart.labels, chart.values, steps, strict=True)
+        )
+    ]
+
+
+def chart_source(columns: Columns) -> str:
+    """Say which file a chart was made of, and what of it was set aside."""
+    said = f"Raw data: {columns.file or 'pasted text'}, SHA-256 {columns.checksum or 'none'}."
+    said += f" glasskit {__version__}."
+    aside = [f"line {one.line} ({one.words})" for one in columns.troubles]
+    return (
+        f"{said} Set aside: {'; '.join(aside)}." if aside else f"{said} No line is set aside."
+    )
+
+
 def _few(names: Sequence[str]) -> str:
     """List names, the first and the last of many."""
     return ", ".join(names) if len(names) <= 4 else f"{names[0]} to {names[-1]}"

@@ -3,10 +3,13 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.linalg import eigh_tridiagonal
+from scipy.special import erfc
 
 from glasskit.bending import discs
 from glasskit.damage import radial_crack, wedge_factor
-from glasskit.lab import formulas
+from glasskit.lab import analyser_stress, formulas, guided_compression, reduce
+from glasskit.lab.formulas import BEYOND
 
 GLASS = {"modulus": 70e9, "hardness": 5.5e9}
 
@@ -136,3 +139,144 @@ def test_density_by_buoyancy_by_hand(outside):
         formulas.buoyancy_density(12e-3, 20e-3, 293.15)
     with pytest.raises(ValueError, match=r"^temperature must lie in"):
         formulas.buoyancy_density(20e-3, 12e-3, 20.0)
+
+
+# --- a turned analyser, light along a surface, squares between rings -------------------------
+
+
+def test_a_turn_shifts_the_phase_by_twice_its_angle(outside):
+    wave, path, optic = 565e-9, 10e-3, 2.7e-12
+    quarter = analyser_stress(0.0, np.radians(90.0), wave, path, optic) * optic * path
+    outside(
+        "retardation at a turn of 90 degrees / nm",
+        quarter * 1e9,
+        565 / 2,
+        source="a page on Senarmont's method: phase is twice the rotation angle",
+        status="found",
+        rel=1e-12,
+    )
+    one = analyser_stress(1.0, -np.pi / 2, wave, path, optic)
+    other = analyser_stress(0.0, np.pi / 2, wave, path, optic)
+    assert one == pytest.approx(other.item(), rel=1e-12)
+    assert analyser_stress([-1, 1], 0.0, wave, path, optic).shape == (2,)
+    half = {"fringes": 0.5, "analyser": 0.0, "wavelength": wave, "path": path}
+    broken = reduce("analyser_turn", half).broken
+    assert any("no whole number" in limit.words for limit in broken)
+    with pytest.raises(ValueError, match=r"^analyser must lie in"):
+        analyser_stress(0.0, 2.0, wave, path, optic)
+
+
+def test_the_turn_found_in_a_polariscope_of_matrices(outside):
+    # Polariser at 45 degrees, piece, quarter-wave plate at 45, analyser: darkest turn sought.
+    def turned(matrix, angle):
+        c, s = np.cos(angle), np.sin(angle)
+        turn = np.array([[c, -s], [s, c]])
+        return turn @ matrix @ turn.T
+
+    phase = 2 * np.pi * 0.31
+    light = np.array([1.0, 1.0]) / np.sqrt(2)
+    piece = np.diag([np.exp(1j * phase / 2), np.exp(-1j * phase / 2)])
+    plate = turned(np.diag([1.0, 1j]), np.pi / 4)
+    out = plate @ piece @ light
+    turns = np.linspace(-np.pi / 2, np.pi / 2, 200001)
+    axis = -np.pi / 4 + turns
+    passed = np.abs(np.cos(axis) * out[0] + np.sin(axis) * out[1]) ** 2
+    found = abs(turns[np.argmin(passed)])
+    outside(
+        "fraction of a fringe from the darkest turn",
+        analyser_stress(0.0, found, 1.0, 1.0, 1.0),
+        0.31,
+        source="independent method: Jones matrices of a Sénarmont set-up",
+        status="independent method",
+        abs_=1e-4,
+    )
+
+
+def lines_of(shape, depth, top, wave=589e-9, base=1.51):
+    """Return the indices of guided light, by finite differences of the wave equation."""
+    z = np.linspace(0, 3 * depth, 4001)[1:]
+    step, k = z[1] - z[0], 2 * np.pi / wave
+    index = base + top * shape(z / depth)
+    found = eigh_tridiagonal(
+        k**2 * index**2 - 2 / step**2,
+        np.full(z.size - 1, 1 / step**2),
+        eigvals_only=True,
+        select="v",
+        select_range=(k**2 * base**2, k**2 * (base + 1.1 * top) ** 2),
+    )
+    return np.sqrt(found[::-1]) / k
+
+
+@pytest.mark.parametrize(
+    ("name", "shape", "within"),
+    [
+        ("straight", lambda u: np.clip(1 - u, 0, None), 0.006),
+        ("diffused", lambda u: erfc(1.2 * u), 0.01),
+        ("parabolic", lambda u: np.clip(1 - u, 0, None) ** 2, 0.02),
+    ],
+)
+def test_compression_from_lines_of_a_solved_wave_guide(outside, name, shape, within):
+    scale, optic, stress = 0.35, 2.9e-12, 700e6
+    for depth in (8e-6, 15e-6, 40e-6):
+        te = lines_of(shape, depth, 0.008 - optic * stress)
+        tm = lines_of(shape, depth, 0.008)
+        place = [(1.53 - index) / scale for index in (te[0], te[1], tm[0], tm[1])]
+        outside(
+            f"compression of a {name} layer, {depth * 1e6:.0f} µm deep / MPa",
+            guided_compression(*place, scale, optic) / 1e6,
+            stress / 1e6,
+            source="independent method: finite differences of the wave equation",
+            status="independent method",
+            rel=within,
+        )
+        first = scale * (place[0] - place[2]) / optic
+        assert 0.55 < first / stress < 0.93  # the first line taken for the surface
+
+
+def test_lines_of_a_straight_fall_are_zeros_of_airys_function(outside):
+    outside(
+        "the surface beyond the first line, in distances of two lines",
+        BEYOND,
+        2.33811 / (4.08795 - 2.33811),
+        source="zeros of Ai, Abramowitz and Stegun, table 10.13",
+        status="memory",
+        rel=1e-5,
+    )
+    with pytest.raises(ValueError, match=r"^te_second must lie beyond the first line"):
+        guided_compression(1e-3, 0.9e-3, 0.5e-3, 0.8e-3, 0.35, 2.9e-12)
+
+
+def test_squares_between_rings_by_the_factor_of_the_standard(outside):
+    readings = {"force": 1e3, "thickness": 5e-3}
+    for load, support, side in ((18e-3, 90e-3, 0.1), (12e-3, 60e-3, 66e-3)):
+        sizes = {"load_diameter": load, "support_diameter": support, "square_side": side}
+        found = reduce("double_ring", {**readings, **sizes})
+        outside(
+            f"factor K1 of a square of {side * 1e3:.0f} mm",
+            found.value * 25e-6 / 1e3,
+            1.04,
+            source="EN 1288-5, K1 of sigma = K1 F/h^2",
+            status="memory",
+            abs_=0.01,
+        )
+    r1, r2, r3 = 9.0, 45.0, 100 * (1 + np.sqrt(2)) / 4
+    rim = 0.77 / 1.23 * (r2**2 - r1**2) / (2 * r3**2)
+    by_hand = 3 * 1.23 / (2 * np.pi) * (np.log(r2 / r1) + rim)
+    sizes = {"load_diameter": 18e-3, "support_diameter": 90e-3, "square_side": 0.1}
+    outside(
+        "stress of a square of 100 mm / MPa",
+        reduce("double_ring", {**readings, **sizes}).value / 1e6,
+        by_hand * 1e3 / 25,
+        source="3 (1 + nu)/(2 pi) [...] F/h^2 in newtons and millimetres",
+        status="hand calculation",
+        rel=1e-5,
+    )
+    broken = reduce("double_ring", {**readings, **sizes, "square_side": 0.08}).broken
+    assert any("not the standard's rings" in limit.words for limit in broken)
+
+
+def test_too_wide_an_overhang_is_said():
+    disc = {"force": 500.0, "load_diameter": 18e-3, "support_diameter": 45e-3}
+    for plate, many in ((55e-3, 0), (81e-3, 0), (82e-3, 1)):
+        found = reduce("ring_on_ring", {**disc, "plate_diameter": plate, "thickness": 3e-3})
+        assert sum("six thicknesses" in limit.words for limit in found.broken) == many

@@ -1,8 +1,9 @@
 # SPDX-License-Identifier: MIT
 import numpy as np
 import pytest
+from scipy.special import stdtrit
 
-from glasskit.lab import gauge, parse_gauge
+from glasskit.lab import gauge, known_piece, parse_gauge
 
 
 def drawn(rng, hands=3, pieces=10, repeats=2):
@@ -59,3 +60,28 @@ def test_what_cannot_be_parted_is_refused():
         gauge([[[1.0], [2.0]], [[1.0], [2.0]]])
     with pytest.raises(ValueError, match="header must name hand, piece and reading"):
         parse_gauge("who; size [mm]\nA; 1")
+
+
+def test_a_known_piece_by_hand_and_how_often_a_true_gauge_is_believed(outside):
+    readings = [10.02, 10.02, 10.03, 10.02]
+    found = known_piece(np.array(readings) * 1e-3, 10e-3, 0.5e-6, 0.01e-3)
+    own, step = np.std(readings, ddof=1) / 2, 0.005 / np.sqrt(3)
+    total = np.sqrt(own**2 + step**2 + 0.0005**2)
+    freedom = total**4 / (own**4 / 3)
+    outside(
+        "half interval of a calliper's difference / mm",
+        found.expanded * 1e3,
+        stdtrit(freedom, 0.975) * total,
+        source="sum of squares, Welch and Satterthwaite, Student's 97.5 % point",
+        status="hand calculation",
+        rel=1e-4,
+    )
+    assert not found.agrees
+    rng, held = np.random.default_rng(6), 0
+    for _ in range(2000):
+        held += known_piece(10 + 0.01 * rng.standard_normal(5), 10.0).agrees
+    assert 0.935 <= held / 2000 <= 0.965
+    with pytest.raises(ValueError, match=r"^readings must hold two or more"):
+        known_piece([1.0], 1.0)
+    with pytest.raises(ValueError, match=r"^uncertainty must be"):
+        known_piece([1.0, 1.1], 1.0, -1.0)

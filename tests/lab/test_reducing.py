@@ -42,6 +42,27 @@ USUAL = {
     "dent_compression": DENT,
     "mirror": {"radius": 1e-3},
     "edge_retardation": {"retardation": -1000e-9, "path": 6e-3},
+    "double_ring": {
+        "force": 2000.0,
+        "load_diameter": 18e-3,
+        "support_diameter": 90e-3,
+        "square_side": 0.1,
+        "thickness": 6e-3,
+    },
+    "mean_expansion": {
+        "cold_length": 50e-3,
+        "elongation": 118e-6,
+        "start_temperature": 293.15,
+        "end_temperature": 573.15,
+    },
+    "analyser_turn": {"fringes": -1.0, "analyser": -0.5, "wavelength": 565e-9, "path": 6e-3},
+    "guided_light": {
+        "te_first": 6.6e-3,
+        "te_second": 7.3e-3,
+        "tm_first": 0.8e-3,
+        "tm_second": 1.5e-3,
+        "index_scale": 0.35,
+    },
     "surface_polarimeter": {"tilt": 1.1, "constant": 47e6},
 }
 

@@ -184,3 +184,41 @@ def test_two_readers_are_compared():
     shown.controls["review"].area.value = "bar; Ada; Ben\n1; edge; edge\n2; face; face\n3\n"
     assert "2 of 3 lines are used. 1 set aside" in shown.controls["review"].counted.value
     assert shown.said.startswith("Both readers name 2 of 2")
+
+
+def test_a_chart_is_printed_with_every_value_and_its_file(tmp_path):
+    shown = chart_explorer()
+    shown.fields["rig"].value = "rig 2 <old>"
+    path = shown.save_report(tmp_path)
+    page = path.read_text(encoding="utf-8")
+    assert "rig 2 &lt;old&gt;" in page
+    assert "what was done about a signal" in page
+    assert page.count("9 or more on one side") >= 1
+    for label, value in zip(shown.result.labels, shown.result.values, strict=True):
+        assert f"<td>{label}</td><td>{value / 1e6:.1f} MPa</td>" in page
+    assert "SHA-256" in page
+
+
+def test_a_curve_of_another_test_asks_for_its_own_sizes(outside):
+    shown = curve_explorer()
+    shown.controls["method"].choose("strength of a disc, ring on ring")
+    seen = {
+        name
+        for name, control in shown.controls.items()
+        if control.widget.layout.display != "none"
+    }
+    sizes = {"load_diameter", "support_diameter", "plate_diameter", "thickness"}
+    assert seen == {"columns", "method", "standard"} | sizes
+    ratio = np.log(45 / 18)
+    rim = 0.78 * (45**2 - 18**2) / (2 * 55**2)
+    outside(
+        "stress of a disc from its curve / MPa",
+        shown.result.reduction.value / 1e6,
+        3 * shown.result.curve.peak / (2 * np.pi * 4**2) * (rim + 1.22 * ratio),
+        source="3 F/(2 pi h^2) [...], Poisson 0.22, in newtons and millimetres",
+        status="hand calculation",
+        rel=1e-9,
+    )
+    for title in shown.controls["method"].choices:
+        shown.controls["method"].choose(title)
+        assert shown.note.value == "" or "must" not in shown.note.value, title
