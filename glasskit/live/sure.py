@@ -312,7 +312,7 @@ def _studied(found: Gauge) -> Gauge:
     return found
 
 
-def _gauge_explorer(example: str) -> Explorer[Gauge]:
+def _study_of(example: str) -> Explorer[Gauge]:
     return Explorer(
         [PastedGauge(example)],
         _studied,
@@ -325,12 +325,12 @@ def _gauge_explorer(example: str) -> Explorer[Gauge]:
 
 def gauge_explorer() -> Explorer[Gauge]:
     """Return the seventh explorer of notebook 43: what a gauge adds to a reading."""
-    return _gauge_explorer(_gaskets())
+    return _study_of(_gaskets())
 
 
 def two_hands_explorer() -> Explorer[Gauge]:
     """Return the explorer of notebook 40: ten pieces, measured by trainee and mentor."""
-    return _gauge_explorer(invented.two_hands(np.random.default_rng(invented.SEED)))
+    return _study_of(invented.two_hands(np.random.default_rng(invented.SEED)))
 
 
 def _weighed(
