@@ -21,7 +21,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from glasskit.live.aloud import status
+from glasskit.live.aloud import pressed, status
 from glasskit.live.controls import message, set_message
 from glasskit.live.panel import Panel, button, controls, fill_button, framed, placed, row
 
@@ -40,7 +40,7 @@ _MEANS = {
     "lesson.",
 }
 _INVITATION = """<div class="glasskit-invitation"><img alt="QR code of the address and code"
-src="{picture}" width="240" height="240"><div>Pupils scan this, or go to<br>
+src="{picture}" width="180" height="180"><div>Pupils scan this, or go to<br>
 <b>{address}</b><br>and type the code<br><b>{code}</b></div></div>"""
 
 
@@ -77,7 +77,7 @@ class Screens(Panel):
         actions: Mapping[str, Callable[[], Report]],
         heard: Callable[[Report], None],
     ) -> None:
-        self._size, self._heard = size, heard
+        self._size, self._asks, self._heard = size, dict(actions), heard
         self._room: subprocess.Popen[str] | None = None
         self._loop: asyncio.AbstractEventLoop | None = None
         self.reach = widgets.Dropdown(description="who reaches it", options=networks())
@@ -89,14 +89,15 @@ class Screens(Panel):
             name: button(name, partial(self._press, asked)) for name, asked in actions.items()
         }
         self.note, self.said, self.invitation = message(), status(), widgets.HTML()
+        self.invitation.layout.width = "auto"
         self._invited = framed(self.invitation, fill_button())
         self.widget = widgets.VBox(
             [
                 controls([placed(self.reach)]),
                 row(self.open, *self.actions.values()),
                 self.note,
-                self._invited,
                 self.said,
+                self._invited,
             ]
         )
         self._show(False)
@@ -186,6 +187,8 @@ class Screens(Panel):
             self._say_what_it_means()
         else:
             self.said.value = html.escape(report["said"])
+            for name, one in self.actions.items():
+                pressed(one, self._asks[name]()["stage"] == report["stage"])
             self._heard(report)
 
     def _say_what_it_means(self) -> None:
@@ -197,6 +200,7 @@ class Screens(Panel):
         self._invited.layout.display = "" if on else "none"
         for one in self.actions.values():
             one.disabled = not on
+            pressed(one, False)
         if not on:
             self.said.value = ""
 

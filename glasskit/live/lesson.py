@@ -207,9 +207,10 @@ class LessonPanel(Panel):
             self.screens.ask({"stage": "told" if told else "talk", "question": item})
 
     def _heard(self, report: Report) -> None:
-        """Count what came from screens, if it is for the question that is up."""
+        """Count what came from screens, once it is closed: nobody shall follow the others."""
         if report["key"] == self.vote.item.key:
-            self.vote.count(before=report["before"], after=report["after"])
+            closed = {"before", "after"} - {report["stage"]}
+            self.vote.count(**{when: report[when] for when in closed})
 
     def _hide(self) -> None:
         self._seen.children = []

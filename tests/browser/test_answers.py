@@ -12,9 +12,12 @@ from pathlib import Path
 
 import pytest
 from browser.lab import PATIENCE, SECONDS, why_no_browser
-from rooms import Pupil, open_forms
+from rooms import Pupil, open_forms, serving
 
 from glasskit.classroom import question
+from glasskit.room.__main__ import _asked
+from glasskit.room.answers import application, lesson_poll
+from glasskit.room.seats import Seats
 
 pytestmark = [
     pytest.mark.browser,
@@ -152,3 +155,24 @@ def test_thirty_answer_a_lesson_one_of_them_by_keyboard(browser, tmp_path):
         assert teacher.wrong + pupil.wrong == []
         for one in (teacher, pupil):
             one.page.context.close()
+
+
+def test_without_scripts_the_page_goes_on_as_well(browser):
+    room = _asked(["answers", "--seats=5"])
+    poll = lesson_poll(room)
+    with serving(application(room, Seats(1), poll)) as address:
+        context = browser.new_context(java_script_enabled=False)
+        page = context.new_page()
+        page.set_default_timeout(PATIENCE * SECONDS)
+        page.goto(f"{address}/{room.code}")
+        page.get_by_role("button", name="Come in").click()
+        page.get_by_text("Nothing is asked yet").wait_for()
+        poll.show("before")
+        page.get_by_role("radio", name="B: ").check()  # comes by itself within five seconds
+        page.get_by_role("button", name="Send this answer").click()
+        page.get_by_text("Your answer is in: B.").wait_for()
+        poll.show("talk")
+        page.get_by_role("link", name="Is there something new?").click()
+        page.get_by_text("Convince your neighbour").wait_for()
+        assert poll.tally.before == (0, 1, 0, 0)
+        context.close()
