@@ -25,7 +25,7 @@ POINTS = ("start of the line", "end of the line", "white patch", "black patch")
 """What is set on the photograph, in the order of `ColourLine.places`."""
 
 _MARKS = ("1", "2", "W", "B")
-_SHOWN = 720  # longest side of the picture to click on [pixels]
+_SHOWN = 640  # longest side of the picture to click on [pixels]
 _PATCH = 0.02  # half the side of a patch, of the shorter side of the picture
 
 Place = tuple[float, float]
@@ -189,10 +189,8 @@ class ReadColoursScene(Scene[ColourStress]):
             ax.axhspan(limit, most, color=PALE, lw=0)
             ax.axhline(limit, color=GREY, lw=1.2, ls="--")
             ax.text(0.06, most * 0.985, "fully\ntempered", va="top")
-        (self.span,) = ax.plot([], [], color=INK, lw=7, solid_capstyle="butt")
-        (self.mark,) = ax.plot(
-            [], [], ls="", marker="o", ms=11 * look.scale, mfc=YELLOW, mec=INK, mew=1.6
-        )
+        (self.span,) = ax.plot([], [], color=INK, lw=20, solid_capstyle="butt")
+        (self.mark,) = ax.plot([], [], ls="", marker="o", ms=9, mfc=YELLOW, mec=INK, mew=1.4)
         return [self.span, self.mark]
 
     def update(self, result: ColourStress, look: Look) -> None:

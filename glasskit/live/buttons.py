@@ -53,7 +53,7 @@ class Buttons(Control):
             [widgets.HTML(html.escape(label)), row(*self.choices.values())]
         )
         grouped(self.widget)
-        self.widget.layout.flex = "1 1 100%"
+        self.widget.add_class("glasskit-across")
         self._tick()
 
     def _tick(self) -> None:

@@ -4,6 +4,7 @@
 import datetime
 import warnings
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -42,8 +43,12 @@ _SEEN: dict[str, Callable[[ColourLine], EdgeLine] | Callable[[ColourLine], Any]]
     "any line": lags_along,
 }
 _STEP = 0.2  # of a place that is nudged [% of width or height]
-_NUDGES = {"◂": (-_STEP, 0.0), "▸": (_STEP, 0.0), "▴": (0.0, -_STEP), "▾": (0.0, _STEP)}
-_WAYS = {"◂": "left", "▸": "right", "▴": "up", "▾": "down"}
+_NUDGES = {
+    "◂ left": (-_STEP, 0.0),
+    "right ▸": (_STEP, 0.0),
+    "up ▴": (0.0, -_STEP),
+    "down ▾": (0.0, _STEP),
+}
 
 Place = tuple[float, float]
 
@@ -90,11 +95,8 @@ class Points(Control):
         self.picture = ClickedPicture(self._set)
         self.place = text_field("across and down / %")
         self.nudges = {
-            sign: button(sign, lambda move=move: self._nudge(move))  # type: ignore[misc]
-            for sign, move in _NUDGES.items()
+            said: button(said, partial(self._nudge, move)) for said, move in _NUDGES.items()
         }
-        for sign, pressed in self.nudges.items():
-            pressed.tooltip = f"move it {_WAYS[sign]}"
         self.note = message()
         moved = row(placed(self.place), *self.nudges.values())
         self.widget = widgets.VBox(

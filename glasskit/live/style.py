@@ -20,11 +20,13 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
   font-size: var(--jp-widgets-font-size); color: inherit; }
 .glasskit .glasskit-controls { display: flex; flex-flow: row wrap; column-gap: 24px; }
 .glasskit .glasskit-control { flex: 1 1 32em; font-size: var(--jp-widgets-font-size); }
+.glasskit .glasskit-controls > .glasskit-across { flex: 1 1 100%; }
 .glasskit .glasskit-box { width: auto; flex: 0 0 auto; }
 .glasskit .glasskit-box > label { width: 13em; text-align: left; color: inherit;
   white-space: normal; height: auto; line-height: 1.2; align-self: center; }
 .glasskit .glasskit-box > input { width: 5.5em; flex: 0 0 auto; }
 .glasskit .glasskit-box.glasskit-wide > input { flex: 1 1 12em; }
+.glasskit .glasskit-recording .glasskit-wide { flex: 1 1 26em; }
 .glasskit table.glasskit-numbers td { white-space: normal; }
 .glasskit .glasskit-control > .widget-hbox { flex-wrap: wrap; }
 .glasskit .glasskit-slider { width: auto; flex: 1 1 11em; margin-right: 14px; }
