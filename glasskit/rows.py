@@ -11,8 +11,12 @@ import os
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime, time
+from io import BytesIO, StringIO
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
+from xml.etree.ElementTree import ParseError
+from zipfile import BadZipFile
 
 __all__ = [
     "BROKE",
@@ -111,7 +115,7 @@ def load(path: str | os.PathLike[str]) -> str:
 
 
 def decode(content: bytes) -> str:
-    r"""Return the text of a table as spreadsheets write it: UTF-8, UTF-16 or Windows' own.
+    r"""Return the text of a table as spreadsheets write it: UTF-8, UTF-16, Windows' own, XLSX.
 
     Parameters
     ----------
@@ -121,12 +125,14 @@ def decode(content: bytes) -> str:
     Returns
     -------
     str
-        Text without the mark of its encoding.
+        Text without the mark of its encoding; of a workbook its first sheet that holds
+        anything, a line for each row, and a remark at the end that names the other sheets.
 
     Raises
     ------
     ValueError
-        If it holds what no text has, or more than `LARGEST` bytes.
+        If it holds what no text has, more than `LARGEST` bytes, or a workbook that cannot be
+        read: openpyxl must be installed.
 
     Examples
     --------
@@ -136,6 +142,8 @@ def decode(content: bytes) -> str:
     """
     if len(content) > LARGEST:
         raise ValueError(_too_large(len(content)))
+    if content.startswith(b"PK\x03\x04"):
+        return _workbook(content)
     if content[:2] in (b"\xff\xfe", b"\xfe\xff"):
         if len(content) % 2:
             raise ValueError(
@@ -149,6 +157,54 @@ def decode(content: bytes) -> str:
     if "\0" in text:
         raise ValueError("the file must be a table as text, such as CSV; got other bytes")
     return text
+
+
+def _workbook(content: bytes) -> str:
+    """Return the first sheet that holds anything as text, cells parted by semicolons."""
+    try:
+        import openpyxl  # slow to load, and seldom wanted
+    except ImportError:
+        raise ValueError(
+            "the file must be a table as text; to open a workbook: pip install openpyxl"
+        ) from None
+    try:
+        book = openpyxl.load_workbook(BytesIO(content), read_only=True, data_only=True)
+        told = {sheet.title: _sheet(sheet) for sheet in book.worksheets}
+    except _NO_WORKBOOK as fault:
+        said = "the file must be a table as text, such as CSV; got other bytes, no workbook"
+        raise ValueError(f"{said} either: {fault}") from None
+    held = {title: lines for title, lines in told.items() if any(line for line in lines)}
+    if not held:
+        return ""
+    first, *others = held
+    remark = [f"# sheets that are not read: {', '.join(others)}"] if others else []
+    return "\n".join([*held[first], *remark, ""])
+
+
+_NO_WORKBOOK = (BadZipFile, KeyError, ValueError, TypeError, OSError, EOFError, ParseError)
+
+
+def _sheet(sheet: Any) -> list[str]:
+    """Return the rows of a sheet as lines, an empty one for an empty row."""
+    lines, size = [], 0
+    for row in sheet.iter_rows(values_only=True):
+        cells = [_cell(value) for value in row]
+        size += sum(len(cell) + 1 for cell in cells)
+        if size > LARGEST:  # a small file may hold a great deal
+            raise ValueError(_too_large(size))
+        line = StringIO()
+        csv.writer(line, delimiter=";", lineterminator="").writerow(cells)
+        lines.append(line.getvalue() if any(cells) else "")
+    return lines
+
+
+def _cell(value: object) -> str:
+    """Write what stands in a cell of a workbook."""
+    if value is None:
+        return ""
+    if isinstance(value, datetime):
+        return value.date().isoformat() if value.time() == time() else value.isoformat(" ")
+    return f"{value:.12g}" if isinstance(value, float) else " ".join(str(value).split())
 
 
 def _too_large(size: int) -> str:

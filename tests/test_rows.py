@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: MIT
 import csv
 import io
+from datetime import datetime
 
 import pytest
 from hypothesis import given
@@ -101,3 +102,53 @@ def test_a_formula_is_written_as_text(cell):
 @pytest.mark.parametrize("cell", ["-3,5", "+2", "1e-3", "-1.5e-3", "edge", ""])
 def test_numbers_and_words_are_written_as_they_are(cell):
     assert rows.safe_cell(cell) == cell
+
+
+# --- workbooks ------------------------------------------------------------------------------
+
+
+def workbook(*sheets):
+    openpyxl = pytest.importorskip("openpyxl")
+    book = openpyxl.Workbook()
+    book.remove(book.active)
+    for number, table in enumerate(sheets, start=1):
+        sheet = book.create_sheet(f"sheet {number}")
+        for row in table:
+            sheet.append(row)
+    kept = io.BytesIO()
+    book.save(kept)
+    return kept.getvalue()
+
+
+def test_a_workbook_reads_like_its_text_and_other_sheets_are_named():
+    table = [
+        ["specimen", "force [N]", "date", "note"],
+        ["B1", 262.5, datetime(2030, 5, 31), "face; up\nor down"],
+        [],
+        ["B2", 0.1 + 0.2, None, True],
+    ]
+    text = rows.decode(workbook([[]], table, [["later"]]))
+    assert text.splitlines() == [
+        "specimen;force [N];date;note",
+        'B1;262.5;2030-05-31;"face; up or down"',
+        "",
+        "B2;0.3;;True",
+        "# sheets that are not read: sheet 3",
+    ]
+    told = rows.rows(text)
+    assert [line.number for line in told.lines] == [2, 4]
+    assert len(told.remarks) == 1
+
+
+def test_what_is_no_workbook_is_refused_in_words():
+    for content in (b"PK\x03\x04", workbook([["a"]])[:900], b"PK\x03\x04" + b"\0" * 60):
+        with pytest.raises(
+            ValueError, match=r"such as CSV; got other bytes, no workbook either: "
+        ):
+            rows.decode(content)
+    assert rows.decode(workbook([[]])) == ""
+
+
+def test_a_small_workbook_that_unfolds_to_a_great_deal_is_refused():
+    with pytest.raises(ValueError, match="must be no larger than"):
+        rows.decode(workbook([["x" * 30_000] * 20 for _ in range(10)]))

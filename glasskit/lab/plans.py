@@ -12,7 +12,7 @@ from io import StringIO
 
 import numpy as np
 
-from glasskit.quantities import require, whole
+from glasskit.quantities import in_range, require, whole
 from glasskit.strength import sample_size
 
 
@@ -89,11 +89,11 @@ def plan_series(
     (29, 3, '1;P23;tin;;;')
 
     """
-    require((factor >= 1.05) & (factor <= 10), "factor", factor, "lie in 1.05 <= factor <= 10")
-    require((spare >= 0) & (spare <= 1), "spare", spare, "lie in 0 <= spare <= 1")
+    near = in_range("factor", factor, 1.05, 10.0).item()
+    share = in_range("spare", spare, 0.0, 1.0).item()
     require(len(faces) > 0, "faces", len(faces), "name one face or more")
-    wanted = whole("count", sample_size(factor**2).item(), 1)
-    extra = int(np.ceil(spare * wanted))
+    wanted = whole("count", sample_size(near**2).item(), 1)
+    extra = int(np.ceil(share * wanted))
     total = wanted + extra
     up = rng.permutation(np.resize(np.array(faces), total))
     pieces = rng.permutation(total) + 1
