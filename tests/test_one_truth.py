@@ -563,6 +563,20 @@ def page_43(right, replies):
     assert shown.chance(shown.interval[0]) == near(0.07)(1 / 5)
 
 
+def page_50(right, replies):
+    assert right == "about a third"
+    ball, speed = impact.Ball(radius=5e-3, solid=solid("steel")), impact.drop_speed(0.2)
+    thick, thin = (
+        impact.wide_plate_restitution(impact.inelasticity(ball, SODA, thickness, speed))
+        for thickness in (15e-3, 4e-3)
+    )
+    assert thick == near(0.05)(0.9)
+    assert thin == near(0.1)(1 / 3)
+    assert "nine tenths of the energy" in replies
+    assert 1 - thin**2 == near(0.05)(0.9)
+    assert "some hundred millionths of a second" in replies
+
+
 def page_53(right, replies):
     assert "count the stripes from the dark line" in right
     core = Sight(view="edge", stress=90e6, path=5e-3, angle=np.pi / 4, glass=SODA)

@@ -41,6 +41,7 @@ EXPLORERS = {
     "31_class_results": "results:class_explorer",
     "41_reduce_my_data": "lab:laboratory_explorer",
     "43_make_sure": "sure:drops_explorer",
+    "50_listen": "listening:bounce_explorer",
     "53_read_the_colours": "colours:colours_explorer",
 }
 

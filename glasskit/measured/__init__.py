@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: MIT
 """The glass on the table, measured with a telephone: sound, photographs, films."""
 
-from glasskit.measured.bouncing import Bounced, Bounces, bounced, bounces, launch_speed
+from glasskit.measured.bouncing import SPEEDS, Bounced, Bounces, bounced, bounces, launch_speed
 from glasskit.measured.colours import (
     ColourLine,
     ColourStress,
@@ -57,6 +57,7 @@ from glasskit.measured.sightings import Sightings, find_ball
 __all__ = [
     "FRAME",
     "SHAPES",
+    "SPEEDS",
     "VIEW",
     "Bounced",
     "Bounces",

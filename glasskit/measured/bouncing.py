@@ -275,6 +275,8 @@ class Bounced:
         The same for a plate of this thickness without edges, at `SPEEDS` [-].
     pane_mean, wide_mean : float
         Geometric means of both at the speeds of the bounces heard [-].
+    pull : float
+        Tension of the far face that the first blow brings [Pa]: an ordinary pane may break.
 
     """
 
@@ -286,6 +288,7 @@ class Bounced:
     on_wide: FloatArray
     pane_mean: float
     wide_mean: float
+    pull: float
 
 
 def bounced(
@@ -354,7 +357,7 @@ def bounced(
         clicks.train, terminal_speed=limit, fall=fall, fall_tolerance=fall_tolerance
     )
     stiff = ball.solid.plane_strain_modulus
-    on_pane = _on_pane(ball.radius, ball.solid.density, stiff, pane.plain())
+    on_pane, pulls = _on_pane(ball.radius, ball.solid.density, stiff, pane.plain())
     number = inelasticity(ball, pane.glass, pane.thickness, SPEEDS)
     on_wide = read_only(wide_plate_restitution(number))[0]
     means = (
@@ -370,6 +373,7 @@ def bounced(
         on_wide=on_wide,
         pane_mean=next(means),
         wide_mean=next(means),
+        pull=float(np.interp(drop_speed(heard.fall, limit), SPEEDS, pulls)),
     )
 
 
@@ -382,13 +386,15 @@ class _Stuff:
 
 
 @lru_cache(maxsize=64)
-def _on_pane(radius: float, density: float, stiff: float, pane: Pane) -> FloatArray:
-    """Return the restitution on a pane at `SPEEDS`; on one that swings it may be none."""
+def _on_pane(
+    radius: float, density: float, stiff: float, pane: Pane
+) -> tuple[FloatArray, FloatArray]:
+    """Return restitution and far-face tension at `SPEEDS`; a pane may swing away and up."""
     ball = Ball(radius=radius, solid=_Stuff(density=density, plane_strain_modulus=stiff))
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", OutsideValidityWarning)
         blow = ball_on_pane(ball, pane, SPEEDS, steps=30, highest=40.0)
-    return read_only(np.clip(blow.restitution, 1e-3, 1.0))[0]
+    return read_only(np.clip(blow.restitution, 1e-3, 1.0))[0], blow.stress
 
 
 @dataclass(frozen=True, kw_only=True)

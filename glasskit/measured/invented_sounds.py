@@ -14,8 +14,12 @@ from io import BytesIO
 import numpy as np
 from numpy.typing import ArrayLike
 
+from glasskit.impact import Ball, drop_speed, inelasticity, wide_plate_restitution
+from glasskit.materials import glass, solid
 from glasskit.measured.media import Sound
+from glasskit.measured.ringing import Tapped, expected_pitches
 from glasskit.quantities import (
+    GRAVITY,
     FloatArray,
     in_range,
     of_type,
@@ -269,6 +273,41 @@ def stored(sound: Sound, kind: str = "m4a", *, bit_rate: int = 96_000) -> bytes:
             out.mux(stream.encode(frame))
         out.mux(stream.encode(None))
     return file.getvalue()
+
+
+def bouncing_example(rng: np.random.Generator) -> bytes:
+    """Return an invented file: a steel ball of 10 mm falls 0.3 m on a pane of 10 mm."""
+    ball = Ball(radius=5e-3, solid=solid("steel"))
+    speeds, times = [float(drop_speed(0.3))], [0.55]
+    while True:
+        number = inelasticity(ball, glass("soda-lime"), 10e-3, speeds[-1])
+        kept = wide_plate_restitution(number).item() * np.exp(0.015 * rng.standard_normal())
+        flight = 2.0 * kept * speeds[-1] / GRAVITY
+        if flight < 0.06:
+            break
+        speeds.append(kept * speeds[-1])
+        times.append(times[-1] + flight)
+    return stored(bouncing_sound(times, np.array(speeds) ** 1.2, rng))
+
+
+EXAMPLES = {
+    "bar": Tapped(shape="bar", length=0.3, width=0.03, thickness=6e-3, mass=0.135),
+    "rod": Tapped(shape="rod", length=0.25, width=8e-3, thickness=8e-3, mass=0.0314),
+    "disc": Tapped(shape="disc", length=0.15, width=0.15, thickness=6e-3, mass=0.265),
+    "pane": Tapped(shape="pane", length=0.2, width=0.2, thickness=4e-3, mass=0.4),
+}
+"""Invented things that are tapped, by their shape; the nominal sizes are the true ones."""
+
+
+def ringing_example(shape: str, rng: np.random.Generator) -> bytes:
+    """Return an invented file: something of window glass, of 71.5 GPa, is tapped."""
+    one_of("shape", shape, EXAMPLES)
+    pitches = expected_pitches(EXAMPLES[shape], 71.5e9)[:4]
+    if shape in ("bar", "rod"):
+        pitches = pitches[0] * np.array([1.0, 2.74, 5.33])
+    friction = 1.5e-3 * rng.uniform(0.7, 1.5, pitches.size)
+    loudness = rng.uniform(0.3, 1.0, pitches.size)
+    return stored(ringing_sound(pitches, np.pi * pitches * friction, loudness, rng))
 
 
 def _recorded(dry: FloatArray, rng: np.random.Generator, room: Room, rate: float) -> Sound:

@@ -109,6 +109,12 @@ class Rung:
     ----------
     tapped : Tapped
         What was tapped.
+    ring : Ring
+        What was heard.
+    peaks : tuple of int
+        Numbers of the peaks used, from 1.
+    glass : PaneMaterial or None
+        The glass that was taken as known.
     frequencies : ndarray, shape (n,)
         Pitches used [Hz].
     factors : ndarray, shape (n,)
@@ -125,6 +131,9 @@ class Rung:
     """
 
     tapped: Tapped
+    ring: Ring
+    peaks: tuple[int, ...]
+    glass: PaneMaterial | None
     frequencies: FloatArray
     factors: FloatArray
     modulus: Budget
@@ -722,6 +731,9 @@ def rung(
         thickness = budget(_thickness_model(tapped, modes), _known(tapped, glass, inputs))
     return Rung(
         tapped=tapped,
+        ring=ring,
+        peaks=tuple(numbers),
+        glass=glass,
         frequencies=read_only(pitches)[0],
         factors=read_only(pitches / expected_pitches(tapped)[modes])[0],
         modulus=budget(_modulus_model(tapped, modes), inputs),

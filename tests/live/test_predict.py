@@ -85,6 +85,7 @@ TELLING = {  # what gives the answer away
     "23_screen_and_distance": r"[Aa]bove the release|rise as",
     "31_class_results": r"two or three times|\bwidely|worst flaw",
     "41_reduce_my_data": r"\b[Ss]ort\b|population|kind of (?:break|flaw|origin)",
+    "50_listen": r"\bwaves?\b|\bthird\b",
     "53_read_the_colours": r"\bcount|\border",
     "43_make_sure": r"\brough|\bthird\b|[Hh]ow little",
 }
