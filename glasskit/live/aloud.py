@@ -24,6 +24,7 @@ const put = (it, name, text) => {
 const say = (handle, text) => {
   handle.dataset.said = text;
   put(handle, 'aria-valuetext', text);
+  put(handle, 'aria-valuenow', text.replace('\\u2212', '-').split(' ')[0]);
 };
 const hint = slider => slider.querySelector(':scope > label')?.title || '';
 const unit = slider => hint(slider).replace(/^\\S+/, '');
@@ -32,9 +33,11 @@ const moved = handle => {
   const slider = handle.closest('.glasskit-slider');
   if (!slider || shown === handle.dataset.said || Number.isNaN(at)) return;
   const log = slider.classList.contains('glasskit-log');
-  const number = (log ? 10 ** at : at).toLocaleString('en',
+  const plain = at => (log ? 10 ** at : at).toLocaleString('en',
     { maximumSignificantDigits: log ? 3 : 6, useGrouping: false });
-  say(handle, number.replace('-', '\\u2212') + unit(slider));
+  for (const end of ['aria-valuemin', 'aria-valuemax'])
+    put(handle, end, plain(Number(handle.getAttribute(end))));
+  say(handle, plain(at).replace('-', '\\u2212') + unit(slider));
 };
 const told = slider => {
   const handle = slider.querySelector('.noUi-handle'), text = hint(slider);
@@ -43,7 +46,8 @@ const told = slider => {
   const ending = ' /' + unit(slider), name = box.textContent;
   put(handle, 'aria-label', name.endsWith(ending) ? name.slice(0, -ending.length) : name);
   put(handle, 'aria-disabled', String(!!slider.querySelector('.noUi-target[disabled]')));
-  if (!handle.matches(':focus, .noUi-active') || !handle.dataset.said) say(handle, text);
+  if (!handle.dataset.said) moved(handle);
+  if (!handle.matches(':focus, .noUi-active')) say(handle, text);
 };
 const all = () => {
   const each = (what, does) => frame.querySelectorAll(what).forEach(does);
@@ -53,7 +57,8 @@ const all = () => {
   each('.glasskit-named', it => it.title && put(it, 'aria-label', it.title));
   each('.glasskit-group', it => {
     put(it, 'role', 'group');
-    put(it, 'aria-label', it.firstElementChild?.textContent.trim() || '');
+    const first = it.querySelector('strong, label') || it.firstElementChild;
+    put(it, 'aria-label', first.textContent.split(':')[0].trim());
   });
   each('.glasskit-message > .widget-html-content', it => put(it, 'role', 'alert'));
   each('.glasskit-status > .widget-html-content', it => put(it, 'role', 'status'));
@@ -62,7 +67,7 @@ new MutationObserver(changes => {
   let anew = false;
   for (const { type, target, attributeName } of changes) {
     if (type === 'attributes' && attributeName === 'aria-valuetext') moved(target);
-    else anew ||= type === 'attributes' || !target.closest('.widget-html-content');
+    else anew ||= !target.closest('.glasskit-picture');
   }
   if (anew) all();
 }).observe(frame, { subtree: true, childList: true,
@@ -95,5 +100,5 @@ def name_aloud(button: Any, name: str) -> None:
 
 
 def grouped(box: Any) -> None:
-    """Let the first thing in a box name the others."""
+    """Let the first heading or label in a box name the whole: so two can be told apart."""
     box.add_class("glasskit-group")

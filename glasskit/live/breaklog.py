@@ -12,7 +12,7 @@ import ipywidgets as widgets
 from glasskit.demonstration import Entry, Log, read_log
 from glasskit.demonstration.breaklog import add, entry_as_typed
 from glasskit.files import named
-from glasskit.live.aloud import status
+from glasskit.live.aloud import grouped, status
 from glasskit.live.controls import failing, message, set_message
 from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.quantities import System, plain_number, unit
@@ -87,6 +87,7 @@ class LogForm:
                 row(placed(self.blows), self.correct, self.take_back),
             ]
         )
+        grouped(self.widget)
         self.file.observe(lambda _: self._added(), "value")
         self.use("metric")
 

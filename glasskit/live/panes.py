@@ -21,6 +21,7 @@ from glasskit.demonstration import (
 )
 from glasskit.demonstration.supply import COVER, WAYS, classes, drop_tests, glued, stated
 from glasskit.impact import FLOORS, Pane
+from glasskit.live.aloud import grouped
 from glasskit.live.ball import SUPPORTS
 from glasskit.live.controls import Choice, Control, Slider, give_say, message, set_message
 from glasskit.live.panel import button, controls, placed, row, text_field
@@ -90,6 +91,7 @@ class Asked:
         panel = controls(control.widget for control in asked)
         self.heading = widgets.HTML(f"<strong>{heading}</strong>")
         self.widget: Any = widgets.VBox([self.heading, panel, self.note])
+        grouped(self.widget)
 
     def __getitem__(self, name: str) -> Any:
         """Return what a control holds; what was typed and refused is refused here too."""
@@ -276,6 +278,8 @@ class PanesForm:
 
     def _set(self, kinds: list[KindForm]) -> None:
         self.kinds = kinds
+        for number, kind in enumerate(kinds, 1):
+            kind.heading.value = f"<strong>Kind of pane {number}</strong>"
         self._rows.children = [kind.widget for kind in kinds]
         self.more.disabled = len(kinds) == MOST_KINDS
         self.less.disabled = len(kinds) == 1

@@ -20,8 +20,21 @@ class _Shown(Protocol):
 
 
 _UNANSWERED = "glasskit-unanswered"
-# What stands below a question answers it: it opens with the answer.
-_CLOSED = f"""<style>.jp-Cell:has(.{_UNANSWERED}) ~ .jp-Cell {{ display: none; }}</style>"""
+# What stands below a question answers it: it opens with the answer. Before the page is run it
+# is folded under a heading, which JupyterLab keeps with the page.
+_OPEN = f"""
+const asked = this.closest('.glasskit-asked'), cell = this.closest('.jp-Cell');
+if (!asked || !cell || asked.dataset.watched) return;
+asked.dataset.watched = 'yes';
+new MutationObserver((_, watching) => {{
+  if (asked.classList.contains('{_UNANSWERED}')) return;
+  watching.disconnect();
+  for (let next = cell.nextElementSibling; next; next = next.nextElementSibling)
+    next.querySelector('.jp-collapseHeadingButton.jp-mod-collapsed')?.click();
+}}).observe(asked, {{ attributeFilter: ['class'] }});
+"""
+_CLOSED = f"""<style onload="{html.escape(_OPEN)}">
+.jp-Cell:has(.{_UNANSWERED}) ~ .jp-Cell {{ display: none; }}</style>"""
 _BELOW = "<p>What happens, and the rest of this page, opens with your answer.</p>"
 
 

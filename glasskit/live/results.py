@@ -15,7 +15,7 @@ import ipywidgets as widgets
 
 from glasskit.classroom import ClassResult, ClassSheet, class_result, read_sheet, save_table
 from glasskit.draw.results import ClassScene
-from glasskit.live.aloud import status
+from glasskit.live.aloud import grouped, status
 from glasskit.live.answers import Report, Screens
 from glasskit.live.controls import Control, Slider, failing, message, set_message
 from glasskit.live.explorer import Explorer
@@ -109,6 +109,7 @@ class Pasted(Control):
         buttons = row(self.upload, self.empty, self.again, self.back)
         self.widget = widgets.VBox([widgets.HTML(_STYLE), sides, buttons, self.note])
         self.widget.add_class("glasskit-paste")
+        grouped(self.widget)
         self.area.observe(lambda _: self._changed(), "value")
         self.upload.observe(self._opened, "value")
         self._changed()
@@ -209,7 +210,8 @@ class Pasted(Control):
         )
         self.counted.value = f"<strong>{html.escape(summary)}</strong>"
         if rows:  # long lists scroll, so the keyboard must reach them
-            region = 'role="region" aria-label="rows set aside" tabindex="0"'
+            what = html.escape(self.area.description.partition(":")[0])
+            region = f'role="region" aria-label="{what}: rows set aside" tabindex="0"'
             self.checks.value = f"<div {region}><ul>{rows}</ul></div>"
 
 

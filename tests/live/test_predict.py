@@ -117,6 +117,27 @@ def test_no_words_or_picture_above_a_question_answer_it(notebook):
     assert "![" not in above, "the still shows what happens: fold it away"
 
 
+@pytest.mark.parametrize("notebook", gallery.EXPLORERS)
+def test_before_a_page_is_run_what_answers_its_question_is_folded_away(notebook):
+    cells = json.loads((NOTEBOOKS / f"{notebook}.ipynb").read_text(encoding="utf-8"))["cells"]
+    texts = ["".join(cell["source"]) for cell in cells]
+    place = next(i for i, text in enumerate(texts) if f'predicted("{notebook}"' in text)
+    heading, below = cells[place + 1], texts[place + 2 :]
+    assert texts[place + 1] == "## What happens\n\nThis part opens with your answer."
+    assert heading["metadata"] == {"jp-MarkdownHeadingCollapsed": True}
+    # It folds all up to the next heading of its rank or higher: what to mind stays in sight.
+    last = next(i for i, text in enumerate(below) if re.match("##? ", text))
+    assert below[last].startswith("## In practice")
+    inner = [re.sub(r"(?s)```.*?```", "", text) for text in below[:last]]
+    markdown = [
+        text
+        for text, cell in zip(inner, cells[place + 2 :], strict=False)
+        if cell["cell_type"] == "markdown"
+    ]
+    assert not any(re.search(r"(?m)^##? ", text) for text in markdown)
+    assert not any(cell.get("outputs") for cell in cells[place + 2 + last :])
+
+
 def test_the_right_answer_stands_in_every_place():
     places = [gallery.asked_before(name, "11-14")[2] for name in gallery.EXPLORERS]
     # Source: by chance a quarter each; nobody may find the answer by its place.
