@@ -36,6 +36,7 @@ MODULES = {
     "bars": ("bending/bars.py", "bending/test_bars.py"),
     "quantities": ("quantities.py", "test_quantities.py"),
     "chances": ("demonstration/chances.py", "demonstration/test_chances.py"),
+    "poll": ("room/poll.py", "room/test_poll.py"),
     "salt_bath": ("toughening/salt_bath.py", "toughening/test_salt_bath.py"),
 }
 

@@ -90,7 +90,9 @@ class Screens(Panel):
         }
         self.note, self.said, self.invitation = message(), status(), widgets.HTML()
         self.invitation.layout.width = "auto"
-        self._invited = framed(self.invitation, fill_button())
+        self._invited = framed(
+            self.invitation, fill_button("Show the way in large, or small again")
+        )
         self.widget = widgets.VBox(
             [
                 controls([placed(self.reach)]),

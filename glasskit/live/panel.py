@@ -150,12 +150,12 @@ def button(description: str, action: Callable[[], object]) -> Any:
 _FILL = """<button class="jupyter-button" onclick="
   const whole = this.closest('.glasskit-asked') || this.closest('.glasskit');
   document.fullscreenElement ? document.exitFullscreen() : whole.requestFullscreen();
-">Fill the screen, or leave it</button>"""
+">{name}</button>"""
 
 
-def fill_button() -> Any:
+def fill_button(name: str = "Fill the screen, or leave it") -> Any:
     """Return a button that lets the panel around it fill the screen, and go back."""
-    return widgets.HTML(_FILL)
+    return widgets.HTML(_FILL.format(name=name))
 
 
 def row(*parts: Any) -> Any:

@@ -49,6 +49,10 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
 .glasskit :is(.glasskit-old, .glasskit-stale) img { opacity: 0.4; }
 .glasskit .glasskit-old::after { content: "working …"; position: absolute; top: 1em; left: 1em;
   padding: 0.3em 0.8em; color: #1a1a1a; background: #fff; border: 2px solid; }
+.glasskit .glasskit-invitation { display: flex; flex-wrap: wrap; gap: 24px; font-size: 1.4em; }
+.glasskit .glasskit-invitation img { background: #fff; }
+.glasskit:fullscreen .glasskit-invitation { font-size: 2em; }
+.glasskit:fullscreen .glasskit-invitation img { width: 60vh; height: 60vh; }
 .glasskit .glasskit-plan td { white-space: normal; font-weight: 400; vertical-align: top; }
 .glasskit .glasskit-line { display: flex; flex: none; flex-flow: row wrap; gap: 4px 12px;
   align-items: center; border-top: 1px solid; padding: 4px 0; overflow: visible; }
