@@ -203,15 +203,13 @@ class Poll:
     def said(self) -> str:
         """How many have come in and answered."""
         came = len(self.pupils)
-        parts = [f"{came} of {self.size} have come in"]
+        parts = [f"Come in: {came} of {self.size}"]
         if self.stage == "readings":
-            sent, senders = len(self._readings), len({one.pupil for one in self._readings})
-            parts.append(
-                f"{senders} have sent {sent} {'reading' if sent == 1 else 'readings'}"
-            )
+            senders = len({one.pupil for one in self._readings})
+            parts.append(f"sticks sent: {len(self._readings)}, by {senders} of them")
         elif self.stage != "wait":
             when = "before" if self.stage in ("before", "talk") else "after"
-            parts.append(f"{len(self._given(when))} have answered, {when}")
+            parts.append(f"answered, {when}: {len(self._given(when))}")
         if came > self.size:
             parts.append(
                 "more than the class has: some answer on two screens, or on a new one"

@@ -47,7 +47,7 @@ def test_answers_from_screens_are_added_to_the_hands_of_the_vote():
         panel.screens.actions["Ask"].click()
         eventually(lambda: "Question 1" in one.ask("/")[1])
         one.fill_in("/answer", option="1")
-        eventually(lambda: "1 have answered, before" in panel.screens.said.value)
+        eventually(lambda: "answered, before: 1" in panel.screens.said.value)
         assert sum(panel.vote.result.before) == 0  # nobody shall follow the others
         panel.screens.actions["Close it: talk it over"].click()
         eventually(lambda: panel.vote.result.before[1] == 1)

@@ -201,7 +201,7 @@ def test_forty_answer_at_once_and_each_counts_once(served, room):
             )
             assert set(done) == {200}
     assert room.poll.tally.before == (10, 10, 10, 10)
-    assert room.poll.said == "40 of 40 have come in; 40 have answered, before."
+    assert room.poll.said == "Come in: 40 of 40; answered, before: 40."
 
 
 # --- readings -------------------------------------------------------------------------------
@@ -230,7 +230,7 @@ def test_own_readings_come_as_page_31_takes_them(room):
     result = class_result(read_sheet(room.poll.sheet))
     assert result.strengths.size == 10
     assert result.pair.names == ("nicked", "whole")
-    assert "5 have sent 10 readings" in room.poll.said
+    assert "sticks sent: 10, by 5 of them" in room.poll.said
 
 
 @pytest.mark.parametrize(
@@ -311,7 +311,7 @@ def test_the_desk_asks_closes_tells_and_goes_on(room):
     teacher = desk(room)
     room.pupil.fill_in("/answer", option="1")
     version, said, *told = teacher.ask("/desk/now")[1].splitlines()
-    assert said == "1 of 28 have come in; 1 have answered, before."
+    assert said == "Come in: 1 of 28; answered, before: 1."
     assert 'src="data:image/webp' in "".join(told)
     assert "The idea that" not in "".join(told)
     _, page = teacher.fill_in("/desk", stage="told", place="0")
@@ -443,7 +443,7 @@ def test_the_command_prints_address_code_and_word_and_what_reaches_it(tmp_path):
         teacher, one = desk(made), pupil(made)
         teacher.fill_in("/desk", stage="before", place="0")
         assert one.fill_in("/answer", option="1")[0] == 200
-        assert "1 have answered, before" in teacher.ask("/desk/now")[1]
+        assert "answered, before: 1" in teacher.ask("/desk/now")[1]
         again = subprocess.run(
             command("answers", f"--port={at.rpartition(':')[2]}"),
             capture_output=True,
@@ -474,7 +474,7 @@ def test_a_page_of_the_kit_is_the_desk_and_the_room_goes_with_it(tmp_path):
         room.stdin.write('{"stage": "readings", "sticks": "round", "kinds": []}\n')
         room.stdin.flush()
         told = {"said": ""}
-        while "sent" not in told["said"]:
+        while "sticks sent" not in told["said"]:
             told = json.loads(room.stdout.readline())
         assert reading(one, "60", "100", "1.8")[0] == 200
         while "60" not in told["sheet"]:

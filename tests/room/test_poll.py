@@ -73,19 +73,19 @@ def test_what_pupils_see_has_a_version_and_questions_a_number(poll):
 
 def test_how_many_have_answered_is_said_for_what_is_asked(poll):
     one = poll.come_in()
-    assert poll.said == "1 of 8 have come in."
+    assert poll.said == "Come in: 1 of 8."
     poll.show("before")
     poll.answer(one, poll.task, "0")
     poll.show("talk")
-    assert poll.said == "1 of 8 have come in; 1 have answered, before."
+    assert poll.said == "Come in: 1 of 8; answered, before: 1."
     poll.show("after")
-    assert poll.said == "1 of 8 have come in; 0 have answered, after."
+    assert poll.said == "Come in: 1 of 8; answered, after: 0."
     poll.ask_for_readings("round")
     poll.send(one, "1", ["60", "100", "1.8"], False)
-    assert poll.said == "1 of 8 have come in; 1 have sent 1 reading."
+    assert poll.said == "Come in: 1 of 8; sticks sent: 1, by 1 of them."
     poll.send(one, "2", ["61", "100", "1.8"], False)
     poll.send(poll.come_in(), "2", ["61", "100", "1.8"], False)
-    assert poll.said == "2 of 8 have come in; 2 have sent 3 readings."
+    assert poll.said == "Come in: 2 of 8; sticks sent: 3, by 2 of them."
     for _ in range(6):
         poll.come_in()
     assert "more than the class has" not in poll.said
