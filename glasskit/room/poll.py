@@ -211,9 +211,7 @@ class Poll:
             when = "before" if self.stage in ("before", "talk") else "after"
             parts.append(f"answered, {when}: {len(self._given(when))}")
         if came > self.size:
-            parts.append(
-                "more than the class has: some answer on two screens, or on a new one"
-            )
+            parts.append("more than the class has: some answer on two screens")
         return "; ".join(parts) + "."
 
     # --- readings ---------------------------------------------------------------------------
