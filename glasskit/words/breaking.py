@@ -51,7 +51,7 @@ def moment_verdict(result: SlowMotion) -> str:
             return f"{few or 'No'} {runs} on the left, {tips} on the right"
         return "Cracks run through both panes, and few of them split"
     if not crumbs:
-        return "Both panes end in a few large, sharp pieces"
+        return "Both panes end in large and sharp pieces"
     count = show_number(len(result.toughened.pieces), 2)
     return f"Blades on the left, about {count} crumbs on the right"
 

@@ -7,6 +7,8 @@ from pictures import METRIC, VIEWS, comes_back, drawn, faults
 
 from glasskit.breaking import slow_motion
 from glasskit.draw.breaking import BreakingScene, arrivals
+from glasskit.draw.look import Look
+from glasskit.draw.picture import moving
 from glasskit.live.breaking import breaking_explorer
 from glasskit.words.breaking import (
     CHANCE,
@@ -37,7 +39,7 @@ STATES = {
         ("one", "The ordinary pane cracks, the toughened one still holds"),
         ("both", "cracks run on the left"),
         ("over", "Blades on the left, about 2800 crumbs on the right"),
-        ("gentle, over", "Both panes end in a few large, sharp pieces"),
+        ("gentle, over", "Both panes end in large and sharp pieces"),
         ("holds", "the toughened one holds the blow"),
         ("both hold", "both panes hold it"),
     ],
@@ -120,6 +122,15 @@ def test_cracks_grow_in_the_picture_and_tips_stand_at_their_ends():
 def test_a_scene_that_returns_to_a_moment_draws_the_same_picture():
     assert comes_back(BreakingScene(), STATES["both"], STATES["over"])
     assert comes_back(BreakingScene(), STATES["both"], STATES["gentle"])
+
+
+def test_moments_of_one_break_share_a_frame_and_make_a_film():
+    results = [slow_motion(time, 0.8, 100e6, 4e-3) for time in (2e-5, 6e-5, 1e-4)]
+    ink = []
+    for figure in moving(BreakingScene(), results, Look()):
+        figure.canvas.draw()
+        ink.append((np.asarray(figure.canvas.buffer_rgba())[..., :3].sum(axis=-1) < 150).sum())
+    assert ink[0] < ink[1] < ink[2]
 
 
 # --- explorer -------------------------------------------------------------------------------
