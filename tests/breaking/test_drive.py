@@ -137,6 +137,19 @@ def test_branching_is_that_of_the_mirror_constants():
     assert PANE.room(got) == pytest.approx(2 * HALF_DISC**2 * got)
 
 
+def test_room_to_split_is_that_of_a_row_of_cracks(outside):
+    # Long cracks side by side, w apart, each let go of sigma^2 w/(2 E'): K = sigma sqrt(w/2).
+    # As much as a half-disc of 2.5 mm feels, 1.29 sigma sqrt(r), needs w = 2 * 1.29^2 * 2.5.
+    outside(
+        "room to split where cracks branch after 2.5 mm, mm",
+        1e3 * PANE.room(2.5e-3),
+        8.32,
+        rel=0.01,
+        source="energy of a strip between two cracks",
+        status="hand calculation",
+    )
+
+
 def test_the_core_counts_until_the_face_is_pulled_more():
     assert PANE.net_tension(0.0) == pytest.approx(2 / 3 * 45e6, rel=1e-3)  # of a parabola
     assert PANE.net_tension(100e6) == PANE.net_tension(0.0)
