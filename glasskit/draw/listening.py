@@ -111,7 +111,7 @@ class BounceScene(Scene[Bounced]):
 
     def _build_kept(self, ax: Axes, look: Look) -> list[Artist]:
         low, high = look.shown([SPEEDS[0], SPEEDS[-1]], "speed")
-        ax.set(xscale="log", xlim=(low, high), ylim=(0, 1.05))
+        ax.set(xscale="log", xlim=(low, high), ylim=(0, 1.4))
         ax.xaxis.set_major_formatter(FuncFormatter(lambda x, _: show_number(x, 1)))
         ax.xaxis.set_minor_locator(NullLocator())
         ax.set_xticks([tick for tick in (0.1, 0.2, 0.5, 1, 2, 5, 10) if low <= tick <= high])
@@ -128,9 +128,9 @@ class BounceScene(Scene[Bounced]):
         self.words = [
             ax.text(0.03, y, text, transform=ax.transAxes, color=colour, weight="bold")
             for y, text, colour in (
-                (0.16, "○ each bounce heard", INK),
-                (0.09, "— predicted, this pane", "#00563F"),
-                (0.02, "- - predicted, no edges", "#8A3B66"),
+                (0.94, "○ each bounce heard", INK),
+                (0.86, "— predicted, this pane", "#00563F"),
+                (0.78, "- - predicted, no edges", "#8A3B66"),
             )
         ]
         return [self.wide, self.pane, self.ends, self.mean, self.heard, *self.words]

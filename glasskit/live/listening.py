@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any, NamedTuple
 
+import ipywidgets as widgets
 import numpy as np
 
 from glasskit.draw.listening import BounceScene, RingScene
@@ -15,7 +16,7 @@ from glasskit.live.ball import SUPPORTS
 from glasskit.live.buttons import Buttons
 from glasskit.live.controls import Choice, Slider, failing, give_say, message, set_message
 from glasskit.live.explorer import Explorer
-from glasskit.live.panel import button, placed, row, text_field
+from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.live.recording import FOLDER, INVENTED, Read, Recording
 from glasskit.materials import Body, Glass, glass, glass_names, solid
 from glasskit.measured import (
@@ -97,13 +98,9 @@ class _Heard(Recording[Read]):
         self.as_found = button("As the computer heard it", self.fill)
         self.line.observe(lambda _: self._told(), "value")
         self._filling = False
-        self.widget.children = (
-            *self.widget.children,
-            placed(self.line),
-            *self._more(),
-            row(self.as_found),
-            self.wrong,
-        )
+        by_hand = controls(map(placed, (self.line, *self._more())))
+        self.widget = widgets.VBox([self.widget, by_hand, row(self.as_found), self.wrong])
+        self.widget.add_class("glasskit-paste")
         self.fill()
 
     def fill(self) -> None:
@@ -171,7 +168,7 @@ class HeardClicks(_Heard[Clicks]):
         self.off = text_field("take off click number")
         self.add.observe(lambda _: self._added(), "value")
         self.off.observe(lambda _: self._taken_off(), "value")
-        return [row(placed(self.add), placed(self.off))]
+        return [self.add, self.off]
 
     def _found(self) -> str:
         return "; ".join(f"{time:.4f}" for time in self._value.train)

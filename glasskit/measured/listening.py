@@ -404,6 +404,8 @@ def _onsets(filtered: FloatArray, rate: float) -> tuple[FloatArray, FloatArray]:
     whole_ = np.cumsum(np.r_[np.full(span + gap + 1, floor), loud])
     before = (whole_[span : -gap - 1] - whole_[: -span - gap - 1]) / span
     peak = ndimage.maximum_filter1d(loud, 2 * int(_NEAREST / _HOP) + 1)
+    # A click may be loudest some milliseconds after it began: what was before that counts.
+    before = ndimage.minimum_filter1d(before, 2 * span + 1, origin=span)
     rise = loud / np.maximum(before, floor)
     places = np.flatnonzero((loud == peak) & (loud >= 6.0 * floor) & (rise >= _RISE))
     if not places.size:

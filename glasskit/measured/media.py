@@ -29,6 +29,7 @@ Media = str | os.PathLike[str] | bytes
 
 _MOST_PIXELS = 120_000_000  # of a photograph; a telephone has 12 to 108 million
 _SHORTEST = 0.02  # of a sound [s]
+_TOLD = 2.0  # of a sound, read between two reports [s]
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -160,14 +161,16 @@ def read_sound(media: Media, *, longest: float = 120.0) -> Steps[Sound]:
         whole = min(
             float(stream.duration * stream.time_base) if stream.duration else longest, longest
         )
-        count = 0
+        count = told = 0
         for frame in file.decode(stream):
             for part in resampler.resample(frame):
                 parts.append(part.to_ndarray()[0].astype(float))
                 count += parts[-1].size
             if count >= longest * rate:
                 break
-            yield min(count / rate / max(whole, 1e-3), 1.0), "reading the sound"
+            if count >= told + _TOLD * rate:  # each step costs the page some time
+                told = count
+                yield min(count / rate / max(whole, 1e-3), 1.0), "reading the sound"
     if count < _SHORTEST * rate:
         raise ValueError(f"media must last {_SHORTEST:g} s or longer, got {count / rate:g} s")
     return Sound(samples=np.concatenate(parts)[: round(longest * rate)], rate=rate)

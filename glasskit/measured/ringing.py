@@ -17,6 +17,7 @@ from numpy.typing import ArrayLike
 from scipy.linalg import eigh
 from scipy.optimize import brentq
 from scipy.special import ive, jv
+from threadpoolctl import ThreadpoolController
 
 from glasskit.crack import stress_intensity
 from glasskit.impact import PaneMaterial
@@ -39,6 +40,8 @@ from glasskit.quantities import (
 
 SHAPES = ("bar", "rod", "disc", "pane")
 """What can be tapped: a bar or strip, a round rod, a round disc, a rectangular pane."""
+
+_BLAS = ThreadpoolController()  # matrices of fifty rows gain nothing from more threads
 
 _EDGE = 0.315
 """Of the thickness: as broad a strip along a free edge hardly resists twisting. Twice that is
@@ -412,7 +415,8 @@ def _pane_squares(ratio: float, nu: float) -> tuple[FloatArray, FloatArray]:
         crossed = np.kron(mixed, mixed2.T) + np.kron(mixed.T, mixed2)
         stiff += nu * (along * across) ** 2 * crossed + twist * np.kron(slope, slope2)
         strips = (0.5 * np.kron(slope, edges2) + 0.5 * other * np.kron(edges, slope2)) / area
-        squares, shapes = eigh(stiff, np.kron(mass, mass2))
+        with _BLAS.limit(limits=1):
+            squares, shapes = eigh(stiff, np.kron(mass, mass2))
         # To first order: as part of the energy the strips would ask for ever finer shapes.
         lost = twist * _EDGE * np.einsum("ij,ij->j", shapes, strips @ shapes)
         rigid = one + two < 2
