@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Draw dents at several loads, a dilatometer's curve, and what was read by light."""
+"""Draw dents at several loads, a dilatometer's curve, a profile, and readings by light."""
 
 from collections.abc import Iterable
 
@@ -11,10 +11,17 @@ from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator
 from glasskit.draw.look import GREY, INK, PALE, Look
 from glasskit.draw.scene import FixedScene
 from glasskit.draw.sure import draw_shares
-from glasskit.lab import DentSeries, Dilatometry, Reduction, vickers_hardness
+from glasskit.lab import (
+    DentSeries,
+    Dilatometry,
+    ProfileBalance,
+    Reduction,
+    vickers_hardness,
+)
 from glasskit.lab.formulas import BEYOND
 from glasskit.quantities import System
 from glasskit.words.bench import (
+    balance_verdict,
     dents_verdict,
     expansion_verdict,
     light_verdict,
@@ -168,4 +175,46 @@ class GuidedScene(LightScene):
         scale.xaxis.set_major_locator(MaxNLocator(4))
         scale.set_xlabel(look.label("place on the scale", "thickness"))
         draw_shares(parts, shares(result))
+        return []
+
+
+class BalanceScene(FixedScene[ProfileBalance]):
+    """A profile through the thickness, squeezed and pulled parts, and what is left over."""
+
+    def verdict(self, result: ProfileBalance, system: System) -> str:
+        """Return what the picture says."""
+        return balance_verdict(result, system)
+
+    def build(self, figure: Figure, look: Look, result: ProfileBalance) -> Iterable[Artist]:
+        """Draw all; nothing moves."""
+        ax = figure.subplots()
+        z = look.shown(result.depth, "thickness")
+        stress = look.shown(result.stress, "stress")
+        fine = np.linspace(z[0], z[-1], 400)
+        line = np.interp(fine, z, stress)
+        squeezed, pulled = look.fill("squeeze"), look.fill("pull")
+        ax.fill_between(fine, line, 0, where=line <= 0, **squeezed)
+        ax.fill_between(fine, line, 0, where=line >= 0, **pulled)
+        ax.plot(z, stress, "o", color=INK, ms=6)
+        ax.axhline(0, color=INK, lw=1.2)
+        mean = look.shown(result.mean, "stress").item()
+        half = look.shown(result.expanded, "stress").item()
+        ax.axhspan(mean - half, mean + half, color=GREY, alpha=0.3, lw=0)
+        ax.axhline(mean, color=INK, lw=1.6, ls="--")
+        thick = look.shown(result.thickness, "thickness").item()
+        ax.set_xlim(0, thick)
+        reach = np.ptp(stress)
+        ax.set_ylim(stress.min() - 0.05 * reach, stress.max() + 0.35 * reach)
+        ax.text(
+            0.5,
+            0.97,
+            "dashed: mean stress; a pane must have zero",
+            transform=ax.transAxes,
+            ha="center",
+            va="top",
+        )
+        ax.xaxis.set_major_locator(MaxNLocator(6))
+        ax.yaxis.set_major_locator(MaxNLocator(5))
+        ax.set_xlabel(look.label("depth", "thickness"))
+        ax.set_ylabel(look.label("stress", "stress"))
         return []

@@ -7,9 +7,11 @@
 two lots side by side, `charts` watches one over months; `columns` reads what is told by its
 units, `curves` takes a load over time to its peak and rate, `gauges` asks what a gauge adds;
 `plans` draws the order of a series,
+`balancing` sums a stress profile,
 `loads` follows hardness over the load, `expansion` a dilatometer's curve.
 """
 
+from glasskit.lab.balancing import ProfileBalance, profile_balance
 from glasskit.lab.bend_tests import BENCHES
 from glasskit.lab.budgets import (
     Budget,
@@ -107,6 +109,7 @@ __all__ = [
     "MirrorSet",
     "Outcome",
     "PowerLine",
+    "ProfileBalance",
     "Ratio",
     "Record",
     "Reduction",
@@ -159,6 +162,7 @@ __all__ = [
     "polarimeter_stress",
     "power_line",
     "probit",
+    "profile_balance",
     "read_columns",
     "read_records",
     "records_from",

@@ -1,17 +1,25 @@
 # SPDX-License-Identifier: MIT
-"""Panels of notebook 43: dents at loads, a dilatometer, a turned analyser, guided light."""
+"""Panels of notebook 43: dents at loads, a dilatometer, fringes, guided light, a profile."""
 
 import numpy as np
 
-from glasskit.draw.bench import DentsScene, ExpansionScene, GuidedScene, LightScene
+from glasskit.draw.bench import (
+    BalanceScene,
+    DentsScene,
+    ExpansionScene,
+    GuidedScene,
+    LightScene,
+)
 from glasskit.lab import (
     Columns,
     DentSeries,
     Dilatometry,
+    ProfileBalance,
     Reduction,
     dilatometry,
     from_tolerance,
     parse_dents,
+    profile_balance,
     reduce,
 )
 from glasskit.live.controls import Slider
@@ -20,6 +28,8 @@ from glasskit.live.lab import PastedColumns
 from glasskit.live.results import Pasted
 from glasskit.training import invented
 from glasskit.words.bench import (
+    balance_numbers,
+    balance_sentence,
     dents_numbers,
     dents_sentence,
     expansion_numbers,
@@ -198,4 +208,27 @@ def guided_explorer() -> Explorer[Reduction]:
         light_sentence,
         light_numbers,
         title="How strong is the squeeze at this surface?",
+    )
+
+
+def _summed(columns: Columns, thickness: float, uncertainty: float) -> ProfileBalance:
+    values = columns.values
+    return profile_balance(values["length"], values["stress"], thickness, uncertainty)
+
+
+def balance_explorer() -> Explorer[ProfileBalance]:
+    """Return an explorer of notebook 43: whether a stress profile balances."""
+    example = invented.profile_of_pane(np.random.default_rng(invented.SEED))
+    header = "depth [mm]; stress [MPa]\n"
+    return Explorer(
+        [
+            PastedColumns(example, header, "profile in order of depth", "length", "stress"),
+            Slider("thickness", "thickness", "thickness", 0.3e-3, 25e-3, 6e-3, 0.01e-3),
+            Slider("uncertainty", "a reading, standard ±", "stress", 0, 30e6, 2e6, 0.5e6),
+        ],
+        _summed,
+        BalanceScene(),
+        balance_sentence,
+        balance_numbers,
+        title="Does this profile balance?",
     )

@@ -111,9 +111,8 @@ class WeekPanel(Panel):
 
     def _tell(self, week: Week) -> None:
         rows = "".join(
-            f"<tr><td>{html.escape(day)}</td><td>{html.escape(words)}</td>"
-            f"<td>{html.escape(told or f'wanted: {wanted}')}</td>"
-            f"<td>{html.escape(seen)}</td></tr>"
+            f'<tr><th scope="row">{html.escape(day)}</th><th>{html.escape(words)}</th>'
+            f"{_evidence(told, wanted)}<td>{html.escape(seen)}</td></tr>"
             for day, words, wanted, told, seen in week_rows(week)
         )
         troubles = "".join(
@@ -135,6 +134,13 @@ class WeekPanel(Panel):
             path = save(week_record(self.week, {"trainee": self.name.value}), place)
             set_message(self.note, f"saved {path}: print it and have it signed")
         return path
+
+
+def _evidence(told: str, wanted: str) -> str:
+    """Return the cell of what shows a task; what is still wanted stands in ordinary type."""
+    if told:
+        return f"<td>✓ {html.escape(told)}</td>"
+    return f"<th>wanted: {html.escape(wanted)}</th>"
 
 
 def week_panel(file: str | Path = FILE) -> WeekPanel:

@@ -267,6 +267,31 @@ def heated_rod(rng: np.random.Generator) -> str:
     return "\n".join([_MARK, "temperature [°C]; elongation [µm]", *lines, ""])
 
 
+def profile_of_pane(rng: np.random.Generator) -> str:
+    """Return a CSV file of the stress through a toughened pane of 6 mm, its zero 6 MPa off.
+
+    Parameters
+    ----------
+    rng : numpy.random.Generator
+        Source of the scatter.
+
+    Returns
+    -------
+    str
+        25 depths; 100 MPa of compression at the faces, scatter of 2 MPa.
+
+    Examples
+    --------
+    >>> profile_of_pane(np.random.default_rng(1)).splitlines()[1]
+    'depth [mm]; stress [MPa]'
+
+    """
+    depth = np.linspace(0.0, 6.0, 25)
+    stress = 50.0 - 150.0 * (depth / 3.0 - 1.0) ** 2 + 6.0 + rng.normal(0.0, 2.0, depth.size)
+    lines = [f"{at:.2f}; {value:.0f}" for at, value in zip(depth, stress, strict=True)]
+    return "\n".join([_MARK, "depth [mm]; stress [MPa]", *lines, ""])
+
+
 def two_readers(rng: np.random.Generator) -> str:
     """Return a CSV file of 24 origins as two readers found them, each by himself.
 

@@ -1,9 +1,16 @@
 # SPDX-License-Identifier: MIT
-"""Say what dents at several loads, a dilatometer and two readings by light give."""
+"""Say what dents at several loads, a dilatometer, a profile and readings by light give."""
 
 import numpy as np
 
-from glasskit.lab import METHODS, DentSeries, Dilatometry, Reduction, analyser_stress
+from glasskit.lab import (
+    METHODS,
+    DentSeries,
+    Dilatometry,
+    ProfileBalance,
+    Reduction,
+    analyser_stress,
+)
 from glasskit.lab import vickers_number as number_of
 from glasskit.quantities import System, show, show_number
 
@@ -133,6 +140,47 @@ _SHORT = {
     "tm_second": "across, line 2",
     "index_scale": "scale",
 }
+
+
+def balance_verdict(found: ProfileBalance, system: System) -> str:
+    """Say in six to ten words whether a profile balances."""
+    if found.balanced:
+        return "The profile balances, as far as it was read"
+    return "This profile does not balance: something is off"
+
+
+def balance_sentence(found: ProfileBalance, system: System = "metric") -> str:
+    """Say what is left over of a profile, and what that tells of."""
+    left = (
+        f"{show(found.mean, 'stress', system)} ± {show(found.expanded, 'stress', system, 2)}"
+    )
+    if found.balanced:
+        return f"Mean stress {left}, {found.level:.0%} interval: zero lies within."
+    return (
+        f"Mean stress {left}, {found.level:.0%} interval, and a pane must have zero. "
+        "See the zero of the instrument, the depths, and the coefficient."
+    )
+
+
+def balance_numbers(found: ProfileBalance, system: System = "metric") -> Numbers:
+    """Return label and text of what a profile shows, and what a shift of its zero would."""
+    skin = (found.stress[0] + found.stress[-1]) / 2
+    core = found.stress.max()
+    rows = [
+        ("left over", show(found.mean, "stress", system)),
+        ("explained by the readings", f"± {show(found.expanded, 'stress', system, 2)}"),
+        ("both faces, mean as read", show(skin, "stress", system)),
+        ("largest tension as read", show(core, "stress", system)),
+    ]
+    if not found.balanced:
+        rows.append(
+            (
+                "if the zero alone is off",
+                f"faces {show(skin - found.mean, 'stress', system)}, "
+                f"core {show(core - found.mean, 'stress', system)}",
+            )
+        )
+    return rows
 
 
 def shares(found: Reduction) -> list[tuple[str, float]]:

@@ -24,7 +24,7 @@ def reading_sentence(reading: Reading, system: System = "metric") -> str:
     return (
         f"{SURFACES[reading.surface.kind][1]} Your mark: "
         f"{show(reading.across, 'length', system)} from the left, "
-        f"{show(reading.up, 'length', system)} up, it broke from: {reading.answer}."
+        f"{show(reading.up, 'length', system)} up; your answer: {reading.answer}."
     )
 
 

@@ -40,7 +40,7 @@ def test_no_word_before_the_check_tells_the_answer(kind):
     good = truth(kind)
     others = replace(good, answer="cannot tell")
     said = reading_sentence(others)
-    assert said.endswith("it broke from: cannot tell.")
+    assert said.endswith("your answer: cannot tell.")
     assert reading_reply(good).startswith("Right")
     assert not reading_reply(replace(good, answer="outside the loads")).startswith(
         "Right"
