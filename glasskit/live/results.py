@@ -19,7 +19,7 @@ from glasskit.live.aloud import grouped, status
 from glasskit.live.answers import Report, Screens
 from glasskit.live.controls import Control, Slider, failing, message, set_message
 from glasskit.live.explorer import Explorer
-from glasskit.live.panel import button, controls, placed, row, text_field
+from glasskit.live.panel import button, controls, framed, placed, row, text_field
 from glasskit.rows import decode
 from glasskit.words.results import class_numbers, class_sentence, row_sentences, set_aside
 
@@ -231,21 +231,26 @@ class ClassExplorer(Explorer[ClassResult]):
 
     """
 
-    def _arranged(self) -> Any:
+    def __init__(self, *given: Any, title: str) -> None:
+        super().__init__(*given, title=title)
+        self.pupils = widgets.BoundedIntText(description="pupils", value=28, min=1, max=60)
         self.sticks = widgets.Dropdown(description="sticks", options=list(_STICKS.items()))
-        self.sticks.add_class("glasskit-box")
+        for box in (self.pupils, self.sticks):
+            box.add_class("glasskit-box")
         self.kinds = text_field("two groups? one word each")
         self._sent = ""
-        self.pupils = widgets.BoundedIntText(description="pupils", value=28, min=1, max=60)
-        self.pupils.add_class("glasskit-box")
         self.screens = Screens(
             lambda: int(self.pupils.value),
             {"Ask for readings": self._asked},
             self._receive,
         )
-        chosen = controls(placed(one) for one in (self.pupils, self.sticks, self.kinds))
-        title = widgets.HTML("<strong>From the pupils' own screens</strong>")
-        return widgets.VBox([super()._arranged(), title, chosen, self.screens.widget])
+        below = framed(
+            widgets.HTML("<strong>From the pupils' own screens</strong>"),
+            controls(placed(one) for one in (self.pupils, self.sticks, self.kinds)),
+            self.screens.widget,
+        )
+        self.frames.append(below)
+        self.widget = widgets.VBox([self.widget, below])
 
     def _asked(self) -> Report:
         kinds = self.kinds.value.replace(",", " ").split()
