@@ -18,7 +18,7 @@ import pytest
 from scipy.special import gamma
 
 from glasskit import crack, impact, stress
-from glasskit.breakage import Breakage
+from glasskit.breakage import Breakage, counted_tension, crumb_count
 from glasskit.classroom import AGES, DropTask, Lesson, bank, number_questions, question
 from glasskit.crack import design_factor, duration, griffith_strength
 from glasskit.damage import PANES, scratcher, verdict
@@ -585,6 +585,14 @@ def page_53(right, replies):
     yellows = re.findall(r"near (\d+) nm", replies)
     assert len(yellows) == 3
     assert {colour_name(float(lag) * 1e-9) for lag in yellows} == {"yellow"}
+
+
+def page_51(right, replies):
+    once, twice = counted_tension([40, 80], 6e-3)
+    assert "a fifth harder" in right
+    assert twice / once == near(0.01)(1.2)
+    assert "fourth power" in replies
+    assert crumb_count(2 * once, 6e-3) / crumb_count(once, 6e-3) == near(1e-9)(2**4)
 
 
 PAGES = {

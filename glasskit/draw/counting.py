@@ -97,7 +97,7 @@ class CountScene(FixedScene[PieceCount]):
 
     def verdict(self, result: PieceCount, system: System) -> str:
         """Return what the picture says."""
-        return count_verdict(result)
+        return count_verdict(result, system)
 
     def build(self, figure: Figure, look: Look, result: PieceCount) -> Iterable[Artist]:
         """Draw all; nothing moves."""
@@ -118,7 +118,7 @@ class CountScene(FixedScene[PieceCount]):
             frame = Rectangle((-side / 2, -side / 2), side, side, fill=False)
             frame.set(edgecolor=colour, linewidth=width)
             ax.add_patch(frame)
-        for doubt in result.pieces.doubts:
+        for doubt in result.pieces.unclear:
             x, y = look.shown([doubt.x, doubt.y], "length")
             ax.plot(x, y, "o", mfc="none", mec=INK, ms=11, mew=3)
             ax.plot(x, y, "o", mfc="none", mec=WHITE, ms=11, mew=1.2)
@@ -126,7 +126,7 @@ class CountScene(FixedScene[PieceCount]):
         ax.yaxis.set_major_locator(MaxNLocator(5))
         ax.set_xlabel(look.label("across", "length"))
         ax.set_ylabel(look.label("down", "length"))
-        ax.set_title("whole green, cut orange, ring: in doubt")
+        ax.set_title("green whole, orange cut")
 
     def _draw_count(self, ax: Axes, result: PieceCount) -> None:
         low, high = result.interval
@@ -145,7 +145,8 @@ class CountScene(FixedScene[PieceCount]):
         ax.text(0.45, result.count, count_said(result), va="center")
         for number in asked:
             ax.axhline(number, color=GREY, lw=1.6, ls="--")
-            ax.text(0.98, number * 1.02, f"asked: {number}", ha="right", va="bottom")
+            beyond = "top" if result.count > number else "bottom"  # clear of the count
+            ax.text(0.98, number, f"asked: {number}", ha="right", va=beyond)
 
     def _draw_squeeze(self, ax: Axes, look: Look, result: PieceCount) -> None:
         low, middle, high = look.shown(result.squeeze, "stress")

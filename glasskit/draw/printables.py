@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Things to print at true size: ions to cut out, a tray for them, a paper crack, a ruler.
 
-For a show: a pole to mark heights, and a plan of the floor to draw screen and seats in.
+For a show: a pole to mark heights, and a plan of the floor to draw screen and seats in. For a
+broken pane: a frame to photograph it in.
 
 Every page carries a bar of 100 mm to lay a ruler on, for printers like to shrink. Positions
 are millimetres on paper, from the lower left corner of a field that fits A4 and US Letter.
@@ -29,6 +30,7 @@ from glasskit.demonstration import FOUND_AT
 from glasskit.draw.look import GREY, INK, PALE, WHITE, Look
 from glasskit.files import replace_file
 from glasskit.materials import ionic_radius
+from glasskit.measured import FRAME, WINDOW
 from glasskit.network import make
 from glasskit.quantities import GRAVITY, in_range, one_of, show
 
@@ -438,6 +440,44 @@ def floor_plan(paper: str = "A4") -> Figure:
     return ax.figure  # type: ignore[return-value]
 
 
+def counting_frame(paper: str = "A4") -> Figure:
+    """Return a frame to lay on a broken pane, for a photograph in which crumbs are counted.
+
+    Parameters
+    ----------
+    paper : {"A4", "Letter"}
+        Size of the page.
+
+    Returns
+    -------
+    Figure
+        To print at 100% on white paper; its window is cut out.
+
+    Raises
+    ------
+    ValueError
+        If `paper` is unknown.
+
+    """
+    words = (
+        "Cut out the window along its dashed edge, and leave white paper all round the black "
+        "line. A trained person with gloves and goggles lays the frame on the pane, which "
+        "film or tape holds as it broke, after the wait that your own rules lay down. "
+        "Photograph it from above: the whole line sharp and in the picture, light from the "
+        "side, no flash. Page 51 finds the line and counts in the middle of the window. "
+        "Measure the line with a ruler: 70 mm outside."
+    )
+    ax = _page(paper, "A frame to count crumbs in", words)
+    x, y = _FIELD[0] / 2, 0.5 * _FIELD[1]
+    for side, colour in ((1e3 * FRAME, INK), (1e3 * WINDOW, WHITE)):
+        corner = (x - side / 2, y - side / 2)
+        ax.add_patch(Rectangle(corner, side, side, facecolor=colour, edgecolor="none"))
+    cut = 1e3 * WINDOW - 1
+    ax.add_patch(Rectangle((x - cut / 2, y - cut / 2), cut, cut, fill=False, **_CUT))
+    ax.text(x, y, "cut out", size=9, ha="center", va="center")
+    return ax.figure  # type: ignore[return-value]
+
+
 def _said(ax: Axes, x: float, y: float, words: str) -> None:
     box = {"facecolor": WHITE, "edgecolor": "none", "pad": 1.0}
     ax.text(x, y, words, size=8.5, ha="center", va="center", bbox=box)
@@ -502,6 +542,28 @@ def save_show_pages(folder: str | os.PathLike[str]) -> list[Path]:
     return _written(folder, "floor_and_pole", (floor_plan, *parts))
 
 
+def save_counting_frame(folder: str | os.PathLike[str]) -> list[Path]:
+    """Write the frame to count crumbs in as one PDF for each size of paper.
+
+    Parameters
+    ----------
+    folder : path
+        Where to.
+
+    Returns
+    -------
+    list of Path
+        ``counting_frame_A4.pdf`` and ``counting_frame_Letter.pdf``: lines, no pixels.
+
+    Raises
+    ------
+    OSError
+        If the folder cannot be written to.
+
+    """
+    return _written(folder, "counting_frame", (counting_frame,))
+
+
 def _written(
     folder: str | os.PathLike[str],
     name: str,
@@ -552,6 +614,7 @@ if __name__ == "__main__":
     for written in (
         *save_printables("assets"),
         *save_show_pages("assets"),
+        *save_counting_frame("assets"),
         save_overview("assets/true_size.png"),
     ):
         print(written)

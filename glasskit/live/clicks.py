@@ -19,7 +19,9 @@ for (const kind of ['input', 'change'])
 """
 _STYLE = """<style>.glasskit .glasskit-clicks img { max-width: 100%; height: auto;
   cursor: crosshair; border: 1px solid #595959; }
-.glasskit .glasskit-clicked { display: none; }</style>"""
+.glasskit .glasskit-clicked { display: none; }
+.glasskit :is(.glasskit-clicks, .glasskit-clicks > *, .glasskit-outlines > *) { flex: none;
+  overflow: visible; }</style>"""
 
 
 class ClickedPicture:

@@ -12,6 +12,7 @@ import ipywidgets as widgets
 import numpy as np
 from PIL import Image
 
+from glasskit.breakage import SQUARE
 from glasskit.draw.counting import CountScene, outlined, to_click
 from glasskit.live.buttons import Buttons
 from glasskit.live.clicks import ClickedPicture
@@ -91,6 +92,8 @@ class Outlines(Control):
     ----------
     photograph : Recording
         Which photograph.
+    source : str
+        Name of the one whose pieces these are.
     width, height, side : Text
         True sides of the figure with the four corners; side of the view.
     tool : Buttons
@@ -121,6 +124,7 @@ class Outlines(Control):
             raise ValueError(self._taken.trouble)
         self._found = self._value = self._taken.pieces
         self._corners = self._taken.corners
+        self.source = self.photograph.source
         self.width, self.height, self.side = (text_field("", "") for _ in range(3))
         tools = _KINDS | {_CORNERS: "corners"}
         self.tool = Buttons("tool", "What a click does", tools, "join two pieces")
@@ -133,11 +137,12 @@ class Outlines(Control):
         self.widget = widgets.VBox(
             [
                 *(self.photograph.widget, sizes, row(self.find), self.work.widget),
-                *(self.tool.widget, self.picture.widget, placed(self.places)),
+                *(self.tool.widget, self.picture.widget, self.places),
                 *(row(self.undo), self.note, self.told),
             ]
         )
         self.widget.add_class("glasskit-paste")
+        self.widget.add_class("glasskit-outlines")
         self.photograph.on_change(self._opened)
         self.tool.on_change(self._start_again)
         self.places.observe(self._typed, "value")
@@ -209,6 +214,7 @@ class Outlines(Control):
 
     def _take(self, found: Pieces) -> None:
         """Start from pieces as they were found."""
+        self.source = self.photograph.source
         self._found, self._corrections, self._begun = found, (), []
         self.tool.choose("join two pieces")
         self._apply()
@@ -235,8 +241,8 @@ class Outlines(Control):
     def _label(self) -> None:
         symbol = unit("length", self._system).symbol
         for box, what in (
-            (self.width, "width of the figure"),
-            (self.height, "height of the figure"),
+            (self.width, "width of the frame"),
+            (self.height, "height of the frame"),
             (self.side, "side of the view"),
         ):
             box.description = f"{what} / {symbol}"
@@ -318,8 +324,13 @@ class Outlines(Control):
         else:
             side = self._value.view.side
             marked = [(x / side + 0.5, y / side + 0.5) for x, y in self._begun]
-            rings = [(d.x / side + 0.5, d.y / side + 0.5) for d in self._value.doubts]
-            shown = to_click(outlined(self._value), marked, rings=rings)
+            rings = [(d.x / side + 0.5, d.y / side + 0.5) for d in self._value.unclear]
+            half = SQUARE / 2 / side
+            square = [
+                (0.5 + x * half, 0.5 + y * half)
+                for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+            ]
+            shown = to_click(outlined(self._value), marked, square, rings)
             said = f"{self._value.number} pieces with their outlines; rings where in doubt."
             done = f"The outlines are {self.by_hand}. A ring marks a border in doubt."
         self.picture.show(shown, said)
@@ -367,7 +378,7 @@ class CountExplorer(Explorer[PieceCount]):
     @property
     def said(self) -> str:
         """The sentence that says what is seen, and whether it was invented."""
-        invented = self._outlines.photograph.source == INVENTED
+        invented = self._outlines.source == INVENTED
         return f"{'An invented photograph. ' if invented else ''}{super().said}"
 
     def keep_count(self, folder: str | Path = FOLDER) -> Path | None:
@@ -384,7 +395,7 @@ class CountExplorer(Explorer[PieceCount]):
             The table; None, with a message, if it could not be written.
 
         """
-        result, source = self.result, self._outlines.photograph.source
+        result, source = self.result, self._outlines.source
         file = "" if source == INVENTED else source
         remark = f"{1e3 * result.thickness:g} mm; {self._outlines.by_hand}"
         low, high = result.interval

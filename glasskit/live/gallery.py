@@ -42,6 +42,7 @@ EXPLORERS = {
     "41_reduce_my_data": "lab:laboratory_explorer",
     "43_make_sure": "sure:drops_explorer",
     "50_listen": "listening:bounce_explorer",
+    "51_count_the_crumbs": "counting:count_explorer",
     "53_read_the_colours": "colours:colours_explorer",
 }
 

@@ -26,7 +26,7 @@ from glasskit.measured.invented_films import FilmOfFall, film_fall
 from glasskit.measured.invented_photos import InventedPhoto, invented_photo
 from glasskit.measured.invented_sounds import Room, bouncing_sound, ringing_sound, stored
 from glasskit.measured.kept import Reading, keep_reading
-from glasskit.measured.levelled import FRAME, Levelled, find_square, level
+from glasskit.measured.levelled import FRAME, WINDOW, Levelled, find_square, level
 from glasskit.measured.listening import (
     Clicks,
     Peak,
@@ -59,6 +59,7 @@ __all__ = [
     "SHAPES",
     "SPEEDS",
     "VIEW",
+    "WINDOW",
     "Bounced",
     "Bounces",
     "Clicks",

@@ -33,7 +33,7 @@ VIEW = 58e-3
 """Side of the view in which pieces are looked for: the square and a margin round it [m]."""
 
 _EDGE = 0.1e-3  # how well the border of the square is known beside an outline [m]
-_UNSEEN = 0.005  # variance for each piece, of pieces missed without any trace [-]
+_UNSEEN = 0.003  # variance for each piece, of pieces missed without any trace [-]
 _NORMAL = 1.96  # standard deviations to either end of a 95 % interval [-]
 _HEAVIEST = 10
 

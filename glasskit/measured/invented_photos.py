@@ -14,18 +14,19 @@ from scipy.spatial import cKDTree
 
 from glasskit.breakage import SQUARE
 from glasskit.measured.counting import VIEW
-from glasskit.measured.levelled import FRAME
+from glasskit.measured.levelled import FRAME, WINDOW
 from glasskit.quantities import FloatArray, in_range, of_type, read_only, whole
 
 __all__ = ["InventedPhoto", "invented_photo"]
 
-_WINDOW, _SHEET = 60e-3, 100e-3  # sides of the window in the frame, and of its paper [m]
+_SHEET = 100e-3  # side of the paper of the frame [m]
 _FOCAL = 1.2  # of the camera, in widths of the photograph [-]
 _FILLS = 0.72  # side of the frame over the height of the photograph [-]
 _GRID = 1e-4  # where the truth is read [m]
 _FAINT = (0.35, 1.0)  # contrast of a crack over that of the clearest [-]
 _WIDTHS = (0.05e-3, 0.12e-3)  # of a crack, standard deviations [m]
 _SCRATCHES = 12  # on the pane, that are no cracks
+_BAND = 100  # rows that are computed at once
 _TABLE = 4099  # kinds of crack: each border of two pieces is of one
 
 
@@ -131,19 +132,23 @@ def invented_photo(
     uneven = in_range("unevenness", unevenness, 0.0, 0.9).item()
     to_photo = _camera(wide, high, in_range("tilt", tilt, 0.0, 1.0, "rad").item(), rng)
     cells = _Cells.broken(number, rng)
-    columns, rows = np.meshgrid(np.arange(wide), np.arange(high))
-    pixels = np.stack([columns, rows], axis=-1).reshape(-1, 2).astype(float)
-    plane = _through(np.asarray(np.linalg.inv(to_photo)), pixels)
-    pixel = FRAME / (_FILLS * high)  # its side, on the pane [m]
-    light = _paper(plane, pixel)
-    inside = np.abs(plane).max(axis=1) < _WINDOW / 2
-    glass = 0.35 if bright else 0.65
-    deep = -deep if bright else deep
-    light[inside] = glass * cells.brightness(plane[inside], pixel, deep, rng)
-    lamp = _lamp(columns / wide - 0.5, rows / high - 0.5, uneven, rng)
-    picture = 225.0 * gaussian_filter(light.reshape(high, wide) * lamp, smear)
-    noisy = picture[..., None] + rng.normal(0, grain, (high, wide, 3))
-    shown = np.clip(np.rint(noisy), 0, 255).astype(np.uint8)
+    sight = _Sight(
+        cells=cells,
+        to_plane=np.asarray(np.linalg.inv(to_photo)),
+        pixel=FRAME / (_FILLS * high),
+        glass=0.35 if bright else 0.65,
+        contrast=-deep if bright else deep,
+        unevenness=uneven,
+        lamp=rng.uniform(0, 2 * np.pi),
+        scratches=_scratches(rng),
+    )
+    bands = [slice(top, min(top + _BAND, high)) for top in range(0, high, _BAND)]
+    light = np.concatenate([sight.light(band, wide, high) for band in bands])
+    picture = 225.0 * gaussian_filter(light, smear)[..., None]
+    shown = np.empty((high, wide, 3), dtype=np.uint8)
+    for band in bands:
+        noisy = picture[band] + rng.normal(0, grain, shown[band].shape)
+        shown[band] = np.clip(np.rint(noisy), 0, 255)
     shown.flags.writeable = False
     outer = FRAME / 2 * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])
     (corners,) = read_only(_through(to_photo, outer))
@@ -187,22 +192,14 @@ def _paper(plane: FloatArray, pixel: float) -> FloatArray:
     return np.asarray(0.07 + 0.85 * beyond(FRAME) - 0.55 * beyond(_SHEET))
 
 
-def _lamp(
-    across: FloatArray, down: FloatArray, unevenness: float, rng: np.random.Generator
-) -> FloatArray:
-    """Return how bright the light is over the photograph, the lens included."""
-    way = rng.uniform(0, 2 * np.pi)
-    slope = across * np.cos(way) + down * np.sin(way)
-    dim = 0.8 * (slope + 0.5) + 0.3 * (across**2 + down**2)
-    return np.asarray(1 - unevenness * dim)
-
-
 @dataclass(frozen=True, eq=False, kw_only=True)
 class _Cells:
     """Pieces: the cells round random points, their borders a little bent."""
 
     tree: cKDTree
     bend: FloatArray  # for x and y, waves of (amplitude, numbers across and down, phase)
+    kinds: FloatArray  # width and faintness of each kind of crack
+    lit: FloatArray  # brightness of each piece
 
     @classmethod
     def broken(cls, count: float, rng: np.random.Generator) -> "_Cells":
@@ -225,7 +222,12 @@ class _Cells:
         held = np.bincount(owner, minlength=number)
         sums = [np.bincount(owner, weights=axis, minlength=number) for axis in grid.T]
         middles = np.column_stack(sums) / np.maximum(held, 1)[:, None]
-        return cls(tree=cKDTree(np.where(held[:, None] > 0, middles, points)), bend=bend)
+        return cls(
+            tree=cKDTree(np.where(held[:, None] > 0, middles, points)),
+            bend=bend,
+            kinds=np.array([rng.uniform(*ends, _TABLE) for ends in (_WIDTHS, _FAINT)]),
+            lit=1 + rng.normal(0, 0.05, number),
+        )
 
     def _bent(self, plane: FloatArray) -> FloatArray:
         amplitude, across, down, phase = np.moveaxis(self.bend, -1, 0)[..., None]
@@ -233,19 +235,14 @@ class _Cells:
         moved = (amplitude * np.sin(across * x + down * y + phase)).sum(axis=1)
         return np.asarray(plane + moved.T)
 
-    def brightness(
-        self, plane: FloatArray, pixel: float, contrast: float, rng: np.random.Generator
-    ) -> FloatArray:
+    def brightness(self, plane: FloatArray, pixel: float, contrast: float) -> FloatArray:
         """Return how bright glass and cracks are, the glass being one."""
         near, of = self.tree.query(self._bent(plane), k=2)
         apart = np.linalg.norm(np.diff(self.tree.data[of], axis=1)[:, 0], axis=1)
         off = (near[:, 1] ** 2 - near[:, 0] ** 2) / (2 * apart)  # from the crack [m]
         kind = (of.min(axis=1) * 7919 + of.max(axis=1) * 104729) % _TABLE
-        width = rng.uniform(*_WIDTHS, _TABLE)[kind]
-        faint = rng.uniform(*_FAINT, _TABLE)[kind]
-        crack = faint * _line(off, width, pixel)
-        lit = 1 + rng.normal(0, 0.05, self.tree.n)[of[:, 0]]
-        return np.asarray(lit - contrast * (crack + _scratched(plane, pixel, rng)))
+        width, faint = self.kinds[:, kind]
+        return np.asarray(self.lit[of[:, 0]] - contrast * faint * _line(off, width, pixel))
 
     def truth(self) -> dict[str, Any]:
         """Return what is to be found: pieces of the square, and areas."""
@@ -267,14 +264,47 @@ def _line(off: FloatArray, width: FloatArray | float, pixel: float) -> FloatArra
     return np.asarray(width / soft * np.exp(-0.5 * (off / soft) ** 2))
 
 
-def _scratched(plane: FloatArray, pixel: float, rng: np.random.Generator) -> FloatArray:
-    """Return marks on the pane that are no cracks."""
-    marked = np.zeros(len(plane))
-    for _ in range(_SCRATCHES):
-        rest = plane - rng.uniform(-_WINDOW / 2, _WINDOW / 2, 2)
-        way, length, deep = rng.uniform([0, 2e-3, 0.1], [2 * np.pi, 6e-3, 0.3])
-        along = rest @ [np.cos(way), np.sin(way)]
-        beside = rest @ [np.sin(way), -np.cos(way)]
-        on = (along > 0) & (along < length)
-        marked += np.where(on, deep * _line(beside, _WIDTHS[0], pixel), 0.0)
-    return marked
+def _scratches(rng: np.random.Generator) -> FloatArray:
+    """Return marks on the pane that are no cracks: start, direction, length, contrast."""
+    half = WINDOW / 2
+    low, high = [-half, -half, 0, 2e-3, 0.1], [half, half, 2 * np.pi, 6e-3, 0.3]
+    return rng.uniform(low, high, (_SCRATCHES, 5))
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class _Sight:
+    """What the camera sees, before its lens and noise."""
+
+    cells: _Cells
+    to_plane: FloatArray
+    pixel: float
+    glass: float
+    contrast: float
+    unevenness: float
+    lamp: float
+    scratches: FloatArray
+
+    def light(self, band: slice, wide: int, high: int) -> FloatArray:
+        """Return how bright a band of rows is."""
+        columns, rows = np.meshgrid(np.arange(wide), np.arange(high)[band])
+        pixels = np.stack([columns, rows], axis=-1).reshape(-1, 2).astype(float)
+        plane = _through(self.to_plane, pixels)
+        light = _paper(plane, self.pixel)
+        inside = np.abs(plane).max(axis=1) < WINDOW / 2
+        if inside.any():
+            seen = self.cells.brightness(plane[inside], self.pixel, self.contrast)
+            light[inside] = self.glass * (seen - self.contrast * self._marks(plane[inside]))
+        across, down = columns / wide - 0.5, rows / high - 0.5
+        slope = across * np.cos(self.lamp) + down * np.sin(self.lamp)
+        dim = 0.8 * (slope + 0.5) + 0.3 * (across**2 + down**2)  # of the lens as well
+        return np.asarray(light.reshape(columns.shape) * (1 - self.unevenness * dim))
+
+    def _marks(self, plane: FloatArray) -> FloatArray:
+        marked = np.zeros(len(plane))
+        for x, y, way, length, deep in self.scratches:
+            rest = plane - [x, y]
+            along = rest @ [np.cos(way), np.sin(way)]
+            beside = rest @ [np.sin(way), -np.cos(way)]
+            on = (along > 0) & (along < length)
+            marked += np.where(on, deep * _line(beside, _WIDTHS[0], self.pixel), 0.0)
+        return marked

@@ -15,10 +15,13 @@ from scipy.spatial import ConvexHull
 
 from glasskit.quantities import FloatArray, finite, in_range, positive, read_only
 
-__all__ = ["FRAME", "Levelled", "find_square", "level"]
+__all__ = ["FRAME", "WINDOW", "Levelled", "find_square", "level"]
 
 FRAME = 70e-3
 """Outer side of the black line that the kit prints round its window [m]."""
+
+WINDOW = 60e-3
+"""Side of the window that is cut out of the printed frame [m]."""
 
 _SEARCHED = 600  # longest side of the photograph in which the frame is looked for [pixels]
 _DARK = 0.5  # of the brightest nearby: what may be the black line [-]

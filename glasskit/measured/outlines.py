@@ -31,6 +31,7 @@ _SHARE = 0.32  # of the strength of a usual crack, that the faintest has [-]
 _CLEAR = 7.0  # strength of a usual crack, below which a photograph tells too little [-]
 _VAGUE = 0.06  # how far the limit between crack and none is known, over itself [-]
 _TOLD = 0.02  # doubts below this chance are not kept
+_WORTH = 0.1  # doubts above this chance are shown
 _FEWEST = 4  # pieces, below which there is nothing to count
 
 Labels = np.ndarray[Any, np.dtype[np.intp]]
@@ -115,6 +116,12 @@ class Pieces:
     def number(self) -> int:
         """How many pieces there are in the view [-]."""
         return int(np.count_nonzero(np.bincount(self.labels.ravel())[1:]))
+
+    @property
+    def unclear(self) -> list[Doubt]:
+        """The doubts worth a look, the largest first."""
+        worth = [doubt for doubt in self.doubts if doubt.chance > _WORTH]
+        return sorted(worth, key=lambda doubt: -doubt.chance)
 
     def at(self, x: float, y: float) -> int:
         """Return the piece at a place [m]; 0 if there is none.

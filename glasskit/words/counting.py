@@ -19,18 +19,10 @@ def count_said(result: PieceCount) -> str:
     return f"{result.count:.1f}".removesuffix(".0")
 
 
-def count_verdict(result: PieceCount) -> str:
-    """Say in six to ten words how the count compares with what the rules ask."""
-    asked = sorted({row.count for row in result.minimum})
-    said = f"About {show_number(result.count, 2)} pieces in the square"
-    if not asked:
-        return f"{said}: no rule known here for this thickness"
-    low, high = result.interval
-    if low >= asked[-1]:
-        return f"{said}: more than every rule asks"
-    if high < asked[0]:
-        return f"{said}: fewer than any rule asks"
-    return f"{said}: rules or doubts leave it open"
+def count_verdict(result: PieceCount, system: System) -> str:
+    """Say in six to ten words how many pieces there are, and what squeeze they suggest."""
+    _, middle, _ = _squeezes(result, system)
+    return f"{count_said(result)} pieces in the square: a squeeze near {middle}"
 
 
 def count_sentence(result: PieceCount, system: System) -> str:
@@ -42,12 +34,20 @@ def count_sentence(result: PieceCount, system: System) -> str:
         f"whole, {result.cut_pieces} cut by its border, each a half. "
         f"95% interval: {low} to {high}."
     )
-    least, middle, most = (show(end, "stress", system, 2) for end in result.squeeze)
+    least, middle, most = _squeezes(result, system)
     suggests = (
         f"So many suggest a squeeze (compressive stress) of about {middle}, from {least} to "
         f"{most}."
     )
-    return f"{counted} {suggests} {_planned(result, system)}{_bare(result)}"
+    return f"{counted} {suggests} {_planned(result, system)}{_asked(result)}{_bare(result)}"
+
+
+def _squeezes(result: PieceCount, system: System) -> tuple[str, str, str]:
+    """Return least, middle and most squeeze, in whole megapascals."""
+    least, middle, most = (
+        show(end, "stress", system, 3 if end >= 100e6 else 2) for end in result.squeeze
+    )
+    return least, middle, most
 
 
 def _planned(result: PieceCount, system: System) -> str:
@@ -60,6 +60,19 @@ def _planned(result: PieceCount, system: System) -> str:
     return f"The {planned} of the planner lies within."
 
 
+def _asked(result: PieceCount) -> str:
+    """Say how the count compares with what the rules ask."""
+    asked = sorted({row.count for row in result.minimum})
+    low, high = result.interval
+    if not asked:
+        return " No rule known here asks for a count at this thickness."
+    if low >= asked[-1]:
+        return " Every rule known here asks for fewer pieces."
+    if high < asked[0]:
+        return " Every rule known here asks for more pieces."
+    return " Whether it is as many as the rules ask, this count leaves open."
+
+
 def _bare(result: PieceCount) -> str:
     if result.bare < 0.02:
         return ""
@@ -69,15 +82,15 @@ def _bare(result: PieceCount) -> str:
 
 def _doubt_said(doubt: Doubt, system: System) -> str:
     across, down = (show(place, "length", system, 2) for place in (doubt.x, doubt.y))
-    kind = "drawn, perhaps none" if doubt.drawn else "none drawn, perhaps one"
+    kind = "a border drawn, perhaps none" if doubt.drawn else "no border, perhaps one"
     chance = show(doubt.chance, "percent", system, 1)
-    return f"at {across} across, {down} down: a border {kind} ({chance})"
+    return f"at {across} across, {down} down: {kind} ({chance})"
 
 
 def count_numbers(result: PieceCount, system: System) -> list[tuple[str, str]]:
     """List the numbers behind the picture."""
     low, high = (show_number(end, 3) for end in result.interval)
-    doubts = sorted(result.pieces.doubts, key=lambda doubt: -doubt.chance)
+    doubts = result.pieces.unclear
     rows = [
         ("pieces, as the standards count", count_said(result)),
         ("95% interval, for this square", f"{low} to {high}"),
@@ -88,7 +101,7 @@ def count_numbers(result: PieceCount, system: System) -> list[tuple[str, str]]:
     rows += [("in doubt", _doubt_said(doubt, system)) for doubt in doubts[:_MOST]]
     if result.areas.size:
         rows += _sizes(result, system)
-    least, middle, most = (show(end, "stress", system, 2) for end in result.squeeze)
+    least, middle, most = _squeezes(result, system)
     rows += [
         ("squeeze that the count suggests", f"{middle} ({least} to {most})"),
         ("squeeze that the planner takes", show(PLANNED, "stress", system, 2)),

@@ -46,6 +46,7 @@ STRESS = {
     "11_keys_and_sand": {"squeezed skin", "skin ends", "stretched core"},
     "12_under_load_for_years": {ARROWS, "QuadMesh", "squeezed skin"} | CURVE,
     "14_stress_in_colour": SIGNS | CURVE,
+    "51_count_the_crumbs": {"Line2D: what that suggests", "Rectangle: what that suggests"},
     "53_read_the_colours": SIGNS | {"FillBetweenPolyCollection", "PolyCollection"},
 }
 """What may be blue or vermilion, by page: kinds of artists, and words or their start."""

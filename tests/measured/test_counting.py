@@ -177,7 +177,7 @@ def test_the_counts_of_squares_agree_with_their_mean_size(pieces):
 
 
 def test_a_sample_of_photographs_is_counted_right():
-    # Twelve of the 220 of ``tests/speed/counting.py``; the intervals hold 95 in 100, so that
+    # Twelve of the 260 of ``tests/speed/counting.py``; the intervals hold 95 in 100, so that
     # ten of eleven or more do so in all but one sample of fifty.
     rows, refused = table(range(SEED, SEED + 12))
     true, count, low, high, _, sizes = rows.T
