@@ -9,6 +9,7 @@ import re
 from functools import wraps
 
 import pytest
+from browser.aloud import findings
 from browser.lab import CLOSED, ROOT, SPRING, OpenNotebook, why_no_browser
 
 
@@ -186,6 +187,10 @@ def test_every_control_and_button_is_named_and_large_enough(notebook):
     assert small == []
     for box in notebook.explorer.locator("input[type=text]").all():
         assert box.evaluate("box => box.labels[0]?.textContent"), "a box without a name"
+
+
+def test_a_screen_reader_meets_no_serious_fault_in_what_the_page_says(notebook):
+    assert findings(notebook.page, ".jp-OutputArea-output, .jp-RenderedMarkdown") == []
 
 
 WHITE_PATCHES = """root => [root, ...root.querySelectorAll('*')]

@@ -2,6 +2,7 @@
 """The show from its file, without a network: keys, black, film, notes on another screen."""
 
 import pytest
+from browser.aloud import findings
 from browser.lab import PATIENCE, SECONDS, why_no_browser
 
 from glasskit.live import stage
@@ -37,6 +38,7 @@ def test_the_show_by_keys_alone_with_notes_on_another_screen(written, browser, s
         page.keyboard.press("n")
     notes = opened.value
     notes.get_by_text("Ask: Which of the two").wait_for()
+    assert findings(notes) == []
 
     title, image = page.locator("#title"), page.locator("#picture")
     for key in (
@@ -49,6 +51,8 @@ def test_the_show_by_keys_alone_with_notes_on_another_screen(written, browser, s
         "ArrowRight",
     ):
         before = title.inner_text()
+        if size[0] == 1280:
+            assert findings(page) == []
         expect(image).not_to_have_js_property("naturalWidth", 0, timeout=SLOWEST)
         box = image.bounding_box()
         assert box["y"] + box["height"] <= size[1]

@@ -2,6 +2,7 @@
 """An explorer to go, opened from its file without a network, on three sizes of screen."""
 
 import pytest
+from browser.aloud import findings
 from browser.lab import why_no_browser
 
 from glasskit.live import to_go
@@ -38,6 +39,7 @@ def test_first_the_answer_then_the_slider_by_keys_alone(written, browser, size):
     assert page.locator("#after").is_hidden()
     assert page.locator("#picture").get_attribute("src") is None
 
+    assert findings(page) == []
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
     chosen = page.locator(".options button").first
@@ -56,6 +58,8 @@ def test_first_the_answer_then_the_slider_by_keys_alone(written, browser, size):
         assert all(new != old for new, old in zip(page.evaluate(SEEN), before, strict=True))
     page.get_by_role("button", name="US units").click()
     assert "ksi" in page.locator("#said").text_content()
+
+    assert findings(page) == []
 
     touched = page.locator("button, input").all()
     assert all(one.bounding_box()["height"] >= 44 for one in touched)
