@@ -29,6 +29,7 @@ SERIES = 3
 """Lessons of a series."""
 
 WORDS = ("lay", "examined")
+ALSO = ("large", "words")
 PAPERS = ("A4", "Letter")
 MASSES = (0.01, 5.0)
 """Least and largest mass that a ruler in joules can be marked for [kg]."""
@@ -134,6 +135,8 @@ class Lesson:
         Same seed, same numbers on the sheets; another class gets another.
     mass : float
         What falls beside the ruler in joules [kg].
+    also : sequence of {"large", "words"}
+        Versions of the sheets for pupils who see little or nothing, besides the ordinary one.
 
     Raises
     ------
@@ -159,6 +162,7 @@ class Lesson:
     paper: str = "A4"
     seed: int = 1
     mass: float = 0.2
+    also: Sequence[str] = ()
 
     def __post_init__(self) -> None:
         one_of("topic", self.topic, topics())
@@ -170,6 +174,8 @@ class Lesson:
         one_of("paper", self.paper, PAPERS)
         whole("seed", self.seed)
         in_range("mass", self.mass, *MASSES, "kg")
+        for version in self.also:
+            one_of("also", version, ALSO)
         given: Any = self.pupils
         listed = isinstance(given, Sequence) and not isinstance(given, str)
         named = listed and all(isinstance(name, str) for name in given)

@@ -37,6 +37,12 @@ from glasskit.words.tickets import tickets_numbers, tickets_sentence
 
 _LESSONS = {"one lesson": 1, "a series of three": SERIES}
 _WORDS = {"by age": "", "lay: squeeze, pull": "lay", "examined: compression": "examined"}
+_ALSO = {
+    "ordinary print": (),
+    "and large print": ("large",),
+    "and in words, for a blind pupil": ("words",),
+    "and both": ("large", "words"),
+}
 _ASK = {"Ask": "before", "Close it: talk it over": "talk", "Ask again": "after"}
 
 
@@ -57,7 +63,7 @@ class LessonPanel(Panel):
 
     Attributes
     ----------
-    topic, age, minutes, lessons, pupils, words, paper, folder : Widget
+    topic, age, minutes, lessons, pupils, words, paper, also, folder : Widget
         What is chosen.
     lesson : Lesson
         What follows from it; the last one that could be taught.
@@ -99,10 +105,11 @@ class LessonPanel(Panel):
         self.pupils = _count("pupils", len(self.lesson.names), 1, 200)
         self.words = _menu("words", list(_WORDS.items()), self.lesson.words)
         self.paper = _menu("paper", PAPERS, self.lesson.paper)
+        self.also = _menu("sheets", list(_ALSO.items()), self.lesson.also)
         self.folder = text_field("folder", "lesson")
         chosen = (
             *(self.topic, self.age, self.minutes, self.lessons),
-            *(self.pupils, self.words, self.paper),
+            *(self.pupils, self.words, self.paper, self.also),
         )
         for one in chosen:
             one.observe(lambda _: self._choose(), "value")
@@ -174,6 +181,7 @@ class LessonPanel(Panel):
                 pupils=self.pupils.value,
                 words=self.words.value,
                 paper=self.paper.value,
+                also=self.also.value,
             )
         except ValueError as refusal:
             set_message(self.note, f"{refusal}; below still stands the last lesson")

@@ -25,7 +25,11 @@ _LOOK = 0.2  # [s] between two looks whether it is done
 
 
 def bound(
-    title: str, sheets: Sequence[str], pages: Sequence[str], paper: tuple[float, float]
+    title: str,
+    sheets: Sequence[str],
+    pages: Sequence[str],
+    paper: tuple[float, float],
+    version: str = "",
 ) -> str:
     """Return sheets one after the other as one HTML document, each from a new page.
 
@@ -39,6 +43,8 @@ def bound(
         Pictures of the size of the paper, as data URIs, at the end.
     paper : tuple of float
         Width and height [mm].
+    version : str
+        Of the sheets: "large" for large print.
 
     Returns
     -------
@@ -49,7 +55,13 @@ def bound(
     bodies = [re.findall(r"<body>(.*)</body>", sheet, re.S)[0] for sheet in sheets]
     width, height = paper
     return render(
-        "bound.html", title=title, bodies=bodies, pages=pages, width=width, height=height
+        "bound.html",
+        title=title,
+        bodies=bodies,
+        pages=pages,
+        width=width,
+        height=height,
+        version=version,
     )
 
 

@@ -6,7 +6,9 @@ What stands on them follows from one `glasskit.classroom.Lesson`; numbers come f
 """
 
 import datetime
+import itertools
 import os
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
@@ -38,16 +40,32 @@ from glasskit.draw.printables import (
     save_printables,
 )
 from glasskit.files import replace_file
-from glasskit.quantities import show, show_number
+from glasskit.quantities import one_of, show, show_number
 from glasskit.sheets.bound import bound, printed
 from glasskit.sheets.page import picture, render, save
 from glasskit.sheets.risk import rules
 from glasskit.steps import Steps, in_steps
+from glasskit.strength import paper_height
 from glasskit.words.glossary import in_course_words, spoken, terms
 from glasskit.words.tally import letters
 
 _LEAVES = (("W2",), ("W3",), ("W4", "W5"), ("W7",), ("W8",))  # sheets on one leaf
 _NEAR, _NEARER = 0.06, 0.02  # how far from the key an answer may lie and be right [-]
+VERSIONS = {
+    "": "ordinary print",
+    "large": "large print",
+    "words": "in words, for blind pupils",
+}
+"""Worksheets and tickets are made in these."""
+
+_WRITE = 'contenteditable role="textbox" aria-label="answer"'
+_SHORT = f'<span class="answer" {_WRITE}></span>'
+_LONG = f'<span class="answer long" {_WRITE} aria-multiline="true"></span>'
+_BOXES = {  # what is empty on paper, and what a screen reader meets instead
+    '<span class="fill"></span>': _SHORT,
+    "<td></td>": f"<td>{_SHORT}</td>",
+    '<span class="box"></span>': '<input type="checkbox" aria-label="mine: "> ',
+}
 _ROUGH = (20e-3, 28e-3)  # discs as the youngest measure them [m]
 
 
@@ -116,14 +134,55 @@ def glossary_page(on: datetime.date | None = None) -> str:
     return render("glossary.html", on, title="Words", terms=terms())
 
 
-def worksheets_for_all(lesson: Lesson, on: datetime.date | None = None) -> str:
-    """Return the sheets that are the same for everyone: W1 and W6, as HTML."""
-    return render(
+def worksheets_for_all(
+    lesson: Lesson, on: datetime.date | None = None, version: str = ""
+) -> str:
+    """Return the sheets that are the same for everyone: W1 and W6, as HTML.
+
+    Parameters
+    ----------
+    lesson : Lesson
+        What was chosen.
+    on : date, optional
+        Date in the footer; today by default.
+    version : {"", "large", "words"}
+        Ordinary, in large print, or in words alone for a screen reader; see `VERSIONS`.
+
+    Returns
+    -------
+    str
+        HTML.
+
+    Raises
+    ------
+    ValueError
+        If there is no such version.
+
+    """
+    return _in_version(
         "lesson_same.html",
         on,
+        version,
         title="Worksheets " + " and ".join(_of(lesson, "W1", "W6")),
         lesson=lesson,
         question=_vote(lesson),
+    )
+
+
+def _in_version(
+    template: str, on: datetime.date | None, version: str, **content: object
+) -> str:
+    """Return a sheet in a version; in words alone, what is written on is a box with a name."""
+    one_of("version", version, VERSIONS)
+    sheet = render(template, on, version=version, **content)
+    if version != "words":
+        return sheet
+    sheet = re.sub(r'(?:<div class="rule"></div>)+', _LONG, sheet)
+    for empty, box in _BOXES.items():
+        sheet = sheet.replace(empty, box)
+    count = itertools.count(1)
+    return re.sub(
+        r'aria-label="answer"', lambda _: f'aria-label="answer {next(count)}"', sheet
     )
 
 
@@ -155,6 +214,9 @@ def _pupil(lesson: Lesson, number: int, name: str) -> dict[str, object]:
         "diameter": show(sticks.diameter, "thickness", digits=2),
         "span": show(sticks.span, "length"),
         "gram": show(sticks.stress_of_a_gram, "stress"),
+        "heights": [
+            f"{height:.2f}".replace("-", "−") for height in paper_height(sticks.shares)
+        ],
         "shares": [f"{100 * share:.0f}" for share in sticks.shares],
         "strengths": [f"{stress / 1e6:.1f}" for stress in sticks.strengths],
         "slope": f"{slope:.1f}",
@@ -209,7 +271,7 @@ def _numbered(lesson: Lesson) -> list[dict[str, object]]:
     return [_pupil(lesson, place, name) for place, name in enumerate(lesson.names, 1)]
 
 
-def worksheets(lesson: Lesson, on: datetime.date | None = None) -> str:
+def worksheets(lesson: Lesson, on: datetime.date | None = None, version: str = "") -> str:
     """Return worksheets with numbers of their own for each pupil.
 
     Parameters
@@ -218,6 +280,9 @@ def worksheets(lesson: Lesson, on: datetime.date | None = None) -> str:
         What was chosen.
     on : date, optional
         Date in the footer; today by default.
+    version : {"", "large", "words"}
+        Ordinary, in large print, or in words alone for a screen reader: sums or beads take the
+        place of graphs, boxes that of lines.
 
     Returns
     -------
@@ -227,7 +292,7 @@ def worksheets(lesson: Lesson, on: datetime.date | None = None) -> str:
     Raises
     ------
     ValueError
-        If the lesson has none: see `numbered`.
+        If the lesson has none: see `numbered`; or if there is no such version.
 
     """
     wanted = numbered(lesson)
@@ -237,15 +302,18 @@ def worksheets(lesson: Lesson, on: datetime.date | None = None) -> str:
             "has none"
         )
     oldest = lesson.age == "16-18"
+    large = version == "large"
+    signs, sloped = _signs(lesson), {"W7", "W8"} & set(wanted) and oldest
     papers = {
-        "weibull": picture(weibull_paper()) if "W3" in wanted and oldest else "",
-        "dots": picture(dot_paper()) if "W3" in wanted and not oldest else "",
-        "balance": picture(balance_paper(*_signs(lesson))) if "W4" in wanted else "",
-        "slope": picture(slope_paper()) if {"W7", "W8"} & set(wanted) and oldest else "",
+        "weibull": picture(weibull_paper(large)) if "W3" in wanted and oldest else "",
+        "dots": picture(dot_paper(large)) if "W3" in wanted and not oldest else "",
+        "balance": picture(balance_paper(*signs, large=large)) if "W4" in wanted else "",
+        "slope": picture(slope_paper(large)) if sloped else "",
     }
-    return render(
+    return _in_version(
         "lesson_numbered.html",
         on,
+        version,
         title=f"Worksheets {', '.join(wanted)}",
         lesson=lesson,
         leaves=[leaf for leaf in (_of(lesson, *leaf) for leaf in _LEAVES) if leaf],
@@ -267,14 +335,35 @@ def _tickets(lesson: Lesson) -> list[dict[str, object]]:
     return made
 
 
-def exit_tickets(lesson: Lesson, on: datetime.date | None = None) -> str:
+def exit_tickets(lesson: Lesson, on: datetime.date | None = None, version: str = "") -> str:
     """Return a ticket for each pupil, two questions in a form of their own, as HTML.
 
     They ask what the core of the lesson has taught; answers in `answer_key`.
+
+    Parameters
+    ----------
+    lesson : Lesson
+        What was chosen.
+    on : date, optional
+        Date in the footer; today by default.
+    version : {"", "large", "words"}
+        As for `worksheets`.
+
+    Returns
+    -------
+    str
+        HTML.
+
+    Raises
+    ------
+    ValueError
+        If there is no such version.
+
     """
-    return render(
+    return _in_version(
         "lesson_tickets.html",
         on,
+        version,
         title="Exit tickets",
         lesson=lesson,
         tickets=_tickets(lesson),
@@ -430,6 +519,13 @@ def lesson_pack(
         [picture(figure) for figure in _true_size(lesson)],
         PAPERS[lesson.paper],
     )
+    for place, version in enumerate(lesson.also, 9):
+        made_so = [worksheets_for_all(lesson, on, version)]
+        made_so += [worksheets(lesson, on, version)] if numbered(lesson) else []
+        made_so += [exit_tickets(lesson, on, version)]
+        name = f"{place}_{VERSIONS[version]}".replace(" ", "_").replace(",", "")
+        title = f"Lesson: {lesson.title}, {VERSIONS[version]}"
+        pages[name] = bound(title, made_so, [], PAPERS[lesson.paper], version)
     pages["7_page_for_pupils"] = pupils_page(lesson, sliders, on)
     pages["8_words"] = glossary_page(on)
     with TemporaryDirectory() as scratch:

@@ -35,6 +35,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     made.globals["standing"] = standing
+    made.globals["version"] = ""
     made.filters["course"] = lambda text, age: in_course_words(text) if age in COURSE else text
     made.filters["sure"] = lambda status: SURE.get(status, status)
     return made

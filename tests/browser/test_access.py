@@ -7,11 +7,21 @@ import pytest
 from browser.aloud import Listener, findings
 from browser.lab import OpenNotebook, why_no_browser
 
+from glasskit import sheets
+from glasskit.classroom import Lesson, topics
+from glasskit.sheets.lesson import numbered
+
 pytestmark = [
     pytest.mark.browser,
     pytest.mark.skipif(bool(why_no_browser()), reason=why_no_browser() or "-"),
 ]
 
+SMALLEST = """() => Math.min(...[...document.querySelectorAll('main *, td *')]
+  .filter(it => [...it.childNodes].some(one => one.nodeType === 3 && one.textContent.trim()))
+  .map(it => parseFloat(getComputedStyle(it).fontSize)))"""
+WIDE = """() => [...document.querySelectorAll('*')].filter(item =>
+  item.scrollWidth > item.clientWidth + 1 && item.clientWidth > 0
+  && getComputedStyle(item).display !== 'inline').map(item => item.outerHTML)"""
 WALK = 80  # stops with Tab, more than any page has
 
 
@@ -132,7 +142,7 @@ def test_a_pupil_walks_the_short_page_by_keys_and_by_ear(page):
 
     walk.to("DisclosureTriangle", "Answer")  # out of the panel again, and on to the questions
     walk.press("Enter")
-    page.get_by_text("about four times as deep").wait_for()
+    page.locator("details[open]", has_text="about four times as deep").wait_for()
     nameless = [told for told in walk.heard if told["role"] != "generic" and not told["name"]]
     assert nameless == []
     assert findings(page, ".jp-OutputArea-output, .jp-RenderedMarkdown") == []
@@ -183,3 +193,26 @@ def test_a_teacher_runs_a_lesson_by_keys_and_by_ear(page):
     buttons = [name for name in names if re.search("one (more|less)", name)]
     assert len(buttons) == len(set(buttons)) == 18
     assert findings(page, ".jp-OutputArea-output, .jp-RenderedMarkdown") == []
+
+
+@pytest.mark.parametrize("topic", topics())
+@pytest.mark.parametrize("version", ["large", "words"])
+def test_sheets_for_those_who_see_little_or_nothing(browser, topic, version):
+    lesson = Lesson(topic=topic, age="16-18", minutes=90, pupils=1)
+    page = browser.new_page(viewport={"width": 688, "height": 900})  # of A4, without margins
+    page.emulate_media(media="print")
+    written = [sheets.worksheets_for_all(lesson, version=version)]
+    written += [sheets.worksheets(lesson, version=version)] if numbered(lesson) else []
+    for html in [*written, sheets.exit_tickets(lesson, version=version)]:
+        page.set_content(html)
+        assert findings(page) == []
+        assert page.evaluate(WIDE) == []
+        if version == "large":
+            assert page.evaluate(SMALLEST) >= 24, "18 points"
+        else:
+            told = Listener(page).tree()
+            boxes = [one["name"] for one in told if one["role"] == "textbox"]
+            assert all(boxes)
+            assert boxes
+            assert [one for one in told if one["role"] == "image"] == []
+    page.close()

@@ -11,6 +11,7 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
+from browser.aloud import findings
 from browser.lab import PATIENCE, SECONDS, why_no_browser
 from rooms import Pupil, open_forms, serving
 
@@ -72,7 +73,8 @@ class AtKeyboard:
         assert self.page.evaluate(SMALL) == []
 
     def keep(self, name):
-        """Keep a screenshot where GLASSKIT_SCREENSHOTS says, if it does."""
+        """Check what is said; keep a screenshot where GLASSKIT_SCREENSHOTS says."""
+        assert findings(self.page) == []
         if folder := os.environ.get("GLASSKIT_SCREENSHOTS"):
             Path(folder).mkdir(parents=True, exist_ok=True)
             self.page.screenshot(path=Path(folder) / f"answers-{name}.png", full_page=True)
