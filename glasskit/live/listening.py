@@ -219,7 +219,7 @@ class HeardRing(_Heard[Ring]):
             name,
             _read_ring,
             lambda: ringing_example(shape.value, np.random.default_rng(_SEED)),
-            "peaks that count, by number; empty: the computer chooses",
+            "numbers of the peaks that count",
         )
 
     @property
@@ -317,10 +317,10 @@ class BounceExplorer(_Listening):
         super().__init__(
             [
                 self.recording,
-                Slider("across", "ball across", "length", 5e-3, 40e-3, 10e-3, 0.5e-3),
+                Slider("across", "ball across", "length", 6e-3, 40e-3, 10e-3, 0.5e-3),
                 Choice("stuff", "ball of", _BALLS, "steel"),
                 Slider("thickness", "thickness of the pane", "thickness", 3e-3, 25e-3, 10e-3),
-                Slider("side", "side of the pane", "length", 0.1, 0.6, 0.3, 0.01),
+                Slider("side", "side of the pane", "length", 0.1, 0.4, 0.3, 0.01),
                 Choice("support", "edges lie on", SUPPORTS, next(iter(SUPPORTS))),
                 known,
                 fall,

@@ -8,6 +8,7 @@ goes with the square of the speed is put right exactly.
 """
 
 import warnings
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -49,6 +50,7 @@ SPEEDS = np.geomspace(0.1, 4.0, 7)
 """Speeds at which the restitution is predicted [m/s]."""
 SPEEDS.flags.writeable = False
 
+_WAVES = (20.0, 10.0)  # quickest that are followed, over those of the knock
 _STEEPER, _SLOPE = 0.2, 0.1  # Zener: an exponent of a fifth of ln e; by how much it may be off
 _CLICK = 0.15e-3  # standard uncertainty of the time of one click [s]
 
@@ -322,7 +324,8 @@ def bounced(
     Raises
     ------
     ValueError
-        If the clicks are no train, see `bounces`.
+        If the clicks are no train, see `bounces`, or the ball so small against the pane that
+        its waves cannot be followed.
 
     Notes
     -----
@@ -391,10 +394,16 @@ def _on_pane(
 ) -> tuple[FloatArray, FloatArray]:
     """Return restitution and far-face tension at `SPEEDS`; a pane may swing away and up."""
     ball = Ball(radius=radius, solid=_Stuff(density=density, plane_strain_modulus=stiff))
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", OutsideValidityWarning)
-        blow = ball_on_pane(ball, pane, SPEEDS, steps=30, highest=40.0)
-    return read_only(np.clip(blow.restitution, 1e-3, 1.0))[0], blow.stress
+    for highest in _WAVES:
+        with warnings.catch_warnings(), np.errstate(all="ignore"):
+            warnings.simplefilter("ignore", OutsideValidityWarning)
+            with suppress(ValueError, np.linalg.LinAlgError):  # more waves than can be told
+                blow = ball_on_pane(ball, pane, SPEEDS, steps=30, highest=highest)
+                if np.isfinite([blow.restitution, blow.stress]).all():
+                    kept = np.clip(blow.restitution, 1e-3, 1.0)
+                    return read_only(kept)[0], blow.stress
+    sizes = f"a ball of {2e3 * radius:g} mm, a pane of {1e3 * pane.length:g} mm"
+    raise ValueError(f"ball must be larger, or the pane smaller or thicker; got {sizes}")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -140,3 +140,18 @@ def test_from_the_recording_to_the_restitution():
     assert np.median(np.abs(off)) < 0.02
     assert np.mean((low <= truth) & (truth <= high)) >= 0.83  # binomial about 0.95
     assert np.mean((fall_low <= fall) & (fall <= fall_high)) >= 0.83
+
+
+@pytest.mark.parametrize(
+    ("across", "thickness", "side"), [(6e-3, 3e-3, 0.4), (40e-3, 3e-3, 0.1)]
+)
+def test_small_balls_on_wide_panes_and_large_ones_on_small_panes_are_predicted(
+    across, thickness, side
+):
+    sound = Sound(samples=np.zeros(96_000), rate=48_000.0)
+    clicks = np.array([0.5, 0.8, 0.92])
+    heard = Clicks(sound=sound, onsets=clicks, strengths=np.ones(3), train=clicks)
+    pane = Pane(length=side, width=side, thickness=thickness, glass=glass("soda-lime"))
+    found = bounced(heard, Ball(radius=across / 2, solid=solid("steel")), pane)
+    assert 0 < found.pane_mean <= 1
+    assert np.isfinite(found.pull)
