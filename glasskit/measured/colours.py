@@ -242,29 +242,37 @@ def _band(
 # --- what a camera makes of a retardation ---------------------------------------------------
 
 
-_LAMP = ((452e-9, 10e-9, 1.1), (560e-9, 53e-9, 1.0))  # a white diode: place, width, height
+_DIODE = ((452e-9, 10e-9, 1.1), (560e-9, 53e-9, 1.0))  # place, width, height of its light
+_SCREEN = ((453e-9, 9e-9, 1.0), (535e-9, 17e-9, 0.8), (620e-9, 11e-9, 0.9))
+_BULB = 2800.0  # its temperature [K]
+_LIGHT = 0.014388  # second constant of radiation [m K]
 
 
 @cache
 def _table() -> FloatArray:
-    """Linear red, green, blue of retardations in steps of `_STEP`: by day, under a diode."""
+    """Return linear colours of retardations in steps of `_STEP`, shape (lamps, n, 3).
+
+    By day, under a white diode, a screen, and a bulb.
+    """
     wave, day, matching = observer()
-    diode = np.zeros(len(wave))
-    for place, wide, high in _LAMP:
-        diode += high * np.exp(-0.5 * ((wave - place) / wide) ** 2)
+
+    def peaks(parts: tuple[tuple[float, float, float], ...]) -> FloatArray:
+        made = [high * np.exp(-0.5 * ((wave - at) / wide) ** 2) for at, wide, high in parts]
+        return np.asarray(np.sum(made, axis=0))
+
+    bulb = wave**-5 / np.expm1(_LIGHT / (wave * _BULB))
     share = share_passed(np.arange(0.0, 2 * MOST, _STEP)[:, None], wave)
-    lamps = [matching * (lamp / lamp.mean())[:, None] for lamp in (day, diode)]
-    made = [linear_rgb(share @ lamp) / linear_rgb(lamp.sum(axis=0)) for lamp in lamps]
-    return np.concatenate(made, axis=1)
+    weights = [matching * lamp[:, None] for lamp in (day, peaks(_DIODE), peaks(_SCREEN), bulb)]
+    return np.stack([linear_rgb(share @ one) / linear_rgb(one.sum(axis=0)) for one in weights])
 
 
-def _ideal(lag: FloatArray, diode: float = 0.0) -> FloatArray:
-    """Linear colours of retardations under a light, some of which comes from a diode."""
-    place = np.minimum(np.abs(lag) / _STEP, len(_table()) - 1.001)
+def _ideal(lag: FloatArray, lamps: FloatArray) -> FloatArray:
+    """Return linear colours of retardations under so much of each lamp, the rest by day."""
+    table = np.tensordot(np.r_[1 - lamps.sum(), lamps], _table(), 1)
+    place = np.minimum(np.abs(lag) / _STEP, len(table) - 1.001)
     low = place.astype(int)
     part = (place - low)[..., None]
-    both = _table()[low] * (1 - part) + _table()[low + 1] * part
-    return np.asarray(both[..., :3] * (1 - diode) + both[..., 3:] * diode)
+    return np.asarray(table[low] * (1 - part) + table[low + 1] * part)
 
 
 # What a camera may do to a picture, each with its standard uncertainty: a judgement, wider
@@ -276,7 +284,7 @@ _MIX = 0.04  # of one colour that gets into another
 _COLOURFUL = 0.12  # how strong colours are
 _TONES = 0.08  # logarithm of the exponent of the tones
 _BLUR = (1.5, 1.0)  # most likely, and its uncertainty [px]
-_DIODE = (0.5, 0.5)  # part of the light that comes from a diode, and its uncertainty
+_LAMPS = (0.5, 0.0, 0.0), (0.5, 0.5, 0.5)  # light of diode, screen, bulb, and its uncertainty
 _OTHERS = ((0, 1), (0, 2), (1, 0), (1, 2), (2, 0), (2, 1))
 
 
@@ -293,16 +301,16 @@ class _Camera:
             [*_BRIGHT, balance, balance],
             [_BLACK] * 3,
             [_MIX] * 6,
-            [_COLOURFUL, _TONES, _BLUR[1], _DIODE[1]],
+            [_COLOURFUL, _TONES, _BLUR[1], *_LAMPS[1]],
         ]
         self.start = np.zeros(len(self.prior))
-        self.start[-2:] = _BLUR[0], _DIODE[0]
+        self.start[-4:] = _BLUR[0], *_LAMPS[0]
 
     def seen(self, lag: FloatArray, does: FloatArray) -> FloatArray:
         """Return what the file would hold, 0 to 1, shape (n, 3)."""
-        blur = np.clip(np.abs(does[-2]), 0.05, 20.0) * self.pixel
+        blur = np.clip(np.abs(does[-4]), 0.05, 20.0) * self.pixel
         light = gaussian_filter1d(
-            _ideal(lag, does[-1]), blur, axis=0, mode="nearest", truncate=3.0
+            _ideal(lag, does[-3:]), blur, axis=0, mode="nearest", truncate=3.0
         )
         bright = np.exp(does[0] + does[1] * self.along + does[2] * self.along**2)
         light = light * bright[:, None]
@@ -322,9 +330,9 @@ _MICRO = 1e-6  # retardations are fitted in micrometres, where numbers are near 
 _ALIKE = 120e-9  # retardations nearer than this show colours that err alike [m]
 _NOISE = 0.004  # least spread of a colour along the line: rounding and packing of the file
 _ODD = 6.0  # times the middle misfit: a speck or a scratch, left out
-_STRANGE = 0.004
+_STRANGE = 0.008
 """What lamps and cameras unlike the fitted ones add to a retardation [-]: the standard
-deviation of its error on invented photographs under lamps between daylight and a diode."""
+deviation of its error on invented photographs under daylight, diodes, screens and bulbs."""
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -517,7 +525,7 @@ def _costs(line: ColourLine, count: int, level: float, most: float) -> FloatArra
     """Return how badly each coarse retardation fits at some places, shape (count, m)."""
     tried = np.arange(0.0, most, _COARSE)
     places = np.linspace(0, len(line.seen) - 1, count).round().astype(int)
-    colours = np.stack([_felt(_ideal(tried, part) * level) for part in (0.0, 1.0)])
+    colours = np.stack([_felt(_ideal(tried, lamp) * level) for lamp in np.eye(4)[:, 1:]])
     away = _felt(line.light[places])[:, None, None] - colours
     return np.asarray(((away / _ROUGH) ** 2).sum(axis=-1).min(axis=1))
 

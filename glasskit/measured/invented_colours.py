@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: MIT
 """Invented photographs between crossed polarisers, whose truth is known.
 
-Light between that of day and that of a white diode passes glass and films into a camera that
+Light of day, of a white diode, a screen or a bulb passes glass and films into a camera that
 blurs, mixes its colours, balances them wrongly, bends its tones, adds noise and packs the
 picture as a JPEG. The light is uneven, and the glass stands a little askew. All of it is
 invented.
@@ -30,6 +30,7 @@ DEEP = 3e-3
 _HIGH, _WIDE = 540, 720  # of the picture [px]
 _LONG = 330  # of the glass from face to face [px]
 _LAGS = 1e-9 * np.arange(0.0, 5001.0, 2.0)  # for the table of colours [m]
+_SCREENS, _BULBS = 0.2, 0.15  # parts of the photographs that are lit by them
 _LEAK = 0.003  # what crossed films let through, of the light that passes one
 WHITE_AT, BLACK_AT = (0.88, 0.3), (0.88, 0.75)
 
@@ -57,19 +58,29 @@ class InventedColours:
     lag: float
 
 
-def _table(rng: np.random.Generator) -> FloatArray:
-    """Return linear colours at `_LAGS` under a light between daylight and a white diode."""
-    wave, day, matching = observer()
-    blue = np.exp(
-        -0.5 * ((wave - rng.uniform(445e-9, 460e-9)) / rng.uniform(8e-9, 12e-9)) ** 2
-    )
-    rest = np.exp(
-        -0.5 * ((wave - rng.uniform(545e-9, 575e-9)) / rng.uniform(45e-9, 60e-9)) ** 2
-    )
-    diode = blue * rng.uniform(0.8, 1.5) + rest
+def _lamp(rng: np.random.Generator, wave: FloatArray, day: FloatArray) -> FloatArray:
+    """Return the light of a lamp: between day and a white diode, a screen, or a bulb."""
+
+    def peak(place: tuple[float, float], width: tuple[float, float]) -> FloatArray:
+        at, wide = 1e-9 * rng.uniform(*place), 1e-9 * rng.uniform(*width)
+        return np.asarray(np.exp(-0.5 * ((wave - at) / wide) ** 2))
+
+    kind = rng.uniform()
+    blue = peak((445, 460), (8, 12)) * rng.uniform(0.8, 1.5)
+    if kind < _SCREENS:
+        return blue + peak((528, 542), (12, 25)) + peak((608, 630), (7, 25))
+    if kind < _SCREENS + _BULBS:
+        heat = rng.uniform(2600.0, 3200.0)
+        return np.asarray(wave**-5 / np.expm1(0.014388 / (wave * heat)))
+    diode = blue + peak((545, 575), (45, 60))
     part = rng.uniform(0.0, 1.0)
-    lamp = (1 - part) * day / day.mean() + part * diode / diode.mean()
-    weight = matching * lamp[:, None]
+    return np.asarray((1 - part) * day / day.mean() + part * diode / diode.mean())
+
+
+def _table(rng: np.random.Generator) -> FloatArray:
+    """Return linear colours at `_LAGS` under a lamp."""
+    wave, day, matching = observer()
+    weight = matching * _lamp(rng, wave, day)[:, None]
     share = share_passed(_LAGS[:, None], wave)
     return np.asarray(linear_rgb(share @ weight) / linear_rgb(weight.sum(axis=0)))
 
@@ -108,8 +119,9 @@ def invented_colours(
 
     Notes
     -----
-    Invented: any part of the light from a diode, gains of red and blue off by a fifth,
-    light that falls off by a sixth, blur of 1 px, noise of 1 % and JPEG of quality 75 to 95.
+    Invented: a fifth of the lamps are screens, a seventh bulbs, the others between day and a
+    white diode; gains of red and blue off by a fifth, light that falls off by a sixth, blur of
+    1 px, noise of 1 % and JPEG of quality 75 to 95.
 
     References
     ----------
