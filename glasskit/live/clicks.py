@@ -45,7 +45,7 @@ class ClickedPicture:
     def __init__(self, clicked: Callable[[float, float], None]) -> None:
         self._clicked = clicked
         self._picture = widgets.HTML()
-        self._place = widgets.Text(continuous_update=False)
+        self._place = widgets.Text(description="last click", continuous_update=False)
         self._place.add_class("glasskit-clicked")
         self._place.observe(self._heard, "value")
         self.widget = widgets.VBox([widgets.HTML(_STYLE), self._picture, self._place])

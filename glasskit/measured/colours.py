@@ -330,7 +330,7 @@ _MICRO = 1e-6  # retardations are fitted in micrometres, where numbers are near 
 _ALIKE = 120e-9  # retardations nearer than this show colours that err alike [m]
 _NOISE = 0.004  # least spread of a colour along the line: rounding and packing of the file
 _ODD = 6.0  # times the middle misfit: a speck or a scratch, left out
-_STRANGE = 0.006
+_STRANGE = 0.0065
 """What lamps and cameras unlike the fitted ones add to a retardation [-]: the standard
 deviation of its error on invented photographs under daylight, diodes, screens and bulbs."""
 

@@ -61,7 +61,7 @@ def results():
 @pytest.mark.parametrize(
     ("name", "said"),
     [
-        ("edge", "The skin is squeezed by 74.3 MPa. 95% interval: 69.4 MPa to "),
+        ("edge", "The skin is squeezed by 74.3 MPa. 95% interval: 69.5 MPa to "),
         ("edge", "at the faces by twice as much. That is above the 69 MPa"),
         ("mild", "That is below the 69 MPa from which a pane counts as fully tempered."),
         ("bar", "Colours do not tell squeeze from pull."),
