@@ -43,6 +43,7 @@ EXPLORERS = {
     "43_make_sure": "sure:drops_explorer",
     "50_listen": "listening:bounce_explorer",
     "51_count_the_crumbs": "counting:count_explorer",
+    "52_film_the_fall": "filming:film_explorer",
     "53_read_the_colours": "colours:colours_explorer",
 }
 

@@ -21,7 +21,7 @@ from scipy.optimize import least_squares
 from scipy.special import stdtrit
 
 from glasskit.impact import drop_speed, terminal_speed
-from glasskit.measured.sightings import LEAST_FRAMES, Sightings
+from glasskit.measured.sightings import FOCAL, LEAST_FRAMES, Sightings
 from glasskit.quantities import (
     GRAVITY,
     FloatArray,
@@ -40,7 +40,8 @@ _LEAST_RISE = 4  # frames
 _STRAY = 5.0  # deviations
 
 # Standard uncertainties, judgements that `tests/speed/filmed_falls.py` checks:
-_EDGE = 0.35  # of the width of a ball, the same in all frames [px]
+_MORE = 1.5  # times as far off as they scatter are places: frames are compressed [-]
+_EDGE = 0.25  # of the width of a ball, the same in all frames [px]
 _BALL = 0.003  # of the diameter as given [-]
 _RULER = 0.01  # of a ruler: it hangs in front of the fall or behind it [-]
 _MARK = 1.5  # of a mark [px]
@@ -435,11 +436,11 @@ def _rise(
             (off < 1.5 + 0.08 * wide)
             & (np.abs(x[one] + aside * (t - t[one]) - x) < 2 + 0.15 * wide)
             & (t > touch)
-            & (t < touch + up / half)
+            & (t < touch + up / half - 0.6 * step)
         )
         if near.sum() > best.size:
             best, touched = _one_run(seen, later[near], off[near]), end + touch
-    return (best, touched) if best.size >= _LEAST_RISE else none
+    return (_without_strays(seen, best), touched) if best.size >= _LEAST_RISE else none
 
 
 # --- from places to height, speed and g -----------------------------------------------------
@@ -488,7 +489,7 @@ def fit_fall(
 
     Notes
     -----
-    The intervals hold: the scatter of found places and widths; 0.35 pixels (standard
+    The intervals hold: the scatter of found places and widths; 0.25 pixels (standard
     uncertainty) for where the edge of a ball is, and half of that for how it changes on the
     way; 0.3% of the diameter; 1% for a ruler in front of or behind the fall, 1.5 pixels a
     mark; a camera that leans by 4°; rows of a frame that are read one after the other, in at
@@ -552,7 +553,7 @@ class _Model:
         seen = track.seen
         self.track, self.diameter, self.mass, self.ruler = track, diameter, mass, ruler
         self.high, self.wide = seen.picture.shape[:2]
-        self.focal = 0.8 * max(self.high, self.wide)  # of a telephone, roughly [px]
+        self.focal = FOCAL * max(self.high, self.wide)
         self.places = np.concatenate([track.fall, track.rise])
         self.falls = track.fall.size
         self.t = seen.times[seen.frame[self.places]]
@@ -719,7 +720,8 @@ class _Model:
             # Neighbours that err alike tell less than as many that do not.
             alike = np.clip(rest[1:] @ rest[:-1] / max(spread, 1e-12), 0.0, 0.7)
             self.rough = max(float(np.sqrt(spread / degrees)), 0.02)
-            self.scatter = self.rough * float(np.sqrt((1 + alike) / (1 - alike)))
+            alike = max(float(np.sqrt((1 + alike) / (1 - alike))), _MORE)
+            self.scatter = self.rough * alike
         square = found.jac.T @ found.jac
         spread = np.linalg.pinv(square, rcond=1e-12) * np.outer(scale[free], scale[free])
         covariance = np.zeros((values.size, values.size))

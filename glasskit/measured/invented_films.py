@@ -74,8 +74,8 @@ def film_fall(
     rng: np.random.Generator,
     *,
     height: float = 0.8,
-    diameter: float = 0.05,
-    mass: float = 0.5,
+    diameter: float = 0.0508,
+    mass: float = 0.535,
     restitution: float = 0.4,
     rate: float = 60.0,
     slowed: float = 1.0,
@@ -333,8 +333,10 @@ class _Scene:
         )
         y, x = y[rows], x[:, columns]
         for across, down, radius in spots:
-            tall = 1 + ((down - self.high / 2) / self.focal) ** 2 / 2  # a ball off the middle
-            off = np.hypot(x - across, (y - down) / tall)
+            # A ball off the middle is seen longer, away from the middle.
+            long = np.hypot(1.0, (across - self.wide / 2) / self.focal)
+            tall = np.hypot(1.0, (down - self.high / 2) / self.focal)
+            off = np.hypot((x - across) / long, (y - down) / tall)
             share = share + np.clip(radius - off + 0.5, 0, 1) / SUBTIMES
         share = ndimage.gaussian_filter(np.asarray(share), 0.6)[..., None]
         bright = 1 - 0.25 * (y - middle[1]) / radius * np.ones_like(x) * (radius > 0)
@@ -357,6 +359,7 @@ def _stored(frames: Any, rate: float, quality: int, turned: bool) -> bytes:
         stream = file.add_stream("h264", rate=Fraction(rate).limit_denominator(1000))
         stream.pix_fmt, stream.options = "yuv420p", {"crf": str(quality), "preset": "veryfast"}
         stream.codec_context.time_base = Fraction(1, clock)
+        stream.codec_context.thread_count = 1  # so that the same film is the same file
         for number, (t, pixels) in enumerate(frames):
             upright = np.ascontiguousarray(np.rot90(pixels, 1) if turned else pixels)
             if number == 0:

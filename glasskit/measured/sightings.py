@@ -23,6 +23,8 @@ Box = tuple[slice, slice]
 
 LEAST_FRAMES = 5
 """Fewest frames in which a fall is understood."""
+FOCAL = 0.8
+"""Focal length of a telephone over the longer side of its picture, roughly [-]."""
 
 _KEPT = 24  # frames of which the middle value is the still background
 _A_STEP = 12  # frames
@@ -212,7 +214,11 @@ class _Looking:
             for side, begin in ((columns, left), (rows, top))
         ]
         begin = np.array([*middle, wide / 2, max(high - wide, 1.0), _SOFT, 1.0, 0.0])
-        (x, y, radius, streak, *_), off = _swept_disc(share, begin)
+        # A ball off the middle of the picture is seen longer, away from the middle.
+        size = np.array(pixels.shape[1::-1])
+        off_middle = (begin[:2] + np.array([left, top]) - size / 2) / (FOCAL * size.max())
+        stretch = np.sqrt(1 + off_middle**2)
+        (x, y, radius, streak, *_), off = _swept_disc(share, begin, stretch)
         if (
             off < _WORST
             and radius > _SMALLEST
@@ -269,11 +275,13 @@ def _patches(moved: NDArray[np.bool_]) -> Iterator[tuple[Box, NDArray[np.bool_]]
             yield box, filled
 
 
-def _covered(place: FloatArray, x: FloatArray, y: FloatArray) -> FloatArray:
+def _covered(
+    place: FloatArray, x: FloatArray, y: FloatArray, stretch: FloatArray
+) -> FloatArray:
     """Return how much a swept disc covers each pixel: blurred, lighter above or below."""
     middle, height, radius, streak, soft, level, slope = place
     streak = max(streak, 1.0)  # a pixel is as high as that
-    chord = np.sqrt(np.maximum(radius**2 - (x - middle) ** 2, 0.0))
+    chord = stretch[1] * np.sqrt(np.maximum(radius**2 - ((x - middle) / stretch[0]) ** 2, 0.0))
     off = y - height
     over = np.minimum(off + streak / 2, chord) - np.maximum(off - streak / 2, -chord)
     share = np.maximum(over, 0.0) / min(streak, 2 * max(radius, 0.5))
@@ -284,13 +292,15 @@ def _covered(place: FloatArray, x: FloatArray, y: FloatArray) -> FloatArray:
     return np.asarray(light * (down @ share @ across.T))
 
 
-def _swept_disc(share: FloatArray, start: FloatArray) -> tuple[FloatArray, float]:
+def _swept_disc(
+    share: FloatArray, start: FloatArray, stretch: FloatArray
+) -> tuple[FloatArray, float]:
     """Fit middle, radius, streak, blur and light of a swept disc; return the residual too."""
     y, x = np.ogrid[: share.shape[0], : share.shape[1]]
     x, y = x.astype(float), y.astype(float)
 
     def off(place: FloatArray) -> FloatArray:
-        return (_covered(place, x, y) - share).ravel()
+        return (_covered(place, x, y, stretch) - share).ravel()
 
     place, now = start, off(start)
     damping, ways = 1e-3, 0.1 * np.eye(start.size)

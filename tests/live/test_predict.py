@@ -86,6 +86,7 @@ TELLING = {  # what gives the answer away
     "31_class_results": r"two or three times|\bwidely|worst flaw",
     "41_reduce_my_data": r"\b[Ss]ort\b|population|kind of (?:break|flaw|origin)",
     "50_listen": r"\bwaves?\b|\bthird\b",
+    "52_film_the_fall": r"same step|\bgrow|evenly",
     "53_read_the_colours": r"\bcount|\border",
     "51_count_the_crumbs": r"\bfifth|fourth",
     "43_make_sure": r"\brough|\bthird\b|[Hh]ow little",
