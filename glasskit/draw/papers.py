@@ -31,6 +31,8 @@ def weibull_paper(large: bool = False) -> Figure:
         ax.set(xscale="log", xlim=(5, 100), ylim=(heights[0], heights[-1]))
         ax.set(xlabel="stress / MPa", ylabel="broken / %")
         ticks = [5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100]
+        if large:
+            ticks = [5, 6, 8, 10, 15, 20, 30, 40, 60, 100]
         ax.set_xticks(ticks, [str(tick) for tick in ticks])
         ax.set_xticks([7, 9, *range(11, 31), *range(32, 100, 2)], minor=True, labels=[])
         ax.set_yticks(heights, [f"{100 * share:.0f}" for share in _SHARES])
