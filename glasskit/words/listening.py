@@ -15,15 +15,15 @@ _GLASSES = {
     "fused silica": "quartz glass",
 }
 _READINGS = {
-    "mass": "mass",
-    "length": "length",
-    "width": "width",
-    "thickness": "thickness",
+    "mass": "the mass",
+    "length": "the length",
+    "width": "the width",
+    "thickness": "the thickness",
     "poisson": "Poisson's ratio",
-    "air": "air that swings along",
+    "air": "the air that swings along",
     "support": "what it lies on",
-    "modulus": "stiffness of the glass",
-    "density": "density of the glass",
+    "modulus": "the stiffness of the glass",
+    "density": "the density of the glass",
 }
 
 
@@ -130,7 +130,7 @@ def ring_sentence(result: Rung, system: System = "metric") -> str:
     said = [
         f"The {tapped.shape} rings at {pitch}{also}. With its sizes and mass that makes "
         f"it as stiff as {ends}, 95 times in 100.",
-        f"Least sure is the {least_sure(result.modulus)}.",
+        f"Most of the doubt comes from {least_sure(result.modulus)}.",
     ]
     if isinstance(result.glass, Body) and result.thickness is not None:
         name = "diameter" if tapped.shape == "rod" else "thickness"
@@ -144,7 +144,7 @@ def ring_sentence(result: Rung, system: System = "metric") -> str:
 def least_sure(budget: Budget) -> str:
     """Name the reading that makes the largest part of the doubt."""
     name = budget.names[int(np.argmax(budget.shares))]
-    return _READINGS.get(name, name)
+    return _READINGS.get(name, f"the {name}")
 
 
 def ring_numbers(result: Rung, system: System = "metric") -> list[tuple[str, str]]:
