@@ -79,6 +79,7 @@ def _seen(media: Media) -> Steps[_Seen]:
     corners = None
     try:
         corners = find_square(photo)
+        yield 0.2, "looking straight down"
         pieces = yield from find_pieces.steps(level(photo, corners, side=VIEW))
     except ValueError as trouble:
         return _Seen(photo=photo, corners=corners, pieces=None, trouble=str(trouble))

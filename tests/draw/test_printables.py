@@ -10,9 +10,11 @@ import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from PIL import Image
 
+from glasskit.breakage import SQUARE
 from glasskit.draw import printables
 from glasskit.draw.picture import layout_faults
 from glasskit.draw.printables import PAPERS, save_printables
+from glasskit.measured import FRAME, VIEW, WINDOW
 
 ASSETS = Path(__file__).parents[2] / "assets"
 POINT = 25.4 / 72  # [mm]: PDF counts in points of 1/72 inch
@@ -189,6 +191,20 @@ def test_floor_and_pole_are_stored_and_to_scale(outside, paper):
         abs_=0.01,
     )
     assert len(feet) == 9
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_frame_to_count_crumbs_in_has_the_sizes_that_are_looked_for(paper):
+    figure = printables.counting_frame(paper)
+    FigureCanvasAgg(figure).draw()
+    assert layout_faults(figure) == []
+    sides = sorted(patch.get_width() for patch in figure.axes[0].patches)
+    assert sides == pytest.approx([59.0, 1e3 * WINDOW, 1e3 * FRAME])
+    # The square of 50 mm, with room round it to see which pieces its border cuts.
+    assert WINDOW > VIEW > SQUARE
+    page = pypdf.PdfReader(ASSETS / f"counting_frame_{paper}.pdf").pages[0]
+    found = boxes(page)
+    assert np.abs(found[:, :2] - 70).max(axis=1).min() < 0.05
 
 
 def test_pages_are_written_whole_and_always_alike(tmp_path):
