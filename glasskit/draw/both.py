@@ -11,11 +11,13 @@ from matplotlib.collections import LineCollection, PolyCollection
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Rectangle
 
+from glasskit.breaking import blow_at, break_pane
 from glasskit.demonstration import BothPanes
 from glasskit.draw.look import GLASS, INK, ORANGE, PALE, Look
-from glasskit.draw.pattern import break_pattern
 from glasskit.draw.scene import Scene
+from glasskit.materials import Glass
 from glasskit.quantities import GRAVITY, FloatArray, System
+from glasskit.stress import annealed, tempered
 from glasskit.words.both import both_verdict, phase_words
 
 _KINDS = ("ordinary", "toughened")
@@ -27,7 +29,6 @@ _ROOM = 0.75  # height and width of a view of a pane, over its length
 _DEEPER = np.array([1.0, 2.0, 5.0, 10.0, 20.0, 50.0])
 _DEEPEST = 0.12  # largest sag drawn, over the length
 _GAP = 0.01  # between the halves of a broken pane, over its length
-_CRUMBS = 40 / 0.05**2  # in each square metre, as the standards ask
 _SEED = 7
 
 
@@ -66,16 +67,19 @@ def moments(both: BothPanes) -> list[Moment]:
     return found
 
 
-def _radial(length: float) -> list[FloatArray]:
-    """Return cracks from the middle of a square pane to its edges, drawn to illustrate."""
-    rng = np.random.default_rng(_SEED)
-    angles = 2 * np.pi * (np.arange(9) + 0.6 * rng.random(9)) / 9
-    way = np.linspace(0.0, 1.0, 8)
-    turned = angles[:, None] + np.cumsum(0.05 * rng.standard_normal((9, 8)), axis=1)
-    rays: FloatArray = np.stack([np.cos(turned), np.sin(turned)], axis=-1)
-    reach: FloatArray = 0.5 * length / np.abs(rays).max(axis=-1, keepdims=True)
-    paths: FloatArray = way[:, None] * reach * rays
-    return list(paths)
+def _cracks(both: BothPanes, kind: int) -> list[FloatArray]:
+    """Return the cracks of a pane that this blow breaks, from its middle; none if it holds."""
+    struck = both.struck
+    if not np.isfinite(both.breaks[kind]):
+        return []
+    squeeze = struck.compression if kind else 0.0
+    thick, length = struck.pane.thickness, struck.pane.length
+    profile = tempered(squeeze, thick) if squeeze else annealed(thick)
+    blow = blow_at(both.impact, both.tension(both.breaks[kind]))
+    made_of = struck.pane.glass
+    assert isinstance(made_of, Glass)  # as `drop_both` asks for
+    pane = break_pane(profile, made_of, length, length, blow=blow, seed=_SEED)
+    return [line - 0.5 * length for line in pane.lines]
 
 
 class BothScene(Scene[Moment]):
@@ -118,7 +122,7 @@ class BothScene(Scene[Moment]):
         ]
         for view in self.views:
             moving += view.artists
-        self.views[0].above.set_xlabel("cracks drawn to illustrate")
+        self.views[0].above.set_xlabel("where cracks run is chance")
         scale = "to scale" if deeper == 1 else f"{deeper:g} times too deep"
         self.views[1].above.set_xlabel(f"bending drawn {scale}")
         return moving
@@ -175,7 +179,7 @@ class _View:
         above.add_patch(self.balls[1])
         self.balls[1].set_zorder(2.5)  # upon the cracks
         self.radius = radius
-        cracks = _radial(length) if kind == 0 else _crumbs(length)
+        cracks = _cracks(both, kind)
         self.cracks = LineCollection(cracks, color=INK, lw=1.2 if kind == 0 else 0.5)
         above.add_collection(self.cracks)
         box = {"facecolor": "white", "edgecolor": "none", "pad": 1.0}
@@ -210,8 +214,3 @@ class _View:
         cos, sin = np.cos(angle), np.sin(angle)
         left = corners @ np.array([[cos, -sin], [sin, cos]]) - (half, 0)
         return [left, left * (-1, 1)]
-
-
-def _crumbs(length: float) -> list[FloatArray]:
-    pane = break_pattern(length, length, _CRUMBS, np.random.default_rng(_SEED))
-    return [np.vstack([cell, cell[:1]]) - 0.5 * length for cell in pane.cells]

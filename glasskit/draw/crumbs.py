@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from functools import cache
 
 import numpy as np
+import shapely
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.collections import LineCollection, PolyCollection
@@ -12,14 +13,18 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from glasskit.breakage import SQUARE, Breakage
+from glasskit.breaking import break_pane, usual_place
 from glasskit.draw.look import GLASS, INK, PALE, PURPLE, WHITE, YELLOW, Look
-from glasskit.draw.pattern import break_pattern
 from glasskit.draw.scene import Scene
+from glasskit.materials import glass
 from glasskit.quantities import FloatArray, System
+from glasskit.stress import tempered
 from glasskit.words.crumbs import breakage_verdict, pieces_verdict
 
 _MOST = 2500  # pieces that the square can hold at the finest drawn
 _SEED = 4
+_GROWN, _THICK, _FINE = 0.2, 6e-3, 130e6  # pane whose crumbs are drawn: side, [m], [Pa]
+_PLAIN = 1e-4  # bends of a crack that are smaller are not drawn [m]
 _DARKER = "#CCCCCC"  # than the zone below, and ink still reads on it
 _PAID = (0.03, 200.0)  # ends of the axis of cracks paid for
 _COUNTS = (0.5, 20000.0)  # ends of the axis of pieces
@@ -30,19 +35,25 @@ _ORIGIN = np.array([0.34, 0.62])  # where a pane without crumbs was hit, share o
 def tiles() -> FloatArray:
     """Return the corners of crumbs of area one round the origin, shape (pieces, corners, 2).
 
-    Short pieces repeat their last corner. Drawn once: a finer break is the same pattern seen
-    from further off, so that nothing jumps while a slider moves.
+    Those of a pane that `glasskit.breaking` has broken from a corner, in its middle. Short
+    pieces repeat their last corner. Broken once: a finer break is the same pattern seen from
+    further off, so that nothing jumps while a slider moves.
     """
-    side = np.sqrt(_MOST)
-    pane = break_pattern(side, side, 1.0, np.random.default_rng(_SEED))
-    most = max(map(len, pane.cells))
+    place = usual_place("corner", _GROWN, _GROWN)
+    profile, made_of = tempered(_FINE, _THICK), glass("soda-lime")
+    pane = break_pane(profile, made_of, _GROWN, _GROWN, place=place, seed=_SEED)
+    cells = [
+        shapely.get_coordinates(piece)[:-1] - _GROWN / 2
+        for piece in shapely.simplify(np.array(pane.pieces), _PLAIN)
+    ]
+    middles = shapely.get_coordinates(shapely.centroid(np.array(pane.pieces))) - _GROWN / 2
+    inner = _GROWN / 2  # side of the part that is looked at most
+    count = np.count_nonzero((np.abs(middles) < inner / 2).all(axis=1))
+    most = max(map(len, cells))
     corners = np.array(
-        [
-            np.concatenate([cell, np.repeat(cell[-1:], most - len(cell), 0)])
-            for cell in pane.cells
-        ]
+        [np.concatenate([cell, np.repeat(cell[-1:], most - len(cell), 0)]) for cell in cells]
     )
-    return np.asarray(corners - side / 2)
+    return np.asarray(corners * np.sqrt(count) / inner)
 
 
 @cache

@@ -1,11 +1,18 @@
 # SPDX-License-Identifier: MIT
-"""Explorer of two panes that break under the same blow, in slow motion."""
+"""Explorer and film of two panes that break under the same blow, in slow motion."""
+
+from importlib.util import find_spec
+from pathlib import Path
 
 from glasskit.breaking import SIDE, SlowMotion, slow_motion
 from glasskit.draw.breaking import BreakingScene
 from glasskit.live.controls import Choice, Slider
 from glasskit.live.explorer import Explorer
+from glasskit.live.panel import button
+from glasskit.live.saving import SavingPanel
 from glasskit.plates import plate
+from glasskit.sheets.film import slow_motion_film
+from glasskit.steps import Steps, part
 from glasskit.words.breaking import moment_numbers, moment_sentence
 
 _PANE = plate("thin pane, quenched")
@@ -41,3 +48,29 @@ def breaking_explorer() -> Explorer[SlowMotion]:
         moment_numbers,
         title="A break in slow motion",
     )
+
+
+class SlowFilm(SavingPanel):
+    """Writes the film of a break, for slides.
+
+    Attributes
+    ----------
+    write : Button
+        Writes a GIF and, where PyAV is installed, a video; older ones stay.
+
+    """
+
+    def __init__(self) -> None:
+        self.write = button("Save the film of a break", self.save)
+        super().__init__("pictures", [], [self.write])
+
+    def save(self) -> None:
+        """Write the film under the next free name, and say where."""
+        endings = (".gif", ".mp4") if find_spec("av") else (".gif",)
+
+        def write(made: Path) -> Steps[None]:
+            for number, end in enumerate(endings, 1):
+                film = slow_motion_film.steps(made / f"break{end}")
+                yield from part(film, (number, len(endings)), f"film {end}")
+
+        self.keep(["break"], write, "It is 100,000 times slower than the break.")

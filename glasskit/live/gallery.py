@@ -35,6 +35,7 @@ EXPLORERS = {
     "13_into_crumbs": "crumbs:crumb_explorer",
     "13p_into_crumbs": "short:crumbling_explorer",
     "14_stress_in_colour": "light:polariser_explorer",
+    "15_a_break_in_slow_motion": "breaking:breaking_explorer",
     "20_plan_a_demonstration": "demonstration:planner_explorer",
     "22_how_we_know": "known:known_explorer",
     "23_screen_and_distance": "screening:screening_explorer",

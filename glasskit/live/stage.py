@@ -15,6 +15,7 @@ from matplotlib.figure import Figure
 
 from glasskit.demonstration import BothPanes, drop_both
 from glasskit.draw.both import RATE, BothScene, moments
+from glasskit.draw.breaking import BreakingScene
 from glasskit.draw.crumbs import PiecesScene
 from glasskit.draw.look import Look
 from glasskit.draw.picture import SLIDE, moving, still
@@ -22,6 +23,7 @@ from glasskit.draw.scene import Scene
 from glasskit.files import replace_file
 from glasskit.impact import ball_of_mass
 from glasskit.live.ball import struck_explorer
+from glasskit.live.breaking import breaking_explorer
 from glasskit.live.crack import pressed_crack_explorer
 from glasskit.live.crumbs import crumb_explorer
 from glasskit.live.explorer import Explorer
@@ -37,10 +39,12 @@ from glasskit.sheets.film import SteadyCrack, both_film
 from glasskit.sheets.page import picture, render
 from glasskit.steps import Steps, in_steps, part
 from glasskit.words.both import both_sentence
+from glasskit.words.breaking import moment_sentence
 from glasskit.words.stage import STORY
 
 _HEIGHT, _MASS = 1.4, 0.227  # of the fall, where no plan says others [m], [kg]
 _SCRATCH = {"depth": 20e-6, "tension": 100e6}
+_BROKEN, _BREAKS = 2e-4, 21  # how long a break is followed [s], and its pictures
 _SQUEEZES = 20  # pictures while the squeeze grows
 _ASKED = ("liquid", "everything", "crumbs", "safe")
 
@@ -81,6 +85,17 @@ def _closing(explorer: Explorer[Any], look: Look) -> _Shown:
     return _Shown(figures=film, alt=explorer.alt, count=len(results), rate=RATE / 2)
 
 
+def _slow(look: Look) -> _Shown:
+    """Show two panes that break, microsecond by microsecond."""
+    explorer = breaking_explorer()
+    values = {name: control.value for name, control in explorer.controls.items()}
+    times = np.linspace(0.0, _BROKEN, _BREAKS).tolist()
+    results = [explorer.compute(**values | {"time": time}) for time in times]
+    film = moving(BreakingScene(), results, look, SLIDE)
+    said = moment_sentence(results[-1], look.system)
+    return _Shown(figures=film, alt=said, count=len(results), rate=RATE / 4)
+
+
 def example() -> BothPanes:
     """Return the fall of the example: a ball of 227 g from 1.4 m on panes of 4 mm."""
     struck = struck_explorer().result
@@ -96,6 +111,7 @@ def _acts(both: BothPanes, system: System) -> Iterator[tuple[str, _Shown]]:
     yield "alike", _still(BothScene(), film[0], look, alike)
     falls = moving(BothScene(), film, look, SLIDE)
     yield "both", _Shown(figures=falls, alt=said, count=len(film), rate=RATE)
+    yield "slow", _slow(look)
     crack = _set(pressed_crack_explorer(), system, **_SCRATCH)
     squeeze: Any = crack.controls["squeeze"]
     squeeze.value = 0.0

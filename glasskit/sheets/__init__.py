@@ -3,7 +3,13 @@
 
 from glasskit.sheets.briefing import briefing_cards
 from glasskit.sheets.cards import question_cards
-from glasskit.sheets.film import both_film, closing_crack_film, fall_film, film
+from glasskit.sheets.film import (
+    both_film,
+    closing_crack_film,
+    fall_film,
+    film,
+    slow_motion_film,
+)
 from glasskit.sheets.lab import (
     chart_report,
     comparison_report,
@@ -48,6 +54,7 @@ __all__ = [
     "risk_assessment",
     "save",
     "slides",
+    "slow_motion_film",
     "worksheets",
     "worksheets_for_all",
 ]

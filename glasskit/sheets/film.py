@@ -24,9 +24,11 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from PIL import Image
 
+from glasskit.breaking import slow_motion
 from glasskit.crack import LoadedCrack, load_crack
 from glasskit.demonstration import BothPanes
 from glasskit.draw.both import RATE, BothScene, moments
+from glasskit.draw.breaking import BreakingScene
 from glasskit.draw.crack import PressedCrackScene
 from glasskit.draw.falling import FallScene
 from glasskit.draw.look import Look
@@ -35,10 +37,12 @@ from glasskit.draw.scene import Result, Scene
 from glasskit.files import replace_file
 from glasskit.impact import Falling, fall_time
 from glasskit.plates import plate
-from glasskit.quantities import in_range, one_of, show
+from glasskit.quantities import in_range, one_of, show, whole
 from glasskit.steps import Steps, in_steps
 from glasskit.words.both import both_sentence
+from glasskit.words.breaking import moment_sentence
 
+_SLOW = 10  # frames a second: a microsecond each is a hundred thousand times slower
 _REST = 1.0  # [s], how long the first and the last frame stand
 _SIGNS = {
     "fa-minus": "−",
@@ -374,5 +378,57 @@ def both_film(
     return (
         yield from film.steps(
             BothScene(), frames, path, **said, look=look, size=SLIDE, rate=RATE
+        )
+    )
+
+
+@in_steps
+def slow_motion_film(
+    path: str | os.PathLike[str],
+    *,
+    height: float = 0.8,
+    squeeze: float = 100e6,
+    thickness: float = 4e-3,
+    look: Look | None = None,
+    frames: int = 200,
+) -> Steps[Path]:
+    """Write the film of an ordinary and a toughened pane that break, 100,000 times slower.
+
+    Parameters
+    ----------
+    path : path
+        Ending in .gif, .html or .mp4.
+    height : float
+        Height of fall of the ball [m].
+    squeeze : float
+        Compression at the faces of the toughened pane [Pa].
+    thickness : float
+        Thickness of both panes [m].
+    look : Look, optional
+        Units, type size, colour or hatch.
+    frames : int
+        Number of frames, a microsecond each.
+
+    Returns
+    -------
+    Path
+        The file written; it rests on its last frame.
+
+    Raises
+    ------
+    ValueError
+        If an argument is impossible; see `film`.
+
+    """
+    look = look or Look(large=True)
+    count = whole("frames", frames, 2, 600)
+    results = [slow_motion(1e-6 * n, height, squeeze, thickness) for n in range(count)]
+    said = {
+        "title": "A break in slow motion",
+        "text": moment_sentence(results[-1], look.system),
+    }
+    return (
+        yield from film.steps(
+            BreakingScene(), results, path, **said, look=look, size=SLIDE, rate=_SLOW
         )
     )

@@ -2,7 +2,8 @@
 """Practice for a first week: planted mistakes, audits, surfaces, incidents, and the record.
 
 `cases` over `mistakes` set single results, `audits` a file and a report, `surfaces` broken
-pieces to read, `incidents` moments to stop; `progress` and `week` keep what somebody has done.
+pieces and `patterns` broken panes to read, `incidents` moments to stop; `progress` and `week`
+keep what somebody has done.
 """
 
 from glasskit.training.audits import Audit, Marked, audit
@@ -10,6 +11,7 @@ from glasskit.training.cases import Case, case, practice_set
 from glasskit.training.incidents import Incident, incidents
 from glasskit.training.invented import bars_and_rings
 from glasskit.training.mistakes import MISTAKES
+from glasskit.training.patterns import Mark, Pattern, pattern
 from glasskit.training.progress import Attempt, Opened, Progress, open_progress, save_progress
 from glasskit.training.surfaces import ANSWERS, SURFACES, Reading, Surface, surface
 from glasskit.training.week import Entry, Task, Week, add_entry, open_week, tasks
@@ -23,8 +25,10 @@ __all__ = [
     "Case",
     "Entry",
     "Incident",
+    "Mark",
     "Marked",
     "Opened",
+    "Pattern",
     "Progress",
     "Reading",
     "Surface",
@@ -37,6 +41,7 @@ __all__ = [
     "incidents",
     "open_progress",
     "open_week",
+    "pattern",
     "practice_set",
     "save_progress",
     "surface",

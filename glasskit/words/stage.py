@@ -45,6 +45,13 @@ STORY = (
         "pane breaks there. The toughened one bends as far and throws the ball back.",
     ),
     Act(
+        key="slow",
+        title="A break in slow motion",
+        ask="How long does it take until cracks are everywhere? Count with me.",
+        say="Less than two ten-thousandths of a second. On the left only the blow drives "
+        "cracks. On the right the stretched core does, and every crack splits.",
+    ),
+    Act(
         key="flaw",
         title="Why: the worst scratch decides",
         ask="How deep must a scratch be to cost a pane most of its strength?",

@@ -82,6 +82,7 @@ def test_the_style_sheet_leaves_ink_and_ground_to_the_theme():
     assert {rule.partition(" {")[0]: re.findall(r"#\w+", rule) for rule in rules} == {
         ".glasskit .glasskit-picture img": ["#fff", "#595959"],
         ".glasskit .glasskit-old::after": ["#1a1a1a", "#fff"],
+        ".glasskit .glasskit-invitation img": ["#fff"],
         ".glasskit .glasskit-grown": ["#777"],
     }
     assert contrast("#595959", "#fff") >= 3

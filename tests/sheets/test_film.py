@@ -195,3 +195,13 @@ def test_a_video_without_its_library_is_refused_in_words(tmp_path, both, monkeyp
     with pytest.raises(ValueError, match=r"\.mp4 after: python -m pip install av; got no"):
         sheets.both_film(tmp_path / "both.mp4", both)
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_break_is_shown_a_hundred_thousand_times_slower(tmp_path, monkeypatch):
+    monkeypatch.setattr(FILM, "SLIDE", SMALL)
+    with av.open(str(sheets.slow_motion_film(tmp_path / "break.mp4", frames=4))) as file:
+        stream = file.streams.video[0]
+        pictures = list(file.decode(stream))
+        # A microsecond a frame; the first and the last rest for a second.
+        assert 1 / float(stream.average_rate) / 1e-6 == pytest.approx(1e5)
+    assert len(pictures) == 4 + 2 * 9
