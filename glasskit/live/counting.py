@@ -322,6 +322,8 @@ class Outlines(Control):
             shown = to_click(photo[::step, ::step], marked, figure)
             said = "The photograph. Its four corners go clockwise from the upper left."
             done = f"{len(self._begun)} of 4 corners set; then press “Find the pieces”."
+            if self._corners is not None and not self._begun:
+                done = "Four corners are set: press “Find the pieces”, or click four others."
         else:
             side = self._value.view.side
             marked = [(x / side + 0.5, y / side + 0.5) for x, y in self._begun]

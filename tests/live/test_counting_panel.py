@@ -131,6 +131,7 @@ def test_without_a_frame_four_corners_are_set_by_hand(panel):
     outlines.photograph.open(as_file(photo), "mine.png")
     corners = "; ".join(f"{x:.2f} {y:.2f}" for x, y in photo.corners)
     assert typed(panel, "set the four corners", corners) == ""
+    assert "Four corners are set" in outlines.told.value
     outlines.find.click()
     assert panel.result.count == pytest.approx(photo.count, abs=4)
     assert not panel.said.startswith("An invented")
