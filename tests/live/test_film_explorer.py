@@ -86,7 +86,7 @@ def test_first_and_last_frame_are_obeyed(explorer):
 
 def test_too_few_frames_are_said_and_the_last_state_stays(explorer):
     before = explorer.result
-    explorer.counting.last.value = str(min(frames(explorer)) + 2)
+    explorer.counting.last.value = str(min(frames(explorer)) - 2)
     assert "5 frames or more as it falls" in explorer.note.value
     assert explorer.result is before
 
