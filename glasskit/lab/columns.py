@@ -13,8 +13,10 @@ from types import MappingProxyType
 
 import numpy as np
 
-from glasskit.quantities import FloatArray, Unit, plain_number, units_of
+from glasskit.quantities import FloatArray, Unit, plain_number, unit, units_of
 from glasskit.rows import Line, Trouble, cells, heading, load, rows
+
+_KEPT = {"what", "value", "unit", "file"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -102,7 +104,8 @@ def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
     ----------
     text : str
         First row the names, a unit with each or in the row below. What parts the cells, which
-        comma is a decimal one, and what is a remark: as in `parse_records`.
+        comma is a decimal one, and what is a remark: as in `parse_records`. For one kind
+        also a table of kept readings, see Notes.
     kinds : sequence of str
         Kinds of quantity, keys of `glasskit.quantities.UNITS`, one column of each.
 
@@ -116,6 +119,13 @@ def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
     ValueError
         If a kind is unknown, or has no column or more than one.
 
+    Notes
+    -----
+    In a table with the columns ``what``, ``value``, ``unit`` and ``file``, as
+    `glasskit.measured.keep_reading` writes it, each line has its own unit. One thing is read,
+    that of the first line with a fitting unit; lines of other things, and lines without a
+    file (those of an invented example), are set aside.
+
     Examples
     --------
     >>> found = parse_columns("month, mean [MPa]\nMay, 61\nJune, ?\nJuly, 63", ("stress",))
@@ -126,6 +136,9 @@ def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
     table = rows(text)
     heads = [heading(cell) for cell in cells(table.first.text, table.mark)]
     lines = table.lines
+    kept: list[Trouble] = []
+    if len(kinds) == 1 and {name for name, _ in heads} >= _KEPT:
+        heads, lines, kept = _one_thing(heads, lines, table.mark, *kinds)
     if lines and not any(unit for _, unit in heads):
         below = cells(lines[0].text, table.mark)
         bare = [cell.strip("[]() ").replace("μ", "µ") for cell in below]
@@ -157,11 +170,38 @@ def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
         values=MappingProxyType({kind: np.array(values) for kind, values in read.items()}),
         labels=tuple(labels),
         lines=tuple(at_lines),
-        troubles=tuple(troubles),
+        troubles=tuple(sorted([*kept, *troubles], key=lambda one: one.line)),
         remarks=table.remarks,
         notes=tuple(heads[at][0] for at in others if at != label),
         checksum=sha256(text.encode()).hexdigest(),
     )
+
+
+def _one_thing(
+    heads: list[tuple[str, str]], lines: Sequence[Line], mark: str, kind: str
+) -> tuple[list[tuple[str, str]], tuple[Line, ...], list[Trouble]]:
+    """Return a table of kept readings as one of the first thing with a fitting unit.
+
+    Only the unit in which such a reading is kept counts: a stiffness in GPa is no stress.
+    """
+    symbol, what = unit(kind).symbol, ""
+    names = [name for name, _ in heads]
+    used, troubles = [], []
+    for line in lines:
+        try:
+            row = dict(zip(names, cells(line.text, mark), strict=False))
+            if row.get("unit") != symbol:
+                raise ValueError(f"unit must be {symbol}; got {row.get('unit', '')!r}")
+            if not row.get("file"):
+                raise ValueError("file must be named; this is of the invented example")
+            what = what or row["what"]
+            if row["what"] != what:
+                raise ValueError(f"what must be {what!r} as above; got {row['what']!r}")
+            used.append(line)
+        except ValueError as fault:
+            troubles.append(Trouble(line=line.number, text=line.text, words=str(fault)))
+    headed = [(name, symbol if name == "value" else "") for name in names]
+    return headed, tuple(used), troubles
 
 
 def _some_unit(symbols: Sequence[str], kinds: Sequence[str]) -> bool:

@@ -29,7 +29,7 @@ from glasskit.measured import (
 )
 from glasskit.measured.media import Media
 from glasskit.steps import Steps
-from glasskit.words.filming import fall_numbers, fall_sentence
+from glasskit.words.filming import fall_numbers, fall_sentence, for_the_log
 
 _ENDINGS = (".mp4", ".mov", ".m4v", ".webm", ".avi", ".mkv", ".3gp")
 _DIAMETER, _MASS = 0.0508, 0.535  # of the ball in the invented film [m], [kg]
@@ -293,8 +293,8 @@ class FilmExplorer(Explorer[FilmedFall]):
             for reading in self._readings():
                 table = Path(folder) / "readings.csv"
                 path = keep_reading(table, reading, datetime.date.today())
-            said = f"kept in {path}, beside this notebook; the height goes into the break log"
-            set_message(self.kept, said)
+            said = for_the_log(self.result, self.film.source == INVENTED, self.look.system)
+            set_message(self.kept, f"kept in {path}, beside this notebook. {said}")
         return path
 
     def _readings(self) -> list[Reading]:

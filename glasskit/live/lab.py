@@ -38,6 +38,7 @@ from glasskit.live.buttons import Buttons
 from glasskit.live.controls import Control, Slider, failing, message, set_message
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, controls, placed, row, text_field
+from glasskit.live.recording import TABLE
 from glasskit.live.results import Pasted
 from glasskit.sheets.lab import (
     CHART_FIELDS,
@@ -345,6 +346,14 @@ class PastedColumns(Pasted):
         super().__init__("columns", example, header)
         units = ", one of ".join(kind.replace("_", " ") for kind in kinds)
         self.area.description = f"{what}: type or paste; a column with a unit of {units}"
+        if kinds == ("stress",):
+            self.kept = button("Take what pages 50 to 53 kept", self.take_kept)
+            self.widget.children = (*self.widget.children, row(self.kept))
+
+    def take_kept(self) -> None:
+        """Put the table of kept readings there, or say why not."""
+        with failing(self.note, f"no readings are kept in {TABLE} yet"):
+            self.open(TABLE, Path(TABLE).read_bytes())
 
     @property
     def value(self) -> Columns:

@@ -21,6 +21,8 @@ from glasskit.steps import Steps, finished
 Read = TypeVar("Read")
 
 FOLDER = "recordings"
+TABLE = f"{FOLDER}/readings.csv"
+"""Where readings are kept, beside the notebooks."""
 INVENTED = "the invented example"
 
 _SMALL = 8_000_000  # [B]; a kernel's connection ends with a message of 10 MiB

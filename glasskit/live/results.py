@@ -179,15 +179,27 @@ class Pasted(Control):
     def _opened(self, change: Any) -> None:
         if change["new"]:
             file = change["new"][0]
-            said = f"opened {file['name']}; the file itself stays as it is"
-            content = bytes(file["content"])
-            try:
-                text = decode(content)
-                self._files[text] = (file["name"], sha256(content).hexdigest())
-                self.show(text)
-            except ValueError as refusal:
-                said = f"{file['name']} is not opened: {refusal}"
-            set_message(self.note, said)
+            self.open(file["name"], bytes(file["content"]))
+
+    def open(self, named: str, content: bytes) -> None:
+        """Put a file there and say so, or say why not.
+
+        Parameters
+        ----------
+        named : str
+            What the file is called.
+        content : bytes
+            All that it holds.
+
+        """
+        said = f"opened {named}; the file itself stays as it is"
+        try:
+            text = decode(content)
+            self._files[text] = (named, sha256(content).hexdigest())
+            self.show(text)
+        except ValueError as refusal:
+            said = f"{named} is not opened: {refusal}"
+        set_message(self.note, said)
 
     def _changed(self) -> None:
         self.back.disabled = not self._others

@@ -2,7 +2,7 @@
 """Say what a film tells of a fall, beside what its height foretells."""
 
 from glasskit.measured import FilmedFall, Measure
-from glasskit.quantities import GRAVITY, System, show, show_number
+from glasskit.quantities import GRAVITY, System, show, show_number, to_display, unit
 
 _ON_EARTH = (9.76, 9.84)  # least and most at sea level, and a little more [m/s^2]
 
@@ -67,6 +67,22 @@ def fall_sentence(result: FilmedFall, system: System) -> str:
             "Check the diameter or the marks, and the places that were found.",
         ]
     return " ".join(parts)
+
+
+def for_the_log(result: FilmedFall, invented: bool, system: System) -> str:
+    """Say which height to type into the break log, or why none of this film goes there."""
+    if invented:
+        return "An invented film is no evidence: nothing of it goes into a break log."
+    if result.touch == "last":
+        return "The touch was not seen: for the break log measure the height yourself."
+    if not agrees(result) and not is_slow_motion(result):
+        return "The height is not right yet: mend the scale before it goes into a break log."
+    height = show_number(to_display(result.height.value, "height", system).item())
+    symbol = unit("height", system).symbol  # not in whole inches, as heights are told else
+    return (
+        f"In the break log of page 20 type {height} {symbol} as height. "
+        "Nothing is stored there until you say what the pane did."
+    )
 
 
 def fall_numbers(result: FilmedFall, system: System) -> list[tuple[str, str]]:

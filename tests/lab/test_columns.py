@@ -1,8 +1,13 @@
 # SPDX-License-Identifier: MIT
+from datetime import date
+
 import numpy as np
 import pytest
 
 from glasskit.lab import parse_columns, read_columns
+from glasskit.measured import Reading, keep_reading
+
+SQUEEZE = "squeeze at the faces, by colours"
 
 
 @pytest.mark.parametrize(
@@ -51,3 +56,45 @@ def test_refusals():
         parse_columns("t [s]; F1 [N]; F2 [kN]\n0; 1; 2", ("time", "force"))
     with pytest.raises(ValueError, match="kind must be one of"):
         parse_columns("t [s]\n0", ("colour",))
+
+
+def kept(path, what=SQUEEZE, kind="stress", value=74.3e6, file="pane.jpg"):
+    ends = {"low": 0.9 * value, "high": 1.1 * value}
+    reading = Reading(what=what, kind=kind, value=value, file=file, remark="1, 2", **ends)
+    return keep_reading(path, reading, date(2030, 5, 31))
+
+
+def test_kept_readings_of_one_thing_are_read_and_all_others_set_aside(tmp_path):
+    path = tmp_path / "readings.csv"
+    kept(path, what="height of the fall", kind="height", value=0.8)
+    kept(path, what="stiffness of a bar by its pitch", kind="stiffness", value=71e9)
+    kept(path, file="")
+    kept(path)
+    kept(path, what="squeeze that the count suggests", value=105e6)
+    kept(path, value=76e6, file="other pane.jpg")
+    found = read_columns(path, ("stress",))
+    assert found.values["stress"] == pytest.approx([74.3e6, 76e6])
+    assert found.lines == (5, 7)
+    assert [str(one) for one in found.troubles] == [
+        "line 2: unit must be MPa; got 'm'",
+        "line 3: unit must be MPa; got 'GPa'",
+        "line 4: file must be named; this is of the invented example",
+        f"line 6: what must be {SQUEEZE!r} as above; got 'squeeze that the count suggests'",
+    ]
+    assert read_columns(path, ("stiffness",)).values["stiffness"] == pytest.approx([71e9])
+
+
+def test_a_table_of_kept_readings_may_have_been_through_a_spreadsheet(tmp_path):
+    path = kept(tmp_path / "readings.csv")
+    told = path.read_text().replace('"1, 2"', "1 to 2").replace(",", ";").replace(".3", ",3")
+    found = parse_columns(told.replace("faces;", "faces,"), ("stress",))
+    assert found.values["stress"] == pytest.approx([74.3e6])
+    assert found.troubles == ()
+
+
+def test_kept_readings_without_any_that_fits_are_all_set_aside(tmp_path):
+    path = kept(tmp_path / "readings.csv", kind="height", value=0.8)
+    path.write_text(path.read_text() + "2030-06-01,half a line\n")
+    found = read_columns(path, ("stress",))
+    assert found.values["stress"].size == 0
+    assert [one.line for one in found.troubles] == [2, 3]

@@ -2,15 +2,19 @@
 """The explorer of a filmed fall: hand and keyboard, other films, what cannot be read."""
 
 import csv
+import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
+from glasskit.demonstration.breaklog import entry_as_typed
 from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, layout_faults, still
 from glasskit.live.filming import example_film, film_explorer
 from glasskit.live.recording import INVENTED
-from glasskit.measured import film_fall
+from glasskit.measured import Measure, film_fall
+from glasskit.words.filming import for_the_log
 
 
 @pytest.fixture(scope="module")
@@ -135,6 +139,32 @@ def test_numbers_are_kept_with_how_they_were_found(explorer, tmp_path):
     assert "leave out frames" in rows[0]["remark"]
     assert float(rows[0]["low"]) < float(rows[0]["value"]) < float(rows[0]["high"])
     assert rows[2]["unit"] == "m/s²"
+    assert "An invented film is no evidence" in explorer.kept.value
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_what_is_said_for_the_break_log_is_what_its_form_takes(explorer, system):
+    result = explorer.result
+    said = for_the_log(result, invented=False, system=system)
+    typed = re.search(r"type (\S+ \S+) as height", said)[1]
+    blow = {"day": "2030-05-31", "pane": "ordinary", "number": "", "system": "metric"}
+    with pytest.raises(ValueError, match="say whether it broke or held"):
+        entry_as_typed(height=typed, broke=None, **blow)
+    entry = entry_as_typed(height=typed, broke=False, **blow)
+    assert entry.height == pytest.approx(result.height.value, rel=2e-3)
+    assert "Nothing is stored there until you say" in said
+
+
+@pytest.mark.parametrize(
+    ("changed", "said"),
+    [
+        ({"touch": "last"}, "The touch was not seen"),
+        ({"free_fall": Measure(value=7.8, low=7.6, high=8.0)}, "mend the scale"),
+    ],
+)
+def test_no_height_goes_into_the_break_log_that_is_not_one(explorer, changed, said):
+    result = replace(explorer.result, **changed)
+    assert said in for_the_log(result, invented=False, system="metric")
 
 
 @pytest.mark.parametrize("large", [False, True])

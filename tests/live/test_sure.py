@@ -1,12 +1,16 @@
 # SPDX-License-Identifier: MIT
 """The panels of notebook 43: published examples typed in, answers read off."""
 
+from datetime import date
+
 import numpy as np
 import pytest
 
 from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, layout_faults, still
 from glasskit.live import sure
+from glasskit.live.colours import colours_explorer
+from glasskit.measured import Reading, keep_reading
 
 LOOKS = [Look(), Look(large=True), Look(system="us"), Look(mono=True)]
 PANELS = [name for name in vars(sure) if name.endswith("_explorer")]
@@ -44,7 +48,7 @@ def test_a_word_that_is_no_outcome_is_said_beside_the_drops():
     typed(shown, "result; height [m]\nbroke; 1\nbroke; 0,9\n")
     assert "Held must count a specimen that held" in shown.note.value
     typed(shown, "result; height [m]\nheld; 1\nbroke; x\nbroke; 1.1\nheld; 1\n")
-    assert "3 of 4 lines are used. 1 set aside" in shown.controls["columns"].checks.value
+    assert "3 of 4 lines are used. 1 set aside" in shown.controls["columns"].counted.value
     assert shown.note.value == ""
 
 
@@ -168,3 +172,40 @@ def test_a_density_is_read_off_with_the_budget_done_by_hand():
     assert shown.result.budget.standard == pytest.approx(standard, rel=0.01)
     shown.controls["immersed"].value = 30e-3
     assert "Immersed must be less than the mass in air" in shown.note.value
+
+
+def test_the_lot_takes_what_was_kept_from_photographs(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    shown = sure.lot_explorer()
+    pasted = shown.controls["columns"]
+    before = pasted.area.value
+    pasted.kept.click()
+    assert "No readings are kept in recordings/readings.csv yet" in pasted.note.value
+    assert pasted.area.value == before
+    for value, file in ((72e6, "one.jpg"), (75e6, "two.jpg"), (78e6, "three.jpg")):
+        reading = Reading(
+            what="squeeze at the faces, by colours",
+            kind="stress",
+            value=value,
+            low=value - 4e6,
+            high=value + 3e6,
+            file=file,
+        )
+        keep_reading("recordings/readings.csv", reading, date(2030, 5, 31))
+    pasted.kept.click()
+    assert shown.result.readings == pytest.approx([72e6, 75e6, 78e6])
+    assert shown.said.startswith("Mean of 3 pieces: 75.0 MPa")
+    assert pasted.value.file == "recordings/readings.csv"
+    pasted.back.click()
+    assert pasted.area.value == before
+
+
+def test_a_lot_of_nothing_but_invented_examples_is_refused(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    shown, colours = sure.lot_explorer(), colours_explorer()
+    colours.keep_stress()
+    before = shown.result
+    shown.controls["columns"].kept.click()
+    assert "this is of the invented example" in shown.controls["columns"].checks.value
+    assert shown.result is before
+    assert "got" in shown.note.value
