@@ -20,6 +20,7 @@ def written(tmp_path_factory):
     # Written before the browser starts: where Playwright runs, explorers would wait for it.
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(stage, "_SQUEEZES", 2)
+        patch.setattr(stage, "_BREAKS", 2)
         both = stage.moments
         patch.setattr(stage, "moments", lambda fall: both(fall)[::14])
         return stage.stage_file(tmp_path_factory.mktemp("show") / "show.html")
@@ -66,7 +67,7 @@ def test_the_show_by_keys_alone_with_notes_on_another_screen(written, browser, s
     assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
 
     notes.keyboard.press("ArrowLeft")  # the notes lead as well
-    notes.get_by_text("8 of 9").wait_for()
+    notes.get_by_text("9 of 10").wait_for()
     expect(title).to_have_text("When it breaks: crumbs", timeout=SLOWEST)
     notes.get_by_role("button", name="Black").click()
     notes.get_by_text("The screen is black").wait_for()
