@@ -25,7 +25,7 @@ from glasskit.measured.invented_colours import InventedColours, invented_colours
 from glasskit.measured.invented_films import FilmOfFall, film_fall
 from glasskit.measured.invented_photos import InventedPhoto, invented_photo
 from glasskit.measured.invented_sounds import Room, bouncing_sound, ringing_sound, stored
-from glasskit.measured.kept import Reading, keep_reading
+from glasskit.measured.kept import Gathered, Reading, gather_readings, keep_reading
 from glasskit.measured.levelled import FRAME, WINDOW, Levelled, find_square, level
 from glasskit.measured.listening import (
     Clicks,
@@ -71,6 +71,7 @@ __all__ = [
     "FilmOfFall",
     "FilmedFall",
     "Frame",
+    "Gathered",
     "InventedColours",
     "InventedPhoto",
     "LagLine",
@@ -106,6 +107,7 @@ __all__ = [
     "fit_fall",
     "free_disc_factors",
     "free_pane_factors",
+    "gather_readings",
     "hear_clicks",
     "hear_ring",
     "invented_colours",

@@ -12,11 +12,21 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from glasskit.files import update
-from glasskit.quantities import finite, of_type, require, unit
-from glasskit.rows import safe_cell
+import numpy as np
 
-__all__ = ["Reading", "keep_reading"]
+from glasskit.files import update
+from glasskit.quantities import (
+    FloatArray,
+    finite,
+    of_type,
+    plain_number,
+    read_only,
+    require,
+    unit,
+)
+from glasskit.rows import Trouble, cells, rows, safe_cell
+
+__all__ = ["Gathered", "Reading", "gather_readings", "keep_reading"]
 
 _COLUMNS = ("day", "what", "value", "low", "high", "unit", "file", "remark")
 _DIGITS = 6
@@ -127,3 +137,91 @@ def keep_reading(path: str | os.PathLike[str], reading: Reading, day: date) -> P
 
     Path(path).parent.mkdir(parents=True, exist_ok=True)
     return update(path, grown)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Gathered:
+    """Kept readings of one thing, as a class brings them together.
+
+    Attributes
+    ----------
+    what : str
+        What was measured.
+    unit : str
+        Unit of the numbers, as it stands in the table; empty for a pure number.
+    values, low, high : ndarray
+        The numbers and the ends of their intervals [`unit`].
+
+    """
+
+    what: str
+    unit: str
+    values: FloatArray
+    low: FloatArray
+    high: FloatArray
+
+    @property
+    def middle(self) -> float:
+        """The median [`unit`]: one slip does not move it far."""
+        return float(np.median(self.values))
+
+    @property
+    def holding(self) -> int:
+        """How many intervals hold the median."""
+        return int(np.sum((self.low <= self.middle) & (self.middle <= self.high)))
+
+
+def gather_readings(text: str) -> tuple[tuple[Gathered, ...], tuple[Trouble, ...]]:
+    r"""Bring together what a table holds of each thing that was measured.
+
+    Parameters
+    ----------
+    text : str
+        The table that `keep_reading` writes, or what a spreadsheet made of it.
+
+    Returns
+    -------
+    tuple of Gathered
+        One for each thing and unit, in the order in which they were kept.
+    tuple of Trouble
+        Lines set aside: those that cannot be read, and those of an invented example.
+
+    Raises
+    ------
+    ValueError
+        If the first row does not name the columns of such a table.
+
+    Examples
+    --------
+    >>> head = "day,what,value,low,high,unit,file,remark"
+    >>> lines = [f"2030-05-31,pieces,{n},{n - 2},{n + 2},,pane.jpg," for n in (60, 61, 66)]
+    >>> [pieces], troubles = gather_readings("\n".join([head, *lines]))
+    >>> pieces.middle, pieces.holding
+    (61.0, 2)
+
+    """
+    table = rows(text)
+    heads = cells(table.first.text, table.mark)
+    missing = ", ".join(name for name in _COLUMNS if name not in heads)
+    if missing:
+        raise ValueError(f"header must name the columns of kept readings; none is {missing}")
+    found: dict[tuple[str, str], list[tuple[float, ...]]] = {}
+    troubles = []
+    for line in table.lines:
+        try:
+            row = cells(line.text, table.mark)
+            if len(row) != len(heads):
+                raise ValueError(f"line must have {len(heads)} cells; got {len(row)}")
+            told = dict(zip(heads, row, strict=True))
+            if not told["file"]:
+                raise ValueError("file must be named; this is of the invented example")
+            ends = tuple(plain_number(told[name]) for name in ("value", "low", "high"))
+            finite("value, low and high", ends)
+            found.setdefault((told["what"], told["unit"]), []).append(ends)
+        except ValueError as fault:
+            troubles.append(Trouble(line=line.number, text=line.text, words=str(fault)))
+    gathered = []
+    for (what, symbol), numbers in found.items():
+        values, low, high = read_only(*np.array(numbers).T)
+        gathered.append(Gathered(what=what, unit=symbol, values=values, low=low, high=high))
+    return tuple(gathered), tuple(troubles)
