@@ -7,7 +7,7 @@ an ordinary pane beside a toughened one.
 """
 
 from glasskit.breaking.blow import Blow, bending_tension, blow_at, wave_spread
-from glasskit.breaking.both import SIDE, SlowMotion, slow_motion
+from glasskit.breaking.both import SIDE, STARTS, SlowMotion, slow_motion
 from glasskit.breaking.drive import (
     HALF_DISC,
     Drive,
@@ -25,6 +25,7 @@ __all__ = [
     "HALF_DISC",
     "PLACES",
     "SIDE",
+    "STARTS",
     "WATCHED",
     "WOBBLE",
     "Blow",

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Break an ordinary and a toughened pane by the same blow, and stop the film at a moment."""
+"""Break an ordinary and a toughened pane in the same way, and stop the film at a moment."""
 
 import warnings
 from dataclasses import dataclass, replace
@@ -9,7 +9,7 @@ import numpy as np
 
 from glasskit.breakage import MIRROR_CONSTANTS, feature_radius
 from glasskit.breaking.blow import blow_at
-from glasskit.breaking.pane import BrokenPane, Moment, break_pane
+from glasskit.breaking.pane import BrokenPane, Moment, break_pane, usual_place
 from glasskit.crack import quick_strength
 from glasskit.impact import Impact, Pane, ball_of_mass, ball_on_pane, drop_speed
 from glasskit.materials import glass, solid
@@ -18,6 +18,7 @@ from glasskit.quantities import (
     FloatArray,
     OutsideValidityWarning,
     non_negative,
+    one_of,
     positive,
     whole,
     within,
@@ -27,24 +28,30 @@ from glasskit.stress import annealed, tempered
 SIDE = 0.3
 """Side of the square panes: as in published films ([Nielsen2009]) [m]."""
 
+STARTS = ("ball", "punch", "chip")
+"""How a break starts: a ball falls on a face, a centre punch bites into it, an edge chips."""
+
 _PULSE = 1e-5  # time in which a hard blow pulls the far face [s]
 _FOLLOWED = 1.2e-3  # how long the ball is followed on the whole pane [s]
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class SlowMotion:
-    """Two panes under the same blow, at one moment.
+    """Two panes that break in the same way, at one moment.
 
     Attributes
     ----------
     ordinary, toughened : BrokenPane
-        The panes; one that holds has no cracks.
+        The panes; one that holds, or keeps a short crack, has no cracks that ran.
     time : float
-        The moment, since the ball touched [s].
+        The moment, since the touch [s].
     leaves : float
-        When the ball lets go of a whole pane, since the touch [s].
+        When the ball lets go of a whole pane, since the touch; zero without a ball [s].
     strength : float
-        Net tension at which each of the two breaks, once the squeeze is overcome [Pa].
+        Net tension at which each of the two breaks under a ball, once the squeeze is
+        overcome [Pa].
+    start : str
+        One of `STARTS`.
 
     """
 
@@ -53,6 +60,12 @@ class SlowMotion:
     time: float
     leaves: float
     strength: float
+    start: str
+
+    @property
+    def struck(self) -> bool:
+        """Whether a ball falls on the panes."""
+        return self.start == STARTS[0]
 
     @cached_property
     def moments(self) -> tuple[Moment, Moment]:
@@ -62,11 +75,11 @@ class SlowMotion:
     @property
     def touching(self) -> bool:
         """Whether the ball is still in contact."""
-        return self.time <= self.leaves
+        return self.struck and self.time <= self.leaves
 
     @property
     def zones(self) -> dict[str, FloatArray]:
-        """Least and greatest radius of mirror, mist and branching round the origin [m]."""
+        """Least and greatest radius of mirror, mist and branching under a ball [m]."""
         return {
             name: feature_radius(self.strength, constants)
             for name, constants in MIRROR_CONSTANTS.items()
@@ -81,23 +94,27 @@ def slow_motion(
     along: float = SIDE / 2,
     across: float = SIDE / 2,
     seed: int = 1,
+    start: str = STARTS[0],
 ) -> SlowMotion:
-    """Let a steel ball break an ordinary and a toughened pane, and stop at a moment.
+    """Break an ordinary and a toughened pane in the same way, and stop at a moment.
 
     Parameters
     ----------
     time : float
-        Since the ball touched [s].
+        Since the touch [s].
     height : float
-        Height of its fall [m].
+        Height of fall of the ball; without one it has no say [m].
     squeeze : float
         Compression at the faces of the toughened pane [Pa].
     thickness : float
         Thickness of both panes [m].
     along, across : float
-        Where the ball hits, from a corner [m].
+        Where the ball or the punch touches, from a corner; a chip lies at the lower edge,
+        whatever `across` is [m].
     seed : int
         Where chance starts.
+    start : str
+        One of `STARTS`.
 
     Returns
     -------
@@ -107,14 +124,17 @@ def slow_motion(
     Raises
     ------
     ValueError
-        If an argument is out of its range, or the place does not lie on the panes.
+        If an argument is out of its range, or the place does not lie on the panes, or the
+        start is unknown.
 
     Notes
     -----
     Soda-lime panes with sides of `SIDE`, the ball of standard tests. Both have a flaw that in
     a slow test would break at the practical strength of window glass; a blow is over before it
     has grown. Off the middle the push is taken as in the middle, which is true until the
-    waves come back from the nearest edge.
+    waves come back from the nearest edge. A punch and a chip bend nothing: they bring a short
+    crack through the skin, and only what the core gives can drive it on. The weaker squeeze
+    along an edge is left out.
 
     References
     ----------
@@ -128,6 +148,12 @@ def slow_motion(
     >>> [round(1e3 * moment.reached) > 20 for moment in both.moments]
     [True, True]
 
+    From a chip at the edge the ordinary pane keeps a short crack and stays in one piece:
+
+    >>> chipped = slow_motion(60e-6, 0.8, 100e6, 4e-3, start="chip")
+    >>> len(chipped.ordinary.pieces), len(chipped.toughened.pieces) > 1000
+    (1, True)
+
     """
     now = non_negative("time", time, "s").item()
     fall = positive("height", height, "m").item()
@@ -138,13 +164,18 @@ def slow_motion(
         within("across", across, 0.0, SIDE, "m").item(),
     )
     number = whole("seed", seed)
-    ordinary, toughened, leaves, strength = _broken(fall, pressed, size, place, number)
+    one_of("start", start, STARTS)
+    if start == "chip":
+        place = place[0], usual_place("edge", SIDE, SIDE)[1]
+    touch = fall if start == STARTS[0] else 0.0
+    ordinary, toughened, leaves, strength = _broken(touch, pressed, size, place, number)
     return SlowMotion(
         ordinary=ordinary,
         toughened=toughened,
         time=now,
         leaves=leaves,
         strength=strength,
+        start=start,
     )
 
 
@@ -152,11 +183,21 @@ def slow_motion(
 def _broken(
     height: float, squeeze: float, thickness: float, place: tuple[float, float], seed: int
 ) -> tuple[BrokenPane, BrokenPane, float, float]:
-    """Break both panes; return them, when the ball lets go, and the net strength of both."""
+    """Break both panes; return them, when the ball lets go, and the net strength of both.
+
+    Without a fall both are only touched.
+    """
+    made_of = glass("soda-lime")
+    strength = quick_strength(made_of.practical_strength, _PULSE).item()
+    if not height:
+        touched = [
+            break_pane(profile, made_of, SIDE, SIDE, place=place, seed=seed)
+            for profile in (annealed(thickness), tempered(squeeze, thickness))
+        ]
+        return touched[0], touched[1], 0.0, strength
     impact = _knock(height, thickness)
     struck = np.flatnonzero(impact.force[1:] <= 0)
     last = struck[0] + 1 if struck.size else -1
-    strength = quick_strength(glass("soda-lime").practical_strength, _PULSE).item()
     panes = [
         _struck(pressed, impact, strength + pressed, thickness, place, seed)
         for pressed in (0.0, squeeze)

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Draw two panes that break under the same blow, stopped at a moment, and a broken face."""
+"""Draw two panes that break in the same way, stopped at a moment, and where it began."""
 
 from collections.abc import Iterable
 
@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.collections import PathCollection
 from matplotlib.figure import Figure
 from matplotlib.image import AxesImage
-from matplotlib.patches import Circle, Rectangle, Wedge
+from matplotlib.patches import Circle, Polygon, Rectangle, Wedge
 
 from glasskit.breaking import SIDE, BrokenPane, SlowMotion
 from glasskit.draw.look import GLASS, GREY, INK, ORANGE, PALE, WHITE, Look
@@ -19,6 +19,7 @@ from glasskit.materials import solid
 from glasskit.plates import striker
 from glasskit.quantities import FloatArray, System
 from glasskit.words.breaking import moment_verdict, pane_state
+from glasskit.words.quenching import CORE, SKIN
 
 _FINER = 2  # dots of the film along one of the picture
 _BOLD = 4  # width of a lone crack in dots of the film
@@ -26,10 +27,15 @@ _FINE = 2  # width of cracks among crumbs
 _MANY = 200  # pieces from which on cracks are drawn fine
 _FACE = 1.7  # half the width of the piece of face that is drawn, over the radius of branching
 _TALL = 1.9  # its height over half its width
+_WIDE = 0.8  # half the width of the pane that is drawn cut open, over its thickness
+_THROUGH = 1.2  # depth of the drawn short crack over that of the skin
+_MARK = 3e-3  # radius of the drawn mark of a punch or a chip [m]
 _KEPT = 6  # films that are kept, one a pane and size
 _INK = np.array([0x1A, 0x1A, 0x1A, 0], dtype=np.uint8)
+_STARTED = {"punch": "punched", "chip": "edge chipped"}
 _STATES = {
     "held": "holds the blow",
+    "short": "short crack stays",
     "whole": "still whole",
     "breaking": "breaking",
     "broken": "broken",
@@ -71,7 +77,7 @@ def arrivals(pane: BrokenPane, dots: int) -> FloatArray:
 
 
 class BreakingScene(Scene[SlowMotion]):
-    """An ordinary and a toughened pane at one moment, and the face of their first crack."""
+    """An ordinary and a toughened pane at one moment, and where they began to break."""
 
     sources = ("ConwayMecholsky1989", "Quinn2016", "Freund1990")
 
@@ -82,15 +88,15 @@ class BreakingScene(Scene[SlowMotion]):
         """Return what the picture says."""
         return moment_verdict(result)
 
-    def frame(self, result: SlowMotion, look: Look) -> tuple[float, float]:
-        """Return what the drawn face depends on: thickness and net tension."""
-        return result.ordinary.thickness, result.strength
+    def frame(self, result: SlowMotion, look: Look) -> tuple[float, float, str]:
+        """Return what the drawn origin depends on: thickness, net tension and start."""
+        return result.ordinary.thickness, result.strength, result.start
 
     def build(self, figure: Figure, look: Look, result: SlowMotion) -> Iterable[Artist]:
         """Draw panes without cracks, and the face; return what moves."""
         widths = (1.0, 1.0, 0.72)
         *panes, face = figure.subplots(1, 3, width_ratios=widths)
-        self._build_face(face, look, result)
+        (self._build_face if result.struck else self._build_skin)(face, look, result)
         self.sides = [
             _Side(ax, look, name)
             for ax, name in zip(panes, ("ordinary", "toughened"), strict=True)
@@ -128,6 +134,31 @@ class BreakingScene(Scene[SlowMotion]):
         middle = 0.5 * (_TALL * half + radii["branching"])
         ax.text(0, middle, said, ha="center", va="center", bbox=box)
 
+    def _build_skin(self, ax: Axes, look: Look, result: SlowMotion) -> None:
+        """Draw the toughened pane cut open, with the short crack through its skin."""
+        profile = result.toughened.profile
+        deep = float(look.shown(profile.thickness, "thickness"))
+        skin = float(look.shown(profile.case_depth, "thickness"))
+        half, room = _WIDE * deep, (_TALL * _WIDE - 1) / 2 * deep
+        ax.set(xlim=(-half, half), ylim=(deep + room, -room), aspect="equal")
+        ax.set(xticks=[], yticks=[], title="where it began")
+        ax.spines[["left", "top", "right", "bottom"]].set_visible(False)
+        size = look.show(profile.thickness, "thickness", 2)
+        ax.set_xlabel(f"toughened, cut open:\n{size} thick")
+        ends = (0.0, skin), (skin, deep - skin), (deep - skin, deep)
+        for (top, bottom), sign in zip(ends, ("squeeze", "pull", "squeeze"), strict=True):
+            band = Rectangle((-half, top), 2 * half, bottom - top, **look.fill(sign))
+            ax.add_patch(band)
+        box = {"facecolor": WHITE, "edgecolor": "none", "pad": 1.5}
+        for depth, said in ((deep / 2, CORE), (deep - skin / 2, SKIN)):
+            ax.text(0, depth, said, ha="center", va="center", bbox=box)
+        down = _THROUGH * skin
+        corners = {
+            "punch": [(-skin / 4, 0), (0, down), (skin / 4, 0)],
+            "chip": [(-half, 0), (-half, down), (down - half, 0)],
+        }
+        ax.add_patch(Polygon(corners[result.start], facecolor=INK, edgecolor=INK))
+
     def update(self, result: SlowMotion, look: Look) -> None:
         """Set both panes to the moment."""
         for side, pane in zip(self.sides, (result.ordinary, result.toughened), strict=True):
@@ -161,9 +192,9 @@ class _Side:
             np.zeros((1, 1, 4), dtype=np.uint8), origin="lower", extent=(0, side, 0, side)
         )
         ball = ball_of_mass(striker("steel ball")["mass"], solid("steel"))
-        radius = float(look.shown(ball.radius, "length"))
+        self.radii = [float(look.shown(size, "length")) for size in (_MARK, ball.radius)]
         self.sound = Circle((0, 0), 0, fill=False, edgecolor=GREY, lw=1.6, ls="--")
-        self.ball = Circle((0, 0), radius, fill=False, edgecolor=INK, lw=2.2)
+        self.ball = Circle((0, 0), 0, fill=False, edgecolor=INK, lw=2.2)
         for patch in (self.sound, self.ball):
             ax.add_patch(patch)
             patch.set_clip_path(ax.patch)
@@ -197,16 +228,19 @@ class _Side:
         place = look.shown(pane.origin, "length")
         tips = look.shown(moment.tips, "length")
         self.tips.set_offsets(tips.reshape(-1, 2))
-        self.ball.set(center=tuple(place), visible=result.touching)
+        self.ball.set(center=tuple(place), radius=self.radii[result.struck])
+        self.ball.set_visible(result.touching or not result.struck)
         running = 0 < moment.sound < 1.5 * SIDE
         self.sound.set(center=tuple(place), visible=running)
         self.sound.set_radius(float(look.shown(moment.sound, "length")))
-        state = pane_state(pane, result.time)
+        state = pane_state(pane, result.time, result.struck)
         said = _STATES[state]
         if state == "breaking":
             said = f"cracks: {look.show(moment.reached, 'length', 2)}"
         self.state.set_text(said)
-        words = ["ball touches" if result.touching else "ball has let go"]
+        words = [_STARTED.get(result.start, "ball has let go")]
+        if result.touching:
+            words = ["ball touches"]
         if running:
             words.append(f"sound: {look.show(moment.sound, 'length', 2)}")
         self.label.set_text("\n".join(words))

@@ -1,12 +1,12 @@
 # SPDX-License-Identifier: MIT
-"""Explorer and film of two panes that break under the same blow, in slow motion."""
+"""Explorer and film of two panes that break in the same way, in slow motion."""
 
 from importlib.util import find_spec
 from pathlib import Path
 
 from glasskit.breaking import SIDE, SlowMotion, slow_motion
 from glasskit.draw.breaking import BreakingScene
-from glasskit.live.controls import Choice, Slider
+from glasskit.live.controls import Choice, Slider, give_say
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button
 from glasskit.live.saving import SavingPanel
@@ -21,7 +21,7 @@ _RIM = 0.02  # a ball is not let fall nearer to an edge [m]
 
 
 def breaking_explorer() -> Explorer[SlowMotion]:
-    """Return the explorer of a break in slow motion: moment, blow, place and pane.
+    """Return the explorer of a break in slow motion: moment, start, place and pane.
 
     Returns
     -------
@@ -30,16 +30,33 @@ def breaking_explorer() -> Explorer[SlowMotion]:
 
     """
     panes = {f"pane {seed}": seed for seed in range(1, 7)}
+    start = Choice(
+        "start",
+        "how it starts",
+        {
+            "a steel ball falls on it": "ball",
+            "a centre punch in its face": "punch",
+            "a chip at its edge": "chip",
+        },
+        "a steel ball falls on it",
+    )
+    height = Slider("height", "height of fall", "height", 0.05, 3.0, 0.8, 0.05)
+    across = Slider("across", "place, from below", "length", _RIM, SIDE - _RIM, SIDE / 2, 5e-3)
+    say = {"ball": ("height", "across"), "punch": ("across",), "chip": ()}
+    give_say(start, (height, across), say.__getitem__)
     return Explorer(
         [
             Slider("time", "time since the touch", "microtime", 0.0, _LAST, 5e-5, 1e-6),
-            Slider("squeeze", "squeeze of the toughened", "stress", 30e6, 130e6, 100e6, 5e6),
-            Slider("height", "height of fall", "height", 0.05, 3.0, 0.8, 0.05),
+            Slider("squeeze", "squeeze of the toughened", "stress", 25e6, 130e6, 100e6, 5e6),
+            start,
+            height,
             Slider(
                 "thickness", "thickness", "thickness", 3e-3, 10e-3, _PANE["thickness"], 0.5e-3
             ),
-            Slider("along", "hit, from the left", "length", _RIM, SIDE - _RIM, SIDE / 2, 5e-3),
-            Slider("across", "hit, from below", "length", _RIM, SIDE - _RIM, SIDE / 2, 5e-3),
+            Slider(
+                "along", "place, from the left", "length", _RIM, SIDE - _RIM, SIDE / 2, 5e-3
+            ),
+            across,
             Choice("seed", "which panes", panes, "pane 1"),
         ],
         slow_motion,

@@ -9,6 +9,7 @@ from glasskit.breakage import SQUARE, TERMINAL_SPEED, Breakage
 from glasskit.breaking import BrokenPane, SlowMotion
 from glasskit.quantities import System, show, show_number
 from glasskit.words.crumbs import HONEST
+from glasskit.words.quenching import grade
 from glasskit.words.tables import SURE
 
 CHANCE = "Where a crack strays and where it splits is chance, drawn anew for each pane."
@@ -20,10 +21,13 @@ def crumbles(pane: BrokenPane) -> bool:
     return drive.given >= 2 * drive.cost
 
 
-def pane_state(pane: BrokenPane, time: float) -> str:
-    """Say in a word what has become of a pane by a time: whole, breaking, broken, held."""
+def pane_state(pane: BrokenPane, time: float, struck: bool) -> str:
+    """Say in a word what has become of a pane by a time.
+
+    One of whole, breaking, broken; else held under a ball, short where a touch left a crack.
+    """
     if not len(pane.cracks):
-        return "held"
+        return "held" if struck else "short"
     if time < pane.times[0, 0]:
         return "whole"
     return "breaking" if time < pane.over else "broken"
@@ -32,8 +36,11 @@ def pane_state(pane: BrokenPane, time: float) -> str:
 def moment_verdict(result: SlowMotion) -> str:
     """Say in six to ten words what is seen at this moment."""
     plain, tough = (
-        pane_state(pane, result.time) for pane in (result.ordinary, result.toughened)
+        pane_state(pane, result.time, result.struck)
+        for pane in (result.ordinary, result.toughened)
     )
+    if not result.struck:
+        return _touched_verdict(result, tough)
     if plain == "held":
         return "The blow is too weak: both panes hold it"
     if plain == "whole":
@@ -56,18 +63,46 @@ def moment_verdict(result: SlowMotion) -> str:
     return f"Blades on the left, about {count} crumbs on the right"
 
 
+def _touched_verdict(result: SlowMotion, tough: str) -> str:
+    """Say what is seen where no ball bends the panes."""
+    pane = result.toughened
+    if tough == "short":
+        return "Both panes keep a short crack: nothing drives it on"
+    if tough == "whole":
+        return "The crack has just come through the squeezed skin"
+    crumbs, tips = crumbles(pane), len(result.moments[1].tips)
+    if tough == "breaking" and crumbs:
+        return f"One short crack on the left, {tips} on the right"
+    if tough == "breaking" or len(pane.pieces) == 1:
+        return "One short crack on the left, a long one right"
+    if crumbs:
+        count = show_number(len(pane.pieces), 2)
+        return f"A short crack on the left, about {count} crumbs right"
+    return "A short crack on the left, large pieces right"
+
+
 def moment_sentence(result: SlowMotion, system: System) -> str:
-    """Say what ball, cracks and sound have done by now."""
+    """Say what ball or touch, cracks and sound have done by now."""
     time = _time(result.time)
     contact = "is still in contact" if result.touching else "has let go"
-    said = [f"{time} after the touch the ball {contact}."]
+    said = [
+        {
+            "ball": f"{time} after the touch the ball {contact}.",
+            "punch": f"{time} ago a centre punch brought a crack through the face.",
+            "chip": f"{time} ago a chip brought a crack in from the edge.",
+        }[result.start]
+    ]
     names = ("ordinary", "toughened")
     panes = (result.ordinary, result.toughened)
     for name, pane, moment in zip(names, panes, result.moments, strict=True):
-        state = pane_state(pane, result.time)
+        state = pane_state(pane, result.time, result.struck)
         reached = show(moment.reached, "length", system, 2)
         if state == "held":
             said.append(f"The {name} pane holds this blow.")
+        elif state == "short":
+            core = "its core gives less than a crack costs"
+            why = core if pane.drive.given else "nothing drives it on"
+            said.append(f"In the {name} pane the crack stays short: {why}.")
         elif state == "whole":
             said.append(f"The {name} pane is still whole.")
         elif state == "breaking":
@@ -79,18 +114,35 @@ def moment_sentence(result: SlowMotion, system: System) -> str:
         gone = show(sound, "length", system, 2)
         said.append(f"Sound has gone {gone} from the first crack.")
     said.append(CHANCE)
-    if pane_state(result.toughened, result.time) in ("breaking", "broken"):
-        said.append(HONEST if crumbles(result.toughened) else "Large pieces are sharp.")
+    crumbs = crumbles(result.toughened)
+    if not crumbs:
+        pressed = -result.toughened.profile.surface
+        squeeze = show(pressed, "stress", system, 2)
+        said.append(f"A squeeze of {squeeze} is {grade(pressed)}: no crumbs.")
+    if pane_state(result.toughened, result.time, result.struck) in ("breaking", "broken"):
+        said.append(HONEST if crumbs else "Large pieces are sharp.")
     return " ".join(said)
 
 
 def moment_numbers(result: SlowMotion, system: System) -> list[tuple[str, str]]:
     """List the numbers behind the picture."""
-    rows = [
-        ("both break at a net pulling stress of", show(result.strength, "stress", system, 2)),
-        ("cracks run at most at", show(TERMINAL_SPEED, "speed", system, 2)),
-        ("the ball lets go of a whole pane at", _time(result.leaves)),
-    ]
+    rows = [("cracks run at most at", show(TERMINAL_SPEED, "speed", system, 2))]
+    if result.struck:
+        net = show(result.strength, "stress", system, 2)
+        rows += [
+            ("both break at a net pulling stress of", net),
+            ("the ball lets go of a whole pane at", _time(result.leaves)),
+        ]
+    else:
+        drive = result.toughened.drive
+        skin = show(result.toughened.profile.case_depth, "thickness", system, 2)
+        rows += [
+            ("toughened: the squeezed skin is deep", skin),
+            (
+                "toughened: the core pays for",
+                f"{show_number(drive.given / drive.cost, 2)} cracks",
+            ),
+        ]
     for name, pane, moment in zip(
         ("ordinary", "toughened"),
         (result.ordinary, result.toughened),
@@ -98,16 +150,17 @@ def moment_numbers(result: SlowMotion, system: System) -> list[tuple[str, str]]:
         strict=True,
     ):
         rows += _of_pane(name, pane, system)
-        if pane_state(pane, result.time) != "held":
+        if len(pane.cracks):
             rows += [
                 (f"{name}: tips that run now", f"{len(moment.tips)}"),
                 (f"{name}: cracks by now, all together", _long(moment.length, system)),
             ]
-    for name, said in (
+    zones = (
         ("mist", "mirror ends, mist begins"),
         ("hackle", "hackle begins"),
         ("branching", "the crack splits"),
-    ):
+    )
+    for name, said in zones if result.struck else ():
         low, high = (show(end, "thickness", system, 2) for end in result.zones[name])
         rows.append((f"{said} (from memory)", f"{low} to {high} from the origin"))
     return rows + _counts(result.toughened, system)
@@ -125,7 +178,7 @@ def _long(length: float, system: System) -> str:
 @lru_cache(maxsize=8)
 def _of_pane(name: str, pane: BrokenPane, system: System) -> list[tuple[str, str]]:
     if not len(pane.cracks):
-        return [(f"{name}: breaks", "not in this blow")]
+        return [(f"{name}: breaks", "not at all")]
     return [
         (f"{name}: breaks, after the touch", _time(pane.begins)),
         (f"{name}: the last crack rests at", _time(pane.over)),

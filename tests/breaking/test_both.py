@@ -42,6 +42,23 @@ def test_a_weak_blow_breaks_the_ordinary_pane_alone():
     assert len(none.ordinary.cracks) == 0
 
 
+@pytest.mark.parametrize("start", ["punch", "chip"])
+def test_a_touch_makes_crumbs_of_the_toughened_pane_alone(start):
+    touched = slow_motion(9e-4, 0.8, 100e6, 4e-3, start=start)
+    assert not touched.struck
+    assert not touched.touching
+    assert len(touched.ordinary.cracks) == 0
+    assert len(touched.toughened.pieces) > 1000
+    assert touched.toughened is slow_motion(0.0, 3.0, 100e6, 4e-3, start=start).toughened
+    assert (touched.toughened.origin[1] < 2e-3) == (start == "chip")
+
+
+def test_a_heat_strengthened_pane_does_not_crumble_from_a_touch():
+    for squeeze in (24e6, 52e6):
+        touched = slow_motion(9e-4, 0.8, squeeze, 4e-3, start="punch")
+        assert len(touched.toughened.pieces) <= 3
+
+
 def test_the_mirror_tells_the_net_tension_of_both(both):
     mist, branching = both.zones["mist"], both.zones["branching"]
     assert (mist < branching).all()
@@ -53,6 +70,7 @@ def test_the_mirror_tells_the_net_tension_of_both(both):
     [
         ({"time": -1.0}, "time must be finite and zero or more; got -1 s"),
         ({"along": 0.4}, "along must lie in 0 < along < 0.3; got 0.4 m"),
+        ({"start": "hammer"}, "start must be one of ball, punch, chip; got 'hammer'"),
         ({"squeeze": 0.0}, "squeeze must be finite and positive; got 0 Pa"),
     ],
 )

@@ -29,6 +29,12 @@ STATES = {
     "off the middle": slow_motion(1e-4, 0.8, 60e6, 6e-3, 0.02, 0.1),
     "holds": slow_motion(3e-4, 0.2, 150e6, 4e-3),
     "both hold": slow_motion(3e-4, 0.02, 150e6, 4e-3),
+    "punched": slow_motion(0.0, 0.8, 100e6, 4e-3, start="punch"),
+    "punched, runs": slow_motion(7e-5, 0.8, 100e6, 4e-3, start="punch"),
+    "punched, over": slow_motion(9e-4, 0.8, 100e6, 4e-3, start="punch"),
+    "punched, short": slow_motion(3e-4, 0.8, 40e6, 4e-3, start="punch"),
+    "chipped, one runs": slow_motion(1e-4, 0.8, 60e6, 4e-3, start="chip"),
+    "chipped, over": slow_motion(9e-4, 0.8, 60e6, 10e-3, start="chip"),
 }
 
 
@@ -42,6 +48,12 @@ STATES = {
         ("gentle, over", "Both panes end in large and sharp pieces"),
         ("holds", "the toughened one holds the blow"),
         ("both hold", "both panes hold it"),
+        ("punched", "just come through the squeezed skin"),
+        ("punched, runs", "One short crack on the left"),
+        ("punched, over", "about 2700 crumbs right"),
+        ("punched, short", "nothing drives it on"),
+        ("chipped, one runs", "a long one right"),
+        ("chipped, over", "crumbs right"),
     ],
 )
 def test_the_verdict_says_what_is_seen(name, said):
@@ -55,7 +67,8 @@ def test_the_sentences_are_short_and_honest(name):
     said = moment_sentence(STATES[name], "metric")
     assert max(len(one.split()) for one in re.split(r"[.:] ", said)) <= 25
     assert CHANCE in said
-    breaks = pane_state(STATES[name].toughened, STATES[name].time) in ("breaking", "broken")
+    shown = STATES[name]
+    breaks = pane_state(shown.toughened, shown.time, shown.struck) in ("breaking", "broken")
     assert (HONEST in said or "sharp" in said) == breaks
 
 
@@ -65,6 +78,19 @@ def test_the_sentence_tells_of_ball_crack_and_sound():
     assert re.search(r"In the ordinary pane the farthest crack has passed \d+ mm", said)
     assert re.search(r"Sound has gone 1\d0 mm from the first crack", said)
     assert "the ball has let go" in moment_sentence(STATES["over"], "metric")
+
+
+def test_the_sentence_names_the_touch_and_the_class_of_a_low_squeeze():
+    said = moment_sentence(STATES["punched, short"], "metric")
+    assert said.startswith("300 µs ago a centre punch brought a crack through the face.")
+    assert "In the ordinary pane the crack stays short: nothing drives it on." in said
+    assert "the core gives less than a crack costs" in said
+    assert "A squeeze of 40 MPa is heat-strengthened: no crumbs." in said
+    assert "from the edge" in moment_sentence(STATES["chipped, over"], "metric")
+    rows = dict(moment_numbers(STATES["punched, over"], "metric"))
+    assert rows["ordinary: breaks"] == "not at all"
+    assert rows["toughened: the core pays for"] == "4.7 cracks"
+    assert not any("ball" in label or "mirror" in label for label in rows)
 
 
 def test_numbers_give_our_count_beside_the_published_ones():
@@ -145,6 +171,22 @@ def test_every_slider_works_at_its_ends(end):
             control.value = getattr(control, end)
         assert "wrong" not in explorer.note.value, name
         assert "must" not in explorer.note.value, name
+
+
+def test_a_touch_leaves_the_fall_without_a_say():
+    explorer = breaking_explorer()
+    start = explorer.controls["start"]
+    for index, free in enumerate([{"height", "across"}, {"across"}, set()]):
+        start.menu.index = index
+        able = {
+            name
+            for name in ("height", "across", "along", "squeeze")
+            if not explorer.controls[name].slider.disabled
+        }
+        assert able == free | {"along", "squeeze"}
+    assert explorer.result.start == "chip"
+    assert len(explorer.result.ordinary.pieces) == 1
+    assert explorer.result.toughened.origin[1] < 2e-3
 
 
 def test_moving_the_time_breaks_nothing_anew():
