@@ -18,7 +18,8 @@ import pytest
 from scipy.special import gamma
 
 from glasskit import crack, impact, stress
-from glasskit.breakage import Breakage, counted_tension, crumb_count
+from glasskit.breakage import TERMINAL_SPEED, Breakage, counted_tension, crumb_count
+from glasskit.breaking import SIDE, slow_motion
 from glasskit.classroom import AGES, DropTask, Lesson, bank, number_questions, question
 from glasskit.crack import design_factor, duration, griffith_strength
 from glasskit.damage import PANES, scratcher, verdict
@@ -575,6 +576,19 @@ def page_50(right, replies):
     assert "nine tenths of the energy" in replies
     assert 1 - thin**2 == near(0.05)(0.9)
     assert "some hundred millionths of a second" in replies
+
+
+def page_15(right, replies):
+    assert "less than two ten-thousandths of a second, while the ball still touches" in right
+    both = slow_motion(2e-4, 0.8, 100e6, 4e-3)
+    corners = np.array([[0, 0], [0, SIDE], [SIDE, 0], [SIDE, SIDE]])
+    ends = both.moments[1].cracks[:, 1]
+    away = np.hypot(*(ends - corners[:, None]).transpose(2, 0, 1)).min(axis=1)
+    assert both.touching
+    assert away.max() < 0.01  # within a crumb of all four
+    assert "1500 m/s" in replies
+    assert TERMINAL_SPEED == 1500
+    assert np.hypot(SIDE, SIDE) / 2 / TERMINAL_SPEED == near(0.02)(0.14e-3)
 
 
 def page_53(right, replies):

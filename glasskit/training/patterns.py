@@ -67,7 +67,6 @@ class Pattern:
         return len(branches), float(np.mean((way * out).sum(axis=1) > 0))
 
 
-@lru_cache(maxsize=6)
 def pattern(level: str, seed: int) -> Pattern:
     """Return a broken pane to read.
 
@@ -96,7 +95,12 @@ def pattern(level: str, seed: int) -> Pattern:
 
     """
     one_of("level", level, LEVELS)
-    rng = np.random.default_rng([whole("seed", seed), LEVELS.index(level)])
+    return _broken(level, whole("seed", seed))
+
+
+@lru_cache(maxsize=6)
+def _broken(level: str, seed: int) -> Pattern:
+    rng = np.random.default_rng([seed, LEVELS.index(level)])
     along, across = rng.uniform(_EDGE, 1 - _EDGE, 2) * SIDE
     both = slow_motion(0.0, _HEIGHT, _SQUEEZE, _THICKNESS, along, across, seed)
     pane = both.ordinary if level == LEVELS[0] else both.toughened
