@@ -12,7 +12,7 @@ from matplotlib.image import AxesImage
 from matplotlib.patches import Circle, Polygon, Rectangle, Wedge
 
 from glasskit.breaking import SIDE, BrokenPane, SlowMotion
-from glasskit.draw.look import GLASS, GREY, INK, ORANGE, PALE, WHITE, Look
+from glasskit.draw.look import GLASS, GREY, INK, ORANGE, PALE, WHITE, Look, Sign
 from glasskit.draw.scene import Scene
 from glasskit.impact import ball_of_mass
 from glasskit.materials import solid
@@ -145,8 +145,9 @@ class BreakingScene(Scene[SlowMotion]):
         ax.spines[["left", "top", "right", "bottom"]].set_visible(False)
         size = look.show(profile.thickness, "thickness", 2)
         ax.set_xlabel(f"toughened, cut open:\n{size} thick")
+        signs: tuple[Sign, ...] = ("squeeze", "pull", "squeeze")
         ends = (0.0, skin), (skin, deep - skin), (deep - skin, deep)
-        for (top, bottom), sign in zip(ends, ("squeeze", "pull", "squeeze"), strict=True):
+        for (top, bottom), sign in zip(ends, signs, strict=True):
             band = Rectangle((-half, top), 2 * half, bottom - top, **look.fill(sign))
             ax.add_patch(band)
         box = {"facecolor": WHITE, "edgecolor": "none", "pad": 1.5}
