@@ -9,14 +9,16 @@ nothing in a file is lost without a word. What the columns mean is the reader's 
 import csv
 import os
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime, time
 from io import BytesIO, StringIO
 from pathlib import Path
 from typing import Any, NamedTuple
 from xml.etree.ElementTree import ParseError
 from zipfile import BadZipFile
+
+from glasskit.quantities import of_type
 
 __all__ = [
     "BROKE",
@@ -32,6 +34,7 @@ __all__ = [
     "load",
     "rows",
     "safe_cell",
+    "under_titles",
 ]
 
 LARGEST = 5_000_000
@@ -252,7 +255,7 @@ def rows(text: str) -> Rows:
             remarks.append(line)
             continue
         if not told:
-            mark = next((one for one in "\t;," if one in line.text), "")
+            mark = _mark(line.text)
         told.append(line)
     if not told:
         raise ValueError("the first row must name the columns; got no row at all")
@@ -263,6 +266,59 @@ def rows(text: str) -> Rows:
         remarks=tuple(remarks),
         blanks=tuple(blanks),
     )
+
+
+def under_titles(table: Rows, names: Callable[[Sequence[str], Sequence[str]], bool]) -> Rows:
+    r"""Find the row that names the columns below the titles that a rig writes above it.
+
+    Parameters
+    ----------
+    table : Rows
+        From `rows`, which takes the first line for that row.
+    names : callable
+        Tells from the cells of a line, and from those of the line below, whether it names
+        the columns.
+
+    Returns
+    -------
+    Rows
+        The titles among its remarks; the same table if none of the first lines fits.
+
+    Raises
+    ------
+    TypeError
+        If `table` is none.
+
+    Examples
+    --------
+    >>> found = under_titles(rows("Bending, lot 3\nspecimen;force [N]\n1;3,5"),
+    ...                      lambda row, below: "specimen" in row)
+    >>> found.first.text, [line.text for line in found.remarks]
+    ('specimen;force [N]', ['Bending, lot 3'])
+
+    """
+    of_type("table", table, Rows)
+    every = [table.first, *table.lines]
+    for at, line in enumerate(every[:_TITLES]):
+        mark = _mark(line.text)
+        under = every[min(at + 1, len(every) - 1)]
+        try:
+            row, below = cells(line.text, mark), cells(under.text, mark)
+        except ValueError:
+            continue
+        if names(row, below):
+            titles = sorted([*every[:at], *table.remarks])
+            rest = tuple(every[at + 1 :])
+            return replace(table, mark=mark, first=line, lines=rest, remarks=tuple(titles))
+    return table
+
+
+_TITLES = 40  # lines among which the row that names the columns is looked for
+
+
+def _mark(text: str) -> str:
+    """Return what parts the cells of a line."""
+    return next((one for one in "\t;," if one in text), "")
 
 
 def _is_remark(text: str, after_first: bool) -> bool:

@@ -14,7 +14,7 @@ from types import MappingProxyType
 import numpy as np
 
 from glasskit.quantities import FloatArray, Unit, plain_number, unit, units_of
-from glasskit.rows import Line, Trouble, cells, heading, load, rows
+from glasskit.rows import Line, Trouble, cells, heading, load, rows, under_titles
 
 _KEPT = {"what", "value", "unit", "file"}
 
@@ -103,9 +103,9 @@ def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
     Parameters
     ----------
     text : str
-        First row the names, a unit with each or in the row below. What parts the cells, which
-        comma is a decimal one, and what is a remark: as in `parse_records`. For one kind
-        also a table of kept readings, see Notes.
+        First row the names, a unit with each or in the row below; titles above it are
+        remarks. What parts the cells, which comma is a decimal one, and what is a remark: as
+        in `parse_records`. For one kind also a table of kept readings, see Notes.
     kinds : sequence of str
         Kinds of quantity, keys of `glasskit.quantities.UNITS`, one column of each.
 
@@ -134,6 +134,10 @@ def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
 
     """
     table = rows(text)
+    if not set(cells(table.first.text, table.mark)) >= _KEPT:
+        table = under_titles(
+            table, lambda row, below: _units_in(row, kinds) or _some_unit(below, kinds)
+        )
     heads = [heading(cell) for cell in cells(table.first.text, table.mark)]
     lines = table.lines
     kept: list[Trouble] = []
@@ -141,9 +145,8 @@ def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
         heads, lines, kept = _one_thing(heads, lines, table.mark, *kinds)
     if lines and not any(unit for _, unit in heads):
         below = cells(lines[0].text, table.mark)
-        bare = [cell.strip("[]() ").replace("μ", "µ") for cell in below]
-        if len(below) == len(heads) and _some_unit(bare, kinds):
-            heads = [(name, unit) for (name, _), unit in zip(heads, bare, strict=True)]
+        if len(below) == len(heads) and _some_unit(below, kinds):
+            heads = [(name, _bare(unit)) for (name, _), unit in zip(heads, below, strict=True)]
             lines = lines[1:]
     places = {kind: _place(kind, heads) for kind in kinds}
     others = [at for at in range(len(heads)) if at not in [at for at, _ in places.values()]]
@@ -204,8 +207,19 @@ def _one_thing(
     return headed, tuple(used), troubles
 
 
-def _some_unit(symbols: Sequence[str], kinds: Sequence[str]) -> bool:
+def _bare(cell: str) -> str:
+    """Return a unit without what is put around it."""
+    return cell.strip("[]() ").replace("μ", "µ")
+
+
+def _units_in(row: Sequence[str], kinds: Sequence[str]) -> bool:
+    """Tell whether the names of a row tell a unit for each kind."""
+    return _some_unit([heading(cell)[1] for cell in row], kinds)
+
+
+def _some_unit(row: Sequence[str], kinds: Sequence[str]) -> bool:
     """Tell whether a row below the names holds a unit for each kind."""
+    symbols = {_bare(cell) for cell in row} - {""}
     return all(any(symbol in units_of(kind) for symbol in symbols) for kind in kinds)
 
 

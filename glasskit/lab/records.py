@@ -36,11 +36,40 @@ from glasskit.quantities import (
     require,
     units_of,
 )
-from glasskit.rows import Line, Trouble, cells, heading, load, rows
+from glasskit.rows import Line, Trouble, cells, heading, load, rows, under_titles
 
 _WORDS = ("specimen", "method", "origin", "note")
 _DOUBT = 3.0  # times the median of its like, from which a size is doubtful
 _FORCE_DOUBT = 10.0  # the same for what scatters with the strength
+
+_CALLED = {  # what rigs and people call a column, in the kit's own words
+    **dict.fromkeys(
+        (
+            "specimen_no",
+            "specimen_id",
+            "specimen_name",
+            "sample",
+            "sample_no",
+            "sample_id",
+            "id",
+        ),
+        "specimen",
+    ),
+    "test_method": "method",
+    **dict.fromkeys(("fracture_origin", "failure_origin", "origin_of_fracture"), "origin"),
+    **dict.fromkeys(
+        [
+            f"{most}{of}"
+            for most in ("max", "maximum", "peak", "breaking", "failure")
+            for of in ("_force", "_load")
+        ]
+        + ["fmax", "f_max"],
+        "force",
+    ),
+    **dict.fromkeys(("load_ring", "loading_ring", "load_ring_diameter"), "load_diameter"),
+    **dict.fromkeys(("support_ring", "support_ring_diameter"), "support_diameter"),
+    **dict.fromkeys(("disc", "disk", "disc_diameter", "disk_diameter"), "plate_diameter"),
+}
 
 _SIGNED: set[str] = set()  # readings that may be zero or negative
 _FITTING: dict[str, set[str]] = {}  # kinds of a reading: a constant's differs by method
@@ -96,9 +125,11 @@ class Series:
     troubles : tuple of Trouble
         Lines set aside, in order.
     remarks : tuple of Line
-        Lines that begin with ``#`` and were taken for remarks, in order.
+        Lines that begin with ``#`` or stand above the first row: taken for remarks, in order.
     notes : tuple of str
         Headings of the columns that the kit does not know and keeps as notes.
+    read_as : tuple of tuple of str
+        Headings in other words than the kit's, each with the name it is read as.
     file : str
         Name of the file; empty for a text.
     checksum : str
@@ -111,6 +142,7 @@ class Series:
     troubles: tuple[Trouble, ...]
     remarks: tuple[Line, ...] = ()
     notes: tuple[str, ...] = ()
+    read_as: tuple[tuple[str, str], ...] = ()
     file: str = ""
     checksum: str = ""
 
@@ -191,6 +223,7 @@ class _Column(NamedTuple):
     unit: Unit | None
     note: bool = False  # unknown to the kit, kept as it stands
     repeated: bool = False  # one of several readings of the same thing
+    written: str = ""  # the heading, where it calls the column by another name
 
 
 def read_records(path: str | os.PathLike[str]) -> Series:
@@ -268,12 +301,19 @@ def parse_records(text: str) -> Series:
     (9.80665, "diagonal must be a number; got 'blurred'")
 
     """
-    table = rows(text)
+    table = under_titles(rows(text), lambda row, _: _names_specimens(row))
     heads = list(cells(table.first.text, table.mark))
     below = [line.text.split(table.mark or "\t") for line in table.lines[:1]]
     units = below[0] if below and _is_units(below[0], len(heads)) else ()
     header = [
         _column(cell, symbol) for cell, symbol in zip_longest(heads, units, fillvalue="")
+    ]
+    own = {column.name for column in header if not column.written}
+    header = [
+        _Column(column.written, None, note=True)
+        if column.written and column.name in own and not column.repeated
+        else column
+        for column in header
     ]
     stated = _stated(table.remarks)
     fixed = [_column(head, "") for head, _ in stated]
@@ -297,7 +337,8 @@ def parse_records(text: str) -> Series:
         records=tuple(record for record in records if record.line not in doubts),
         troubles=tuple(sorted(troubles, key=lambda trouble: trouble.line)),
         remarks=table.remarks,
-        notes=tuple(column.name for column in header if column.note),
+        notes=tuple(column.name for column in header if column.note and column.name),
+        read_as=tuple((one.written, one.name) for one in header if one.written),
         checksum=sha256(text.encode()).hexdigest(),
     )
 
@@ -364,7 +405,21 @@ def _missing(cell: object) -> bool:
 
 def _plain(name: str) -> str:
     """Return a name as the kit writes it, whatever the case and the blanks."""
-    return re.sub(r"[\s_-]+", "_", name.casefold().strip())
+    return re.sub(r"[\s_-]+", "_", name.casefold().strip(" ."))
+
+
+def _called(name: str) -> str:
+    """Return the kit's name for a column, whatever it is called and in whatever order."""
+    if name in _FITTING or name in _WORDS:
+        return name
+    parts = sorted(name.split("_"))
+    turned = next((one for one in _FITTING if sorted(one.split("_")) == parts), name)
+    return _CALLED.get(name, turned)
+
+
+def _names_specimens(row: Sequence[str]) -> bool:
+    """Tell whether a line names the columns of a file of specimens."""
+    return len(row) > 1 and "specimen" in {_called(_plain(heading(cell)[0])) for cell in row}
 
 
 def _is_units(line: Sequence[str], count: int) -> bool:
@@ -388,7 +443,7 @@ def _stated(remarks: Iterable[Line]) -> list[tuple[str, str]]:
     """Return what remarks state once for all lines: ``# outer_span [mm]: 100``."""
     found = []
     for remark in remarks:
-        parts = re.fullmatch(r"\s*#\s*([^:=]+?)\s*[:=]\s*(.+?)[\s;,]*", remark.text)
+        parts = re.fullmatch(r"\s*#?\s*([^:=;,\t]+?)\s*[:=;,\t]\s*(.+?)[\s;,]*", remark.text)
         if parts and _plain(heading(parts[1])[0]) in {*_FITTING, "method"}:
             found.append((parts[1], parts[2]))
     return found
@@ -401,7 +456,9 @@ def _check(columns: list[_Column]) -> None:
     )
     for name in ("specimen", "method"):
         if name not in names:
-            raise ValueError(f"header must have a column {name}; got {', '.join(names)}")
+            once = ", or above it a line # method: four_point_bar" if name == "method" else ""
+            got = ", ".join(column.name for column in columns if column.name)
+            raise ValueError(f"header must have a column {name}{once}; got {got}")
     if names.most_common(1)[0][1] > 1:
         raise ValueError(f"column {names.most_common(1)[0][0]} must stand once; got it twice")
 
@@ -410,13 +467,16 @@ def _column(cell: str, below: str) -> _Column:
     """Return a column by its heading and what stands below it in a line of units."""
     told, symbol = heading(cell)
     symbol = symbol or below.strip("[]() ").replace("μ", "µ")
-    name = _plain(told)
+    plain = _plain(told)
+    name = _called(plain)
+    written = "" if name == plain else cell
     if name in _WORDS:
-        return _Column(name, None)
+        return _Column(name, None, written=written)
     counted = re.fullmatch(r"(.+?)_?\d+", name)
-    repeated = counted is not None and name not in _FITTING and counted[1] in _FITTING
+    repeated = counted is not None and name not in _FITTING and _called(counted[1]) in _FITTING
     if counted and repeated:
-        name = counted[1]
+        name = _called(counted[1])
+        written = "" if name == counted[1] else cell
     if name not in _FITTING:
         return _Column(cell, None, note=True)
     fitting: dict[str, Unit] = {}
@@ -425,7 +485,7 @@ def _column(cell: str, below: str) -> _Column:
     if symbol not in fitting:
         fit = ", ".join(filter(None, fitting))
         raise ValueError(f"column {name} must have a unit among {fit}; got {symbol!r}")
-    return _Column(name, fitting[symbol], repeated=repeated)
+    return _Column(name, fitting[symbol], repeated=repeated, written=written)
 
 
 def _method_of(word: str) -> str:
@@ -459,6 +519,10 @@ def _record(number: int, line: Sequence[str], header: list[_Column]) -> Record:
     if not words["specimen"]:
         raise ValueError("specimen must have a name; got none")
     words["method"] = _method_of(words["method"])
+    wanted = METHODS[words["method"]].readings
+    if "force" in wanted and "load" not in wanted and "load" in read and "force" not in read:
+        # of a test that breaks, both words mean one thing
+        read["force"], readings["force"] = read.pop("load"), readings.pop("load")
     _fit_method(words["method"], readings, header)
     written = words["origin"]
     words["origin"] = folded(written)
@@ -475,6 +539,12 @@ def _record(number: int, line: Sequence[str], header: list[_Column]) -> Record:
 def _fit_method(method: str, readings: Mapping[str, float], header: list[_Column]) -> None:
     """Refuse readings that the method lacks, does not know, or cannot reduce."""
     wanted = METHODS[method].readings
+    needed = [name for name, reading in wanted.items() if reading.usual is None]
+    there = {column.name for column in header if not column.note} | set(readings)
+    lacking = [one for one in needed if one not in there]
+    if lacking:
+        kept = ", ".join(column.name for column in header if column.note) or "no other"
+        raise ValueError(f"{method} must have columns {', '.join(lacking)}; got {kept}")
     for name, reading in wanted.items():
         if reading.usual is None and name not in readings:
             raise ValueError(f"{name} must be given for {method}; got an empty cell")

@@ -97,7 +97,9 @@ class Pasted(Control):
         self.area.style.description_width = "initial"
         self.area.layout.flex_flow = "column"
         self.upload = widgets.FileUpload(
-            accept=".csv,.txt,.tsv,.xlsx", multiple=False, description="Open a CSV or XLSX"
+            accept=".csv,.txt,.tsv,.asc,.dat,.xlsx",
+            multiple=False,
+            description="Open a CSV or XLSX",
         )
         self.empty = button("Start an empty sheet", lambda: self.show(header))
         self.again = button("Show the example", lambda: self.show(self._example))

@@ -86,6 +86,8 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
 .glasskit .glasskit-message .widget-html-content { font-weight: 600; }
 .glasskit .glasskit-stopped { display: none; }
 .glasskit .glasskit-stopped.jupyter-widgets-disconnected { display: block; }
+.jp-NotebookPanel:has(.jp-Notebook-ExecutionIndicator[data-status="unknown"])
+  .glasskit .glasskit-stopped { display: block; }
 .glasskit .glasskit-stopped .widget-html-content { font-weight: 600; }
 @media (pointer: coarse) {
   .glasskit:not(.glasskit-large) { --jp-widgets-inline-height: 44px; }

@@ -306,8 +306,14 @@ def aside_sentence(found: Series | Columns | Review) -> str:
         used = len(found.records)
     else:
         used = len(found.lines if isinstance(found, Columns) else found.specimens)
-    left, remarks = len(found.troubles), len(found.remarks)
-    taken = remarks_sentence(remarks)
+    left = len(found.troubles)
+    titles = [one for one in found.remarks if not one.text.lstrip().startswith("#")]
+    taken = remarks_sentence(len(found.remarks) - len(titles))
+    if titles:
+        taken += f" Titles above the first row, kept as remarks: {len(titles)}."
+    if isinstance(found, Series) and found.read_as:
+        known = ", ".join(f"{heading} is {name}" for heading, name in found.read_as)
+        taken += f" Taken from other words: {known}."
     if not isinstance(found, Review) and found.notes:
         kept = "kept as notes" if isinstance(found, Series) else "not read"
         taken += f" Columns {kept}: {', '.join(found.notes)}."

@@ -67,6 +67,14 @@ def test_a_page_whose_computation_dies_says_so(opened):
     opened.page.locator(".jp-Dialog button").first.click()
 
 
+def test_a_page_whose_kernel_was_shut_down_says_so(opened):
+    stopped = opened.explorer.get_by_text(STOPPED)
+    assert not stopped.is_visible()
+    opened.page.evaluate(f"async () => {CURRENT}.sessionContext.shutdown()")
+    stopped.wait_for(state="visible")
+    assert opened.image.is_visible()
+
+
 def test_a_page_kept_and_opened_again_shows_its_still_until_it_runs(page):
     notebook = OpenNotebook(page, SPRING)
     still = page.locator(".glasskit-asleep:visible")

@@ -47,6 +47,15 @@ def test_a_windows_file_has_its_name_and_checksum(tmp_path):
     assert len(found.checksum) == 64
 
 
+def test_the_titles_of_a_rig_stand_above_names_and_units():
+    text = "Test;bar 15;;\nStart;10:12;;\nZeit;Kraft;Weg;T\ns;N;mm;°C\n0,1;12,5;0,01;21\n"
+    found = parse_columns(text, ("time", "force"))
+    assert found.values["force"] == pytest.approx([12.5])
+    assert [line.number for line in found.remarks] == [1, 2]
+    assert found.lines == (5,)
+    assert found.notes == ("Weg", "T")
+
+
 def test_refusals():
     with pytest.raises(
         ValueError, match="header must have a column of force with a unit among N"

@@ -7,8 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from glasskit.lab import METHODS, parse_records, read_records, reduce_series
+from glasskit.rows import decode
 from glasskit.sheets.lab import laboratory_report
 from glasskit.training import invented
+from glasskit.words.lab import aside_sentence
 
 HEAD = "specimen,method,origin,force [N],span [mm],width [mm],thickness [mm]"
 GOOD = "A{},three_point_bar,edge,100,100,20,4.0"
@@ -52,7 +54,7 @@ def test_semicolons_decimal_commas_and_the_mark_of_spreadsheets(tmp_path):
         ("B,three_point_bar,edge,1e999,100,20,4", "force must be finite and positive"),
         ("B,three_point_bar,edge,-100,100,20,4", "force must be finite and positive"),
         ("B,three_point_bar,edge,,100,20,4", "force must be given"),
-        ("B,three_point_rod,edge,100,100,20,4", "diameter must be given"),
+        ("B,three_point_rod,edge,100,100,20,4", "must have columns diameter; got no other"),
         ("B,anvil,edge,100,100,20,4", "method must be one of"),
         ("B,three-point-bars,edge,100,100,20,4", "was three_point_bar or three_point_rod"),
         ("B,tpb,edge,100,100,20,4", "was three_point_bar meant? got 'tpb'"),
@@ -161,6 +163,49 @@ def test_repeats_give_their_mean_and_what_they_scatter(tmp_path):
     # 0.0005; of a mean of two, the root of 0.00025 mm^2.
     assert thickness.uncertainty == pytest.approx(np.sqrt(0.00025) * 1e-3)
     assert thickness.degrees == pytest.approx(2.0)
+
+
+def test_a_rig_that_writes_titles_and_its_own_names_is_read_and_it_is_said():
+    text = (
+        "Biegeprüfung, Serie 3;;;;;;;;;\r\n2,0 MPa/s;;;;;;;;;\r\n"
+        "Specimen No.;Method;Fracture origin;Fmax [N];Span outer [mm];Inner span [mm];"
+        "Width [mm];Thickness_1 [mm];Thickness_2 [mm];Remark;\r\n"
+        "P1;four-point bar;Kante;412,6;100;50;25,0;3,85;3,87;schräg;\r\n"
+    )
+    series = parse_records(decode(text.encode("cp1252")))
+    record = series.records[0]
+    assert record.line == 4
+    assert record.readings["force"] == pytest.approx(412.6)
+    assert record.readings["outer_span"] == pytest.approx(0.1)
+    assert record.readings["thickness"] == pytest.approx(3.86e-3)
+    assert [line.number for line in series.remarks] == [1, 2]
+    assert dict(series.read_as) == {
+        "Specimen No.": "specimen",
+        "Fracture origin": "origin",
+        "Fmax [N]": "force",
+        "Span outer [mm]": "outer_span",
+    }
+    said = aside_sentence(series)
+    assert "Titles above the first row, kept as remarks: 2." in said
+    assert "Fmax [N] is force" in said
+
+
+def test_the_load_of_a_test_that_breaks_is_its_force():
+    head = "id,sample,method,load [kN],span [mm],width [mm],thickness [mm]"
+    series = parse_records(f"specimen{head[2:]}\nA,x,three_point_bar,0.1,100,20,4")
+    assert series.records[0].readings["force"] == pytest.approx(100.0)
+    assert series.notes == ("sample",)  # two names of a specimen: its own counts
+    with pytest.raises(ValueError, match="column specimen must stand once"):
+        parse_records(f"{head}\nA,x,three_point_bar,0.1,100,20,4")
+
+
+def test_a_method_stated_in_the_titles_counts_for_every_line():
+    head = "ID,F (N),span (mm),width (mm),thickness (mm)"
+    with pytest.raises(ValueError, match="or above it a line # method: four_point_bar; got"):
+        parse_records(f"{head}\nA,100,100,20,4")
+    series = parse_records(f"method,three_point_bar\n{head}\nA,100,100,20,4")
+    assert "must have columns method" not in series.troubles[0].words
+    assert "must have columns force; got F (N)" in series.troubles[0].words
 
 
 @given(st.lists(st.text(alphabet='A1,;"[]-. \té\x00', max_size=40), max_size=12))
