@@ -63,15 +63,31 @@ const all = () => {
   each('.glasskit-message > .widget-html-content', it => put(it, 'role', 'alert'));
   each('.glasskit-status > .widget-html-content', it => put(it, 'role', 'status'));
 };
+// A button that goes, or rests while its work is done, takes the place of the reader with it:
+// back to the one that was pressed before, as soon as that can be pressed.
+let been = [], lost = false;
+frame.addEventListener('focusin', ({ target }) => {
+  lost = false;
+  been = [...been.filter(it => it !== target), target];
+});
+const back = () => {
+  const last = been.at(-1), at = document.activeElement;
+  const there = it => it.getClientRects().length > 0;
+  if (last?.tagName !== 'BUTTON' || ![last, document.body].includes(at) && there(at)) return;
+  lost ||= !there(last) || last.disabled;
+  been = been.filter(there);
+  if (lost && been.length && !been.at(-1).disabled) been.at(-1).focus({ preventScroll: true });
+};
 new MutationObserver(changes => {
   let anew = false;
   for (const { type, target, attributeName } of changes) {
     if (type === 'attributes' && attributeName === 'aria-valuetext') moved(target);
-    else anew ||= !target.closest('.glasskit-picture');
+    else anew ||= attributeName !== 'style' && !target.closest('.glasskit-picture');
   }
   if (anew) all();
+  back();
 }).observe(frame, { subtree: true, childList: true,
-  attributeFilter: ['aria-valuetext', 'title', 'class', 'disabled'] });
+  attributeFilter: ['aria-valuetext', 'title', 'class', 'disabled', 'style'] });
 all();
 """
 

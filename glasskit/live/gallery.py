@@ -11,6 +11,7 @@ from typing import Any
 from glasskit.classroom import AGES, COURSE, number_questions, question
 from glasskit.draw.picture import SCREEN, save, still
 from glasskit.live.explorer import Explorer
+from glasskit.live.panel import being_made
 from glasskit.live.predict import NumberPrediction, Prediction
 from glasskit.quantities import one_of
 from glasskit.tables import read
@@ -92,8 +93,9 @@ def predicted(
 
     """
     one_of("age", age, AGES)
-    then = explorer(notebook)
-    then.speak(age)
+    with being_made():
+        then = explorer(notebook)
+        then.speak(age)
     if key in (numbers := {item.key: item for item in number_questions()}):
         return NumberPrediction(numbers[key], then)
     if key:

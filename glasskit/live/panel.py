@@ -9,17 +9,19 @@ still until it is run.
 import html
 import uuid
 from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
 import ipywidgets as widgets
 from IPython.core.getipython import get_ipython
-from IPython.display import display
+from IPython.display import clear_output, display
 
 from glasskit.live.aloud import ALOUD
 
 _display: Any = display  # it says no types
+_clear: Any = clear_output
 
 _ASLEEP = "Run this page to make this part live: menu Run, Run All Cells."
 _STOPPED = "What computes for this page has stopped: menu Run, Run All Cells."
@@ -44,6 +46,25 @@ const waiting = setInterval(() => {
   if (!moved) cell.scrollIntoView();
 }, 250);
 """
+
+
+# A page that was run as a whole stands at its end while its first panel is being made.
+_MAKING = """<style onload="this.closest('.jp-Cell')?.scrollIntoView({{block: 'nearest'}})">
+</style><p role="status">{said}</p>"""
+_MAKES = "Working out what stands here at the start. That takes some seconds."
+
+
+@contextmanager
+def being_made() -> Iterator[None]:
+    """Say on the page that a panel is being made, until it is shown."""
+    here = hasattr(get_ipython(), "get_parent")  # a page, and no script
+    if here:
+        _display({"text/html": _MAKING.format(said=_MAKES), "text/plain": _MAKES}, raw=True)
+    try:
+        yield
+    finally:
+        if here:
+            _clear(wait=True)  # with what comes next
 
 
 class Panel:

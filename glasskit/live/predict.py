@@ -32,6 +32,20 @@ new MutationObserver((_, watching) => {{
   for (let next = cell.nextElementSibling; next; next = next.nextElementSibling)
     next.querySelector('.jp-collapseHeadingButton.jp-mod-collapsed')?.click();
 }}).observe(asked, {{ attributeFilter: ['class'] }});
+asked.addEventListener('click', ({{ target }}) => {{  // who skips has no reply to read
+  if (!target.closest('.glasskit-skip')) return;
+  let whole;
+  const coming = new MutationObserver(() => {{
+    clearTimeout(whole);
+    whole = setTimeout(() => {{
+      coming.disconnect();
+      const then = asked.children[1];
+      then.scrollIntoView();
+      then.querySelector('input, select, button')?.focus({{ preventScroll: true }});
+    }}, 100);
+  }});
+  coming.observe(asked, {{ childList: true, subtree: true }});
+}});
 """
 _CLOSED = f"""<style onload="{html.escape(_OPEN)}">
 .jp-Cell:has(.{_UNANSWERED}) ~ .jp-Cell {{ display: none; }}</style>"""

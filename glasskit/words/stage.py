@@ -48,8 +48,9 @@ STORY = (
         key="slow",
         title="A break in slow motion",
         ask="How long does it take until cracks are everywhere? Count with me.",
-        say="Less than two ten-thousandths of a second. On the left only the blow drives "
-        "cracks. On the right the stretched core does, and every crack splits.",
+        say="Both have a flaw bad enough to break. The right one is full of cracks in less "
+        "than two ten-thousandths of a second: its stretched core drives them, and every "
+        "crack splits. On the left only the blow drives cracks.",
     ),
     Act(
         key="flaw",

@@ -30,10 +30,12 @@ def press(opened, name):
     opened.press(opened.page.get_by_role("button", name=name), "Enter")
 
 
-def test_after_running_all_the_panel_is_in_view(opened):
+def test_after_skipping_the_form_is_in_view_and_the_next_key_is_for_it(opened):
+    form = opened.page.locator(".glasskit:has(.progress)").first
+
     def in_view():
-        top = opened.page.locator(".jp-Cell:has(.glasskit)").first.bounding_box()["y"]
-        assert 0 <= top < 200
+        assert 0 <= form.bounding_box()["y"] < 200
+        assert form.get_by_role("textbox").first.evaluate("it => it.matches(':focus')")
 
     opened.eventually(in_view)
 
@@ -134,6 +136,7 @@ def test_films_show_life_the_page_answers_and_stop_leaves_no_file(opened):
     says("film of the crack: frame")
     opened.press(stop, "Enter")
     says("Stopped: nothing was written")
+    opened.page.locator("button:focus", has_text="Save slides and films").wait_for()
     assert sorted(opened.folder.iterdir()) == before
     opened.press(opened.button("Show metric units"), "Enter")
     opened.button("Show US units").wait_for()

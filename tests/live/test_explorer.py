@@ -260,3 +260,15 @@ def test_a_cell_that_runs_again_gives_back_what_it_had_shown(monkeypatch):
         shell.run("one", [spring_explorer()])
         shell.run("two", [spring_explorer()])
     assert len(_instances) - len(before) <= len(after - before) + 4
+
+
+def test_a_page_says_that_a_panel_is_being_made_until_it_is_shown(monkeypatch):
+    happened = []
+    monkeypatch.setattr(panel, "_display", lambda shown, **_: happened.append(shown))
+    monkeypatch.setattr(panel, "_clear", lambda *, wait: happened.append(wait))
+    with panel.being_made():
+        assert happened == [], "in a script there is no page"
+    monkeypatch.setattr(panel, "get_ipython", Shell)
+    with panel.being_made():
+        assert "That takes some seconds" in happened[0]["text/html"]
+    assert happened[1:] == [True]
