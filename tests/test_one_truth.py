@@ -32,7 +32,7 @@ from glasskit.live.short import held_crack_explorer, soft_stop_explorer
 from glasskit.live.sure import drops_explorer
 from glasskit.materials import flow, glass, ionic_radius, melts, solid
 from glasskit.network import swap_ions
-from glasskit.quantities import OutsideValidityWarning
+from glasskit.quantities import GRAVITY, OutsideValidityWarning
 from glasskit.sheets import lesson
 from glasskit.strength import modulus_spread, zero_failure_size
 from glasskit.tables import read, standing
@@ -599,6 +599,16 @@ def page_53(right, replies):
     yellows = re.findall(r"near (\d+) nm", replies)
     assert len(yellows) == 3
     assert {colour_name(float(lag) * 1e-9) for lag in yellows} == {"yellow"}
+
+
+def page_52(right, replies):
+    assert "by the same step, frame after frame" in right
+    ways = np.diff(GRAVITY / 2 * (np.arange(6) / 60) ** 2)
+    assert np.diff(ways) == near(1e-9)(GRAVITY / 60**2)
+    assert "9.81 m/s each second" in replies
+    assert round(GRAVITY, 2) == 9.81
+    assert "the tenth way five hundred times the first" in replies
+    assert near(0.03)(500) == 2 ** (10 - 1)
 
 
 def page_51(right, replies):

@@ -84,7 +84,7 @@ def test_the_sentence_names_the_touch_and_the_class_of_a_low_squeeze():
     said = moment_sentence(STATES["punched, short"], "metric")
     assert said.startswith("300 µs ago a centre punch brought a crack through the face.")
     assert "In the ordinary pane the crack stays short: nothing drives it on." in said
-    assert "the core gives less than a crack costs" in said
+    assert "its core gives less than a crack costs" in said
     assert "A squeeze of 40 MPa is heat-strengthened: no crumbs." in said
     assert "from the edge" in moment_sentence(STATES["chipped, over"], "metric")
     rows = dict(moment_numbers(STATES["punched, over"], "metric"))
