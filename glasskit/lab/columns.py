@@ -123,8 +123,8 @@ def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
     -----
     In a table with the columns ``what``, ``value``, ``unit`` and ``file``, as
     `glasskit.measured.keep_reading` writes it, each line has its own unit. One thing is read,
-    that of the first line with a fitting unit; lines of other things, and lines without a
-    file (those of an invented example), are set aside.
+    that of the first line with a fitting unit, once from each file; lines of other things,
+    further lines of a file, and lines without one (an invented example) are set aside.
 
     Examples
     --------
@@ -190,6 +190,7 @@ def _one_thing(
     symbol, what = unit(kind).symbol, ""
     names = [name for name, _ in heads]
     used, troubles = [], []
+    files: dict[str, int] = {}
     for line in lines:
         try:
             row = dict(zip(names, cells(line.text, mark), strict=False))
@@ -200,6 +201,10 @@ def _one_thing(
             what = what or row["what"]
             if row["what"] != what:
                 raise ValueError(f"what must be {what!r} as above; got {row['what']!r}")
+            if row["file"] in files:  # the same piece read twice is one piece
+                at = files[row["file"]]
+                raise ValueError(f"file must stand once; {row['file']!r} is on line {at} too")
+            files[row["file"]] = line.number
             used.append(line)
         except ValueError as fault:
             troubles.append(Trouble(line=line.number, text=line.text, words=str(fault)))

@@ -81,6 +81,7 @@ def test_kept_readings_of_one_thing_are_read_and_all_others_set_aside(tmp_path):
     kept(path)
     kept(path, what="squeeze that the count suggests", value=105e6)
     kept(path, value=76e6, file="other pane.jpg")
+    kept(path, value=75e6)
     found = read_columns(path, ("stress",))
     assert found.values["stress"] == pytest.approx([74.3e6, 76e6])
     assert found.lines == (5, 7)
@@ -89,6 +90,7 @@ def test_kept_readings_of_one_thing_are_read_and_all_others_set_aside(tmp_path):
         "line 3: unit must be MPa; got 'GPa'",
         "line 4: file must be named; this is of the invented example",
         f"line 6: what must be {SQUEEZE!r} as above; got 'squeeze that the count suggests'",
+        "line 8: file must stand once; 'pane.jpg' is on line 5 too",
     ]
     assert read_columns(path, ("stiffness",)).values["stiffness"] == pytest.approx([71e9])
 
