@@ -85,6 +85,8 @@ class Outcome:
         As stated.
     file, checksum : str
         Of the raw file, see `Series`.
+    read_as : tuple of tuple of str
+        Headings that were taken for the kit's names, see `Series`.
 
     """
 
@@ -99,6 +101,7 @@ class Outcome:
     tolerances: Mapping[str, Tolerance]
     file: str
     checksum: str
+    read_as: tuple[tuple[str, str], ...] = ()
 
     @property
     def origins(self) -> dict[str, int]:
@@ -269,7 +272,10 @@ def reduce_series(
     aside = tuple(record for record in every if record.origin in excluded)
     records = tuple(record for record in every if record.origin not in excluded)
     if len(records) < 2:
-        raise ValueError(f"series must hold two specimens of {method}; got {len(records)}")
+        others = Counter(record.method for record in series.records if record.method != method)
+        held = "".join(f", and {count} of {name}" for name, count in others.items())
+        got = f"got {len(records)}{held}"
+        raise ValueError(f"series must hold two specimens of {method}; {got}")
     names = dict.fromkeys(name for record in records for name in record.readings)
     stated = tolerances or {}
     for name in stated:
@@ -301,6 +307,7 @@ def reduce_series(
         tolerances=MappingProxyType(dict(stated)),
         file=series.file,
         checksum=series.checksum,
+        read_as=series.read_as,
     )
 
 

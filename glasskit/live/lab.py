@@ -40,6 +40,7 @@ from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.live.recording import TABLE
 from glasskit.live.results import Pasted
+from glasskit.quantities import unit
 from glasskit.sheets.lab import (
     CHART_FIELDS,
     FIELDS,
@@ -344,8 +345,8 @@ class PastedColumns(Pasted):
     def __init__(self, example: str, header: str, what: str, *kinds: str) -> None:
         self.kinds = kinds
         super().__init__("columns", example, header)
-        units = ", one of ".join(kind.replace("_", " ") for kind in kinds)
-        self.area.description = f"{what}: type or paste; a column with a unit of {units}"
+        units = ", one in ".join(unit(kind).symbol for kind in kinds)
+        self.area.description = f"{what}: type or paste; a column in {units}, or units alike"
         if kinds == ("stress",):
             self.kept = button("Take what pages 50 to 53 kept", self.take_kept)
             self.widget.children = (*self.widget.children, row(self.kept))

@@ -193,7 +193,7 @@ def provenance(outcome: Outcome) -> str:
     return (
         f"Raw data: {named}, SHA-256 {outcome.checksum}. Reduced by glasskit {__version__}. "
         f"Lines for this test: {used + aside + lost}; used {used}, no result {aside}, "
-        f"set aside {lost}."
+        f"set aside {lost}.{_read_as(outcome)}"
     )
 
 
@@ -311,9 +311,8 @@ def aside_sentence(found: Series | Columns | Review) -> str:
     taken = remarks_sentence(len(found.remarks) - len(titles))
     if titles:
         taken += f" Titles above the first row, kept as remarks: {len(titles)}."
-    if isinstance(found, Series) and found.read_as:
-        known = ", ".join(f"{heading} is {name}" for heading, name in found.read_as)
-        taken += f" Taken from other words: {known}."
+    if isinstance(found, Series):
+        taken += _read_as(found)
     if not isinstance(found, Review) and found.notes:
         kept = "kept as notes" if isinstance(found, Series) else "not read"
         taken += f" Columns {kept}: {', '.join(found.notes)}."
@@ -321,6 +320,12 @@ def aside_sentence(found: Series | Columns | Review) -> str:
         return f"All {used} lines are used.{taken}"
     total = used + left
     return f"{used} of {total} lines are used.{taken} {left} set aside, each with its reason:"
+
+
+def _read_as(found: Series | Outcome) -> str:
+    """Say which headings were taken for the kit's own names, after a blank."""
+    known = ", ".join(f"{heading} is {name}" for heading, name in found.read_as)
+    return f" Taken from other words: {known}." if known else ""
 
 
 def outcome_verdict(outcome: Outcome, system: System) -> str:

@@ -10,7 +10,7 @@ from glasskit.lab import METHODS, parse_records, read_records, reduce_series
 from glasskit.rows import decode
 from glasskit.sheets.lab import laboratory_report
 from glasskit.training import invented
-from glasskit.words.lab import aside_sentence
+from glasskit.words.lab import aside_sentence, provenance
 
 HEAD = "specimen,method,origin,force [N],span [mm],width [mm],thickness [mm]"
 GOOD = "A{},three_point_bar,edge,100,100,20,4.0"
@@ -188,6 +188,11 @@ def test_a_rig_that_writes_titles_and_its_own_names_is_read_and_it_is_said():
     said = aside_sentence(series)
     assert "Titles above the first row, kept as remarks: 2." in said
     assert "Fmax [N] is force" in said
+    two = parse_records(f"{text}{text.splitlines()[-1].replace('P1', 'P2')}")
+    outcome = reduce_series(two, "four_point_bar")
+    assert "Fmax [N] is force" in provenance(outcome)
+    with pytest.raises(ValueError, match="of ring_on_ring; got 0, and 2 of four_point_bar"):
+        reduce_series(two, "ring_on_ring")
 
 
 def test_the_load_of_a_test_that_breaks_is_its_force():
