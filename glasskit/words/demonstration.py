@@ -324,9 +324,14 @@ def told_sentences(plan: Plan) -> list[str]:
 
 
 def plan_sentences(plan: Plan, system: System = "metric") -> list[str]:
-    """List all that a plan has to say, the height first, the cautions last."""
+    """List all that a plan has to say, the height first, the cautions last.
+
+    That hardly anything is known of glued glass stands beside its height.
+    """
+    doubted = [key for key in plan.cautions if key == "glued"]
     return [
         verdict(plan, system),
+        *(CAUTIONS[key] for key in doubted),
         release_sentence(plan, system),
         show_sentence(plan, system),
         spares_sentence(plan),
@@ -338,7 +343,7 @@ def plan_sentences(plan: Plan, system: System = "metric") -> list[str]:
         rehearsal_sentence(plan),
         f"If an ordinary pane survives: {next_sentence(plan, system)}",
         *approval_sentences(plan, system),
-        *(CAUTIONS[key] for key in plan.cautions),
+        *(CAUTIONS[key] for key in plan.cautions if key not in doubted),
     ]
 
 

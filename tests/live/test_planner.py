@@ -386,7 +386,8 @@ def test_glass_glued_to_a_display_is_planned_for_rehearsals_and_no_window_pane_i
         choose(kind, way)
     planner.work.click()
     assert planner.stale.value == ""
-    assert CAUTIONS["glued"] in planner.said_all.value
+    assert words.plan_sentences(planner.plan)[1] == CAUTIONS["glued"]
+    assert planner.said_all.value.count(CAUTIONS["glued"]) == 1
     assert planner.plan.prospects[0].specimen.unsure["aim"] == pytest.approx(9)
     lies.value = lies.options[0]
     planner.work.click()
