@@ -168,11 +168,17 @@ class Outlines(Control):
     def use(self, system: System) -> None:
         """Take and show places and sides in other units."""
         for box in (self.width, self.height, self.side):
+            # A bare number keeps its meaning by its unit, and is bare again when that is back.
+            ending = f" {unit('length', system).symbol}"
+            if box.value.endswith(ending):
+                box.value = box.value.removesuffix(ending)
+                continue
             try:
                 plain_number(box.value)
             except ValueError:
                 continue  # it has its unit already, or waits to be mended
-            box.value += f" {unit('length', self._system).symbol}"
+            if system != self._system:
+                box.value += f" {unit('length', self._system).symbol}"
         self._system = system
         self._label()
         self._show()
