@@ -204,4 +204,4 @@ def test_a_break_is_shown_a_hundred_thousand_times_slower(tmp_path, monkeypatch)
         pictures = list(file.decode(stream))
         # A microsecond a frame; the first and the last rest for a second.
         assert 1 / float(stream.average_rate) / 1e-6 == pytest.approx(1e5)
-    assert len(pictures) == 4 + 2 * 9
+    assert len(pictures) == 4 + 2 * 10 - 1
