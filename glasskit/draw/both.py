@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.collections import LineCollection, PolyCollection
@@ -29,6 +30,7 @@ _ROOM = 0.75  # height and width of a view of a pane, over its length
 _DEEPER = np.array([1.0, 2.0, 5.0, 10.0, 20.0, 50.0])
 _DEEPEST = 0.12  # largest sag drawn, over the length
 _GAP = 0.01  # between the halves of a broken pane, over its length
+_BEND = 1.5e-3  # how far a drawn crack may lie off the grown one, over the length
 _SEED = 7
 
 
@@ -79,7 +81,9 @@ def _cracks(both: BothPanes, kind: int) -> list[FloatArray]:
     made_of = struck.pane.glass
     assert isinstance(made_of, Glass)  # as `drop_both` asks for
     pane = break_pane(profile, made_of, length, length, blow=blow, seed=_SEED)
-    return [line - 0.5 * length for line in pane.lines]
+    # Bends that nobody can see would make the show's file three times as large.
+    seen = shapely.simplify([shapely.LineString(line) for line in pane.lines], _BEND * length)
+    return [shapely.get_coordinates(line) - 0.5 * length for line in seen]
 
 
 class BothScene(Scene[Moment]):

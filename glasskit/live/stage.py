@@ -44,7 +44,7 @@ from glasskit.words.stage import STORY
 
 _HEIGHT, _MASS = 1.4, 0.227  # of the fall, where no plan says others [m], [kg]
 _SCRATCH = {"depth": 20e-6, "tension": 100e6}
-_BROKEN, _BREAKS = 2e-4, 21  # how long a break is followed [s], and its pictures
+_BROKEN, _BREAKS = 2e-4, 11  # how long a break is followed [s], and its pictures
 _SQUEEZES = 20  # pictures while the squeeze grows
 _ASKED = ("liquid", "everything", "crumbs", "safe")
 
@@ -93,7 +93,7 @@ def _slow(look: Look) -> _Shown:
     results = [explorer.compute(**values | {"time": time}) for time in times]
     film = moving(BreakingScene(), results, look, SLIDE)
     said = moment_sentence(results[-1], look.system)
-    return _Shown(figures=film, alt=said, count=len(results), rate=RATE / 4)
+    return _Shown(figures=film, alt=said, count=len(results), rate=RATE / 6)
 
 
 def example() -> BothPanes:
