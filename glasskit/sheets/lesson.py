@@ -39,6 +39,7 @@ from glasskit.draw.printables import (
     paper_crack,
     save_printables,
 )
+from glasskit.draw.touch import touch_page
 from glasskit.files import replace_file
 from glasskit.quantities import one_of, show, show_number
 from glasskit.sheets.bound import bound, printed
@@ -525,7 +526,8 @@ def lesson_pack(
         made_so += [exit_tickets(lesson, on, version)]
         name = f"{place}_{VERSIONS[version]}".replace(" ", "_").replace(",", "")
         title = f"Lesson: {lesson.title}, {VERSIONS[version]}"
-        pages[name] = bound(title, made_so, [], PAPERS[lesson.paper], version)
+        outlines = [picture(touch_page(lesson.topic, lesson.paper))] * (version == "words")
+        pages[name] = bound(title, made_so, outlines, PAPERS[lesson.paper], version)
     pages["7_page_for_pupils"] = pupils_page(lesson, sliders, on)
     pages["8_words"] = glossary_page(on)
     with TemporaryDirectory() as scratch:
