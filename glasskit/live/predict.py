@@ -40,6 +40,7 @@ asked.addEventListener('click', ({{ target }}) => {{  // who skips has no reply 
     whole = setTimeout(() => {{
       coming.disconnect();
       const then = asked.children[1];
+      if (then.contains(document.activeElement)) return;  // the reader was quicker
       then.scrollIntoView();
       then.querySelector('input, select, button')?.focus({{ preventScroll: true }});
     }}, 100);
