@@ -802,6 +802,9 @@ class _Model:
         def at(shifted: FloatArray) -> float:
             return float(what(dict(zip(self.names, shifted, strict=True))))
 
+        # What the fit hardly tells apart may leave a variance a rounding below zero.
+        scales, ways = np.linalg.eigh(covariance)
+        covariance = (ways * np.maximum(scales, 0.0)) @ ways.T
         middle, steps = at(values), np.sqrt(np.diag(covariance))
         slope = np.zeros(values.size)
         for place in np.flatnonzero(steps):

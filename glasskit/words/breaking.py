@@ -168,7 +168,7 @@ def moment_numbers(result: SlowMotion, system: System) -> list[tuple[str, str]]:
 
 def _time(time: float) -> str:
     """Write a time in whole microseconds, the same in both systems of units."""
-    return f"{1e6 * time:.0f} µs"
+    return f"{round(1e6 * time, -1 if time >= 1e-3 else 0):.0f} µs"
 
 
 def _long(length: float, system: System) -> str:
@@ -182,7 +182,7 @@ def _of_pane(name: str, pane: BrokenPane, system: System) -> list[tuple[str, str
     return [
         (f"{name}: breaks, after the touch", _time(pane.begins)),
         (f"{name}: the last crack rests at", _time(pane.over)),
-        (f"{name}: pieces in the end", f"{len(pane.pieces)}"),
+        (f"{name}: pieces in the end", show_number(len(pane.pieces), 3)),
         (f"{name}: longest piece", show(pane.spans.max(), "length", system, 2)),
         (f"{name}: heaviest piece", show(pane.masses.max(), "small_mass", system, 2)),
     ]
