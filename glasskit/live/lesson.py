@@ -167,6 +167,7 @@ class LessonPanel(Panel):
                 ),
             ]
         )
+        self._reports: dict[str, Report] = {}  # the last one of each question
         self._choose()
 
     def _choose(self) -> None:
@@ -205,6 +206,8 @@ class LessonPanel(Panel):
         self._voting.children = [self.vote.widget]
         if former:
             former.close()
+        if key in self._reports:  # it was asked before: the room has nothing new to say
+            self._heard(self._reports[key])
 
     def _tell(self) -> None:
         """Tell what happens on the pupils' screens, too."""
@@ -216,6 +219,7 @@ class LessonPanel(Panel):
 
     def _heard(self, report: Report) -> None:
         """Count what came from screens, once it is closed: nobody shall follow the others."""
+        self._reports[report["key"]] = report
         if report["key"] == self.vote.item.key:
             closed = {"before", "after"} - {report["stage"]}
             self.vote.count(**{when: report[when] for when in closed})
