@@ -8,13 +8,17 @@ the head of the file (a key of ``data/references.csv`` or one of `NO_WORK`); its
 Notes or Warns. The others only look things up, read, write or draw lots.
 """
 
+import importlib
 import inspect
+import pkgutil
 import re
+import sys
 
 import pytest
 from faces import NO_EXAMPLE, public
 from test_arguments import numbers
 
+import glasskit
 from glasskit.tables import read
 
 TOOLS = ("files", "quantities", "rows", "steps", "tables")  # under the physics, not of it
@@ -79,3 +83,37 @@ def missing(function):
 @pytest.mark.parametrize("name", FUNCTIONS)
 def test_a_docstring_says_all_that_is_asked(name):
     assert missing(FUNCTIONS[name]) == ({"example"} if name in NO_EXAMPLE else set())
+
+
+POINTER = re.compile(r"(?<!`)`([A-Za-z_]+(?:\.[A-Za-z_]+)+)`(?!`)")
+MODULES = [
+    importlib.import_module(info.name)
+    for info in pkgutil.walk_packages(glasskit.__path__, "glasskit.")
+    if not info.name.endswith("__main__")
+]
+
+
+def leads_somewhere(dotted, module):
+    """Return whether a pointer leads to something, from a module or from the package."""
+    first, *rest = dotted.removeprefix("glasskit.").split(".")
+    starts = [vars(module).get(first), getattr(glasskit, first, None), sys.modules.get(first)]
+    return any(start is not None and holds(start, rest) for start in starts)
+
+
+def holds(start, names):
+    """Return whether names lead on from an object: attributes, fields and slots."""
+    for name in names:
+        if not hasattr(start, name):
+            return name in getattr(start, "__annotations__", {})
+        start = getattr(start, name)
+    return True
+
+
+def test_pointers_in_docstrings_lead_somewhere():
+    lost = {
+        f"{module.__name__}: {dotted}"
+        for module in MODULES
+        for dotted in POINTER.findall(inspect.getsource(module))
+        if not leads_somewhere(dotted, module)
+    }
+    assert not lost

@@ -14,7 +14,7 @@ from glasskit.bending.bars import (
     three_point_deflection,
     three_point_stress,
 )
-from glasskit.bending.discs import circular_patch, circular_uniform, ring_on_ring
+from glasskit.bending.discs import ring_on_ring
 from glasskit.bending.panes import (
     LINEAR_LIMIT,
     Bending,
@@ -33,8 +33,6 @@ __all__ = [
     "Section",
     "bar_section",
     "bent",
-    "circular_patch",
-    "circular_uniform",
     "equivalent_radius",
     "flexural_rigidity",
     "four_point_deflection",

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Bend a disc gently: supported along its rim, or between two rings.
+"""Bend a disc gently between two rings.
 
 The same thin plate, signs and small deflections as in `glasskit.bending.panes`.
 """
@@ -7,128 +7,7 @@ The same thin plate, signs and small deflections as in `glasskit.bending.panes`.
 import numpy as np
 from numpy.typing import ArrayLike
 
-from glasskit.bending.panes import (
-    Bending,
-    PlateMaterial,
-    bent,
-    equivalent_radius,
-    flexural_rigidity,
-)
-from glasskit.quantities import FloatArray, finite, having, in_range, positive, require
-
-
-def circular_uniform(
-    pressure: ArrayLike, radius: ArrayLike, thickness: ArrayLike, material: PlateMaterial
-) -> Bending:
-    """Press evenly on a disc supported along its rim.
-
-    Parameters
-    ----------
-    pressure : array_like
-        Uniform pressure [Pa].
-    radius : array_like
-        Radius of the support [m].
-    thickness : array_like
-        Thickness [m].
-    material : PlateMaterial
-        Anything with `modulus` [Pa] and `poisson` [-].
-
-    Returns
-    -------
-    Bending
-        At the middle; both stresses are equal there.
-
-    Raises
-    ------
-    ValueError
-        If an argument is out of its range.
-
-    Warns
-    -----
-    OutsideValidityWarning
-        If the disc sinks beyond `LINEAR_LIMIT` of its thickness.
-
-    References
-    ----------
-    [Roark] table 11.2.
-
-    Examples
-    --------
-    A disc 3 mm thick on a ring of 100 mm under 0.1 MPa, in MPa:
-
-    >>> from glasskit.materials import glass
-    >>> circular_uniform(0.1e6, 50e-3, 3e-3, glass("soda-lime")).stress.item() / 1e6
-    33.33
-
-    """
-    having("material", material, "modulus", "poisson")
-    load, depth = finite("pressure", pressure, "Pa"), positive("thickness", thickness, "m")
-    rim, ratio = positive("radius", radius, "m"), material.poisson
-    rigidity = flexural_rigidity(depth, material)
-    sink = (5 + ratio) * load * rim**4 / (64 * (1 + ratio) * rigidity)
-    moment = np.asarray((3 + ratio) * load * rim**2 / 16)
-    return bent(np.asarray(sink), moment, moment, depth)
-
-
-def circular_patch(
-    force: ArrayLike,
-    patch_radius: ArrayLike,
-    radius: ArrayLike,
-    thickness: ArrayLike,
-    material: PlateMaterial,
-) -> Bending:
-    """Press on a small round patch in the middle of a disc supported along its rim.
-
-    Parameters
-    ----------
-    force : array_like
-        Force, spread evenly over the patch [N].
-    patch_radius : array_like
-        Radius of the patch, zero for a point [m]; see `equivalent_radius`.
-    radius : array_like
-        Radius of the support [m].
-    thickness : array_like
-        Thickness [m].
-    material : PlateMaterial
-        Anything with `modulus` [Pa] and `poisson` [-].
-
-    Returns
-    -------
-    Bending
-        At the middle; both stresses are equal there. The deflection is that of a point load.
-
-    Raises
-    ------
-    ValueError
-        If an argument is out of its range, or the patch reaches past a fifth of the disc.
-
-    Warns
-    -----
-    OutsideValidityWarning
-        If the disc sinks beyond `LINEAR_LIMIT` of its thickness.
-
-    References
-    ----------
-    [Roark] table 11.2.
-
-    Examples
-    --------
-    A disc 3 mm thick on a ring of 100 mm, pressed with 200 N, in MPa:
-
-    >>> from glasskit.materials import glass
-    >>> circular_patch(200.0, 5e-3, 50e-3, 3e-3, glass("soda-lime")).stress.item() / 1e6
-    39.93
-
-    """
-    having("material", material, "modulus", "poisson")
-    load, depth = finite("force", force, "N"), positive("thickness", thickness, "m")
-    rim, ratio = positive("radius", radius, "m"), material.poisson
-    rigidity = flexural_rigidity(depth, material)
-    patch = equivalent_radius(patch_radius, depth)
-    require(patch <= 0.2 * rim, "patch_radius", patch, "stay below a fifth of the disc", "m")
-    sink = load * rim**2 * (3 + ratio) / (16 * np.pi * (1 + ratio) * rigidity)
-    moment = np.asarray(load / (4 * np.pi) * ((1 + ratio) * np.log(rim / patch) + 1.0))
-    return bent(np.asarray(sink), moment, moment, depth)
+from glasskit.quantities import FloatArray, finite, in_range, positive, require
 
 
 def ring_on_ring(

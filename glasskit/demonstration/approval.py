@@ -24,7 +24,7 @@ class Approval:
     Attributes
     ----------
     case : Case
-        The record; `case.rule` says how many must hold, `case.hits` from where.
+        The record; its `rule` says how many must hold, its `hits` from where.
     height : float
         Fall of the plan's ball that pulls the far face as hard [m].
     same : bool

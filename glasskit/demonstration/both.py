@@ -97,7 +97,7 @@ class BothPanes:
         return float(-(there + fast * free + 0.5 * GRAVITY * free**2))
 
     def sag(self, time: float) -> FloatArray:
-        """Return how far the pane that holds has sunk at `struck.places` [m]."""
+        """Return how far the pane that holds has sunk at the places of `struck` [m]."""
         if not self.touch <= time <= self.parted:
             return np.zeros_like(self.struck.places)
         instant = int(np.searchsorted(self.impact.time, time - self.touch, "right")) - 1

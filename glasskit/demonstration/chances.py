@@ -223,7 +223,7 @@ def odds_in(
     specimen, rig, heights
         As for `odds`.
     like : tuple, optional
-        As for `glasskit.demonstration.breaking.chances`.
+        As for `break_chance`.
 
     Returns
     -------

@@ -25,7 +25,7 @@ class Hindsight:
     Attributes
     ----------
     fall : Fall
-        As printed; `fall.broke` is the outcome.
+        As printed; its `broke` is the outcome.
     chance, low, high : float
         Chance that a fresh plate breaks at this fall, and its band [-].
     given_held : float

@@ -22,7 +22,7 @@ from glasskit.quantities import System
 from glasskit.words.colours import TOUGHENED, read_verdict
 
 POINTS = ("start of the line", "end of the line", "white patch", "black patch")
-"""What is set on the photograph, in the order of `ColourLine.places`."""
+"""What is set on the photograph, in the order of `glasskit.measured.ColourLine.places`."""
 
 _MARKS = ("1", "2", "W", "B")
 _SHOWN = 640  # longest side of the picture to click on [pixels]

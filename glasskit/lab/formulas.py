@@ -5,7 +5,7 @@ Bending of bars and ring-on-ring stand in `glasskit.bending.bars` and
 `glasskit.bending.discs`, mirrors in `glasskit.breakage.fragments`, light in `glasskit.light`.
 Here are the ball on a ring, density, expansion, hardness, cracks at a dent in stressed glass,
 a turned analyser, and light guided along a surface.
-`glasskit.methods` ties each to its limits.
+`glasskit.lab.reducing` ties each to its limits.
 
 Stress is positive in tension; a surface compression is a positive number.
 """

@@ -3,8 +3,8 @@
 
 The header names each reading with its unit, such as ``thickness [mm]``. The columns
 ``specimen``, ``method`` and ``origin`` are words; the others are readings of
-`laboratory.METHODS`. A line that cannot be trusted is set aside with a sentence that says why;
-its text is kept, so that everything in the file is either a record or on that list.
+`glasskit.lab.METHODS`. A line that cannot be trusted is set aside with a sentence that says
+why; its text is kept, so that everything in the file is either a record or on that list.
 """
 
 import csv
@@ -89,9 +89,9 @@ class Record:
     line : int
         Line of the file, the header being 1.
     specimen, method, origin, note : str
-        Its name, a key of `laboratory.METHODS`, where it began to break in the words of
-        `origins.folded` ("unknown" and "did not break" are two things), and what else was
-        written.
+        Its name, a key of `glasskit.lab.METHODS`, where it began to break in the words of
+        `glasskit.lab.origins.folded` ("unknown" and "did not break" are two things), and what
+        else was written.
     written : str
         Origin as it stands in the file.
     readings : mapping of str to float

@@ -64,7 +64,7 @@ class Outcome:
     Attributes
     ----------
     method : str
-        Key of `laboratory.METHODS`.
+        Key of `glasskit.lab.METHODS`.
     records : tuple of Record
         Specimens that were reduced.
     reduction : Reduction
@@ -74,7 +74,7 @@ class Outcome:
         Where one kind is known and some breaks are of unknown origin there are two, the
         bounds: with all of these counted to it, and with none.
     aside : tuple of Record
-        Specimens whose origin makes them no result of the test, see `Method.aside`.
+        Specimens whose origin makes them no result of the test, as their method says.
     untold : tuple of str
         Readings without a stated tolerance.
     doubts : tuple of tuple of str
@@ -224,9 +224,9 @@ def reduce_series(
     Parameters
     ----------
     series : Series
-        From `records.read_records`.
+        From `glasskit.lab.read_records`.
     method : str
-        Key of `laboratory.METHODS`.
+        Key of `glasskit.lab.METHODS`.
     tolerances : mapping of str to Tolerance, optional
         How far each reading may be off, by its name.
 

@@ -57,7 +57,7 @@ class FlowState:
     Attributes
     ----------
     glass : str
-        One of `viscosity.melt_names`.
+        One of `melt_names`.
     temperature : float
         Absolute temperature [K].
     frozen_fraction : float

@@ -58,7 +58,7 @@ def laboratory_report(
     Parameters
     ----------
     outcome : Outcome
-        From `outcome.reduce_series`.
+        From `glasskit.lab.reduce_series`.
     fields : mapping, optional
         What is known of `FIELDS`.
     system : {"metric", "us"}
@@ -69,7 +69,7 @@ def laboratory_report(
     Returns
     -------
     str
-        HTML for `page.save`.
+        HTML for `glasskit.sheets.save`.
 
     Raises
     ------
@@ -113,7 +113,7 @@ def comparison_report(
     Returns
     -------
     str
-        HTML for `page.save`.
+        HTML for `glasskit.sheets.save`.
 
     Raises
     ------
@@ -174,7 +174,7 @@ def chart_report(
     Returns
     -------
     str
-        HTML for `page.save`.
+        HTML for `glasskit.sheets.save`.
 
     Raises
     ------
@@ -246,7 +246,7 @@ def laboratory_safety(
     Returns
     -------
     str
-        HTML for `page.save`; prompts from ``glasskit/data/lab_hazards.csv``.
+        HTML for `glasskit.sheets.save`; prompts from ``glasskit/data/lab_hazards.csv``.
 
     Raises
     ------

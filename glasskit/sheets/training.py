@@ -41,7 +41,7 @@ def practice_record(
     Parameters
     ----------
     progress : Progress
-        From `progress.open_progress`.
+        From `glasskit.training.open_progress`.
     fields : mapping, optional
         What is known of `FIELDS`; the trainee's name is that of the file.
     on : date, optional
@@ -50,7 +50,7 @@ def practice_record(
     Returns
     -------
     str
-        HTML for `page.save`.
+        HTML for `glasskit.sheets.save`.
 
     Raises
     ------
@@ -89,7 +89,7 @@ def week_record(
     Returns
     -------
     str
-        HTML for `page.save`.
+        HTML for `glasskit.sheets.save`.
 
     Raises
     ------

@@ -191,7 +191,7 @@ def patch_area(
     Parameters
     ----------
     patch_radius : array_like
-        Radius of the loaded patch; under a ball use `plate.equivalent_radius` [m].
+        Radius of the loaded patch; under a ball use `glasskit.bending.equivalent_radius` [m].
     support_diameter : array_like
         Diameter of the support; the side of a square pane will do [m].
     modulus : array_like

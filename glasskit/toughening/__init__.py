@@ -14,7 +14,7 @@ from glasskit.toughening.bath_glasses import (
     relaxation_time,
 )
 from glasskit.toughening.cooling import Cooling, conductivity, cool_plate, heat_capacity
-from glasskit.toughening.interdiffusion import PlateExchange, interdiffuse, nernst_planck
+from glasskit.toughening.interdiffusion import PlateExchange, interdiffuse
 from glasskit.toughening.quenching import (
     Quench,
     freeze_in,
@@ -53,7 +53,6 @@ __all__ = [
     "heat_capacity",
     "instant_freezing",
     "interdiffuse",
-    "nernst_planck",
     "quench",
     "relaxation_time",
     "residual_stress",

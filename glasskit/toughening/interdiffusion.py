@@ -68,43 +68,6 @@ class PlateExchange:
         return float(np.diff(self.faces) @ self.share)
 
 
-def nernst_planck(share: ArrayLike, entering: ArrayLike, leaving: ArrayLike) -> FloatArray:
-    """Return the interdiffusion coefficient of two ions that swap places.
-
-    Parameters
-    ----------
-    share : array_like
-        Swapped share, 0 to 1 [-].
-    entering, leaving : array_like
-        Diffusion coefficients of the ion that comes in and of the one that goes out [m^2/s].
-
-    Returns
-    -------
-    ndarray of float
-        Interdiffusion coefficient [m^2/s].
-
-    Raises
-    ------
-    ValueError
-        If `share` lies outside 0 to 1 or a coefficient is not finite and positive.
-
-    Notes
-    -----
-    Ideal mixing; the coefficients of both ions are taken as independent of the share, which
-    the mixed-alkali effect contradicts by up to some decades.
-
-    Examples
-    --------
-    >>> nernst_planck([0.0, 0.5, 1.0], 1e-15, 4e-15) * 1e15
-    array([1. , 1.6, 4. ])
-
-    """
-    swapped = in_range("share", share, 0.0, 1.0)
-    come = positive("entering", entering, "m^2/s")
-    go = positive("leaving", leaving, "m^2/s")
-    return np.asarray(come * go / (swapped * come + (1 - swapped) * go))
-
-
 def interdiffuse(
     time: float,
     entering: float,

@@ -31,7 +31,7 @@ class Attempt:
     Attributes
     ----------
     mistake : str
-        Kind of the planted mistake, one of `practice.KINDS`.
+        Kind of the planted mistake, one of `glasskit.training.cases.KINDS`.
     seed : int
         Number of the set.
     day : date

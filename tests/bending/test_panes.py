@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.special import j1
 
-from glasskit.bending import discs, panes
+from glasskit.bending import panes
 from glasskit.quantities import OutsideValidityWarning
 
 HANDBOOK = SimpleNamespace(modulus=200e9, poisson=0.3)
@@ -254,8 +254,6 @@ def test_turning_the_pane_changes_nothing_and_all_arguments_broadcast():
     [
         lambda load: panes.pane_uniform(load, 1.0, 1.0, 4e-3, GLASS),
         lambda load: panes.pane_patch(load, 1e-2, 1.0, 1.0, 4e-3, GLASS),
-        lambda load: discs.circular_uniform(load, 1.0, 4e-3, GLASS),
-        lambda load: discs.circular_patch(load, 1e-2, 1.0, 4e-3, GLASS),
     ],
 )
 def test_a_pane_bent_past_half_its_thickness_is_outside_the_theory(bend):

@@ -130,21 +130,6 @@ def test_equal_mobilities_give_the_constant_coefficient():
     assert almost.share == pytest.approx(plain.share, abs=1e-8)
 
 
-def test_coefficient_runs_from_one_ion_to_the_other(outside):
-    assert i.nernst_planck(0.0, 1e-15, 7e-15) == pytest.approx(1e-15, rel=1e-12)
-    assert i.nernst_planck(1.0, 1e-15, 7e-15) == pytest.approx(7e-15, rel=1e-12)
-    # Source: hand calculation, 3 * 6 / (0.25 * 3 + 0.75 * 6) = 18 / 5.25 = 3.428571.
-    outside(
-        "interdiffusion coefficient at a quarter swapped",
-        i.nernst_planck(0.25, 3.0, 6.0),
-        3.428571,
-        rel=1e-6,
-        source="18 / 5.25",
-        status="hand calculation",
-    )
-    assert i.nernst_planck([[0.1], [0.2]], [1.0, 2.0, 3.0], 4.0).shape == (2, 3)
-
-
 def test_strain_of_a_fully_swapped_plate_fades_like_maxwell(outside):
     # A plate filled early and then left: all strain is as old as the bath.
     plate = i.interdiffuse(1.0, 1e4, 1.0, relaxation=(1.0, 2.0), cells=20, steps=200)
