@@ -94,10 +94,14 @@ MODULES = [
 
 
 def leads_somewhere(dotted, module):
-    """Return whether a pointer leads to something, from a module or from the package."""
+    """Return whether a pointer leads on, from a module, its topic, the package or outside."""
     first, *rest = dotted.removeprefix("glasskit.").split(".")
-    starts = [vars(module).get(first), getattr(glasskit, first, None), sys.modules.get(first)]
-    return any(start is not None and holds(start, rest) for start in starts)
+    starts = [getattr(place, first, None) for place in (module, topic_of(module), glasskit)]
+    return any(start and holds(start, rest) for start in [*starts, sys.modules.get(first)])
+
+
+def topic_of(module):
+    return sys.modules[module.__name__.rpartition(".")[0]]
 
 
 def holds(start, names):
