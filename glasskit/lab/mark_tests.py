@@ -47,7 +47,7 @@ _DENT_SCOPE = (
 )
 _LIGHT_SCOPE = (
     "C1279 covers annealed, heat-strengthened and fully tempered flat glass, never chemically"
-    " strengthened glass (from memory).",
+    " strengthened glass (its scope, looked up).",
 )
 _DENT_LIMITS = (
     limit(
@@ -351,7 +351,7 @@ MARKS: Mapping[str, Method] = MappingProxyType(
             ),
             scope=(
                 *_LIGHT_SCOPE,
-                "Read on the tin side of float: its layer guides the light (from memory).",
+                "C1279 reads float on its tin side only (looked up): its layer guides light.",
             ),
             signed=True,
             reference="C1279",

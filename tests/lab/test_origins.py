@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: MIT
 import numpy as np
 import pytest
+from scipy.stats import binomtest
 
 from glasskit.draw.lab import ReviewScene
 from glasskit.draw.look import Look
@@ -108,9 +109,13 @@ def test_kappa(outside):
         outside(name, got, expected, rel=1e-9, source=source, status="found")
     assert found.table.tolist() == [[20, 5], [10, 15]]
     assert found.apart == tuple(range(20, 35))
-    low, high = found.interval()
-    # Source: hand calculation, 1.96 sqrt(0.7 * 0.3 / 50)/0.5 = 0.254.
-    assert (high - low) / 2 == pytest.approx(0.254, abs=5e-4)
+    # Source: binomtest(35, 50).proportion_ci(method="wilson"), less the chance of a half.
+    wilson = binomtest(35, 50).proportion_ci(method="wilson")
+    assert found.interval() == pytest.approx((np.array([*wilson]) - 0.5) / 0.5, rel=1e-6)
+    # All twelve alike leave doubt; Cohen's own interval would leave none.
+    alike = agreement(["edge"] * 8 + ["face"] * 4, ["edge"] * 8 + ["face"] * 4)
+    assert alike.interval()[0] < 0.6
+    assert alike.kappa == alike.interval()[1] == 1
     assert np.isnan(agreement(["edge"], ["Edge"]).kappa)
     with pytest.raises(ValueError, match="second must hold 1; got 2"):
         agreement(["edge"], ["edge", "face"])

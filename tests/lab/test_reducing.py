@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: MIT
 import numpy as np
 import pytest
+from benches import BAR, DENT, PANE, USUAL, held
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -11,60 +12,6 @@ from glasskit.strength import weibull
 from glasskit.words.lab import simulation_sentence
 
 INCH, POUND, PSI = 0.0254, 4.4482216, 6894.757
-BAR = {"force": 300.0, "outer_span": 0.1, "inner_span": 0.05, "width": 0.02, "thickness": 4e-3}
-PANE = {
-    "force": 500.0,
-    "outer_span": 1.0,
-    "inner_span": 0.2,
-    "width": 0.36,
-    "thickness": 6e-3,
-}
-DISC = {
-    "force": 500.0,
-    "load_diameter": 18e-3,
-    "support_diameter": 45e-3,
-    "plate_diameter": 55e-3,
-    "thickness": 3e-3,
-}
-DENT = {"load": 49.0, "crack": 220e-6, "hardness": 5.5e9}
-USUAL = {
-    "four_point_bar": BAR,
-    "four_point_pane": PANE,
-    "three_point_bar": {"force": 100.0, "span": 0.1, "width": 0.02, "thickness": 4e-3},
-    "four_point_rod": {"force": 99.0, "outer_span": 0.1, "inner_span": 0.05, "diameter": 5e-3},
-    "three_point_rod": {"force": 60.0, "span": 0.1, "diameter": 5e-3},
-    "ring_on_ring": DISC,
-    "ball_on_ring": {key: DISC[key] for key in DISC if key != "load_diameter"},
-    "buoyancy": {"mass": 20e-3, "immersed": 12e-3, "temperature": 293.15},
-    "vickers": {"load": 9.8, "diagonal": 58e-6},
-    "knoop": {"load": 0.98, "diagonal": 50e-6},
-    "dent_toughness": DENT,
-    "dent_compression": DENT,
-    "mirror": {"radius": 1e-3},
-    "edge_retardation": {"retardation": -1000e-9, "path": 6e-3},
-    "double_ring": {
-        "force": 2000.0,
-        "load_diameter": 18e-3,
-        "support_diameter": 90e-3,
-        "square_side": 0.1,
-        "thickness": 6e-3,
-    },
-    "mean_expansion": {
-        "cold_length": 50e-3,
-        "elongation": 118e-6,
-        "start_temperature": 293.15,
-        "end_temperature": 573.15,
-    },
-    "analyser_turn": {"fringes": -1.0, "analyser": -0.5, "wavelength": 565e-9, "path": 6e-3},
-    "guided_light": {
-        "te_first": 6.6e-3,
-        "te_second": 7.3e-3,
-        "tm_first": 0.8e-3,
-        "tm_second": 1.5e-3,
-        "index_scale": 0.35,
-    },
-    "surface_polarimeter": {"tilt": 1.1, "constant": 47e6},
-}
 
 
 @pytest.fixture(scope="module")
@@ -260,6 +207,46 @@ def test_millimetres_for_metres_are_doubted():
     assert any("see the units" in limit.words for limit in found.broken)
 
 
+def test_a_glass_bar_of_a_textbook(outside):
+    # Source: a solved problem on a teaching page: 300 N, supports 44 mm apart, 11 mm wide,
+    # 5.3 mm thick: 64.08 MPa.
+    bar = {"force": 300.0, "span": 44e-3, "width": 11e-3, "thickness": 5.3e-3}
+    outside(
+        "glass bar in three-point bend / MPa",
+        reduce("three_point_bar", bar).value / 1e6,
+        64.08,
+        abs_=5e-3,
+        source="a teaching page's solved problem",
+        status="found",
+    )
+
+
+def test_intervals_of_every_method_hold_what_is_true():
+    # A flat tolerance that rules the budget makes the interval to first order too wide.
+    rng = np.random.default_rng(8)
+    printed = {card["method"]: card["coverage"] for card in tables.read("test_cards")}
+    for name in METHODS:
+        # Tolerance: four standard errors of 4,000 sets at 95 %.
+        counted = held(name, 4000, rng, repeats=5)
+        assert counted == pytest.approx(float(printed[name]) / 100, abs=0.014), name
+        assert counted >= 0.93, name
+    # 95 % of 300, give or take four standard errors.
+    for name in ("four_point_bar", "dent_toughness", "mirror"):
+        assert 0.90 <= held(name, 300, rng, trials=1000) <= 0.997, name
+
+
+def test_few_readings_that_rule_are_said():
+    few, enough = np.array([58.0, 59.0, 57.5]) * 1e-6, np.linspace(57e-6, 59e-6, 5)
+    told = reduce("vickers", {"load": 9.8, "diagonal": from_readings(few)})
+    assert [one.words[:24] for one in told.broken] == ["fewer than five readings"]
+    assert not reduce("vickers", {"load": 9.8, "diagonal": from_readings(enough)}).broken
+    rough = {"load": from_tolerance(9.8, 2.0), "diagonal": from_readings(few)}
+    assert not reduce("vickers", rough).broken  # the load rules
+    rng = np.random.default_rng(9)
+    assert 0.90 < held("vickers", 10_000, rng) < 0.94  # three readings
+    assert 0.86 < held("vickers", 10_000, rng, repeats=2) < 0.91
+
+
 def test_refusals():
     with pytest.raises(ValueError, match="method must be one of"):
         reduce("five_point_bar", BAR)
@@ -277,5 +264,7 @@ def test_every_method_has_one_test_card_and_no_card_is_left_blank():
     for card in cards:
         assert all(card[name] for name in card if name != "method"), card["test"]
         assert card["status"] in tables.STATUSES
+        assert card["example_status"] in ("none", *tables.STATUSES)
+        assert card["example"].startswith("none seen") == (card["example_status"] == "none")
         if card["method"]:
             assert card["formula"] == METHODS[card["method"]].formula

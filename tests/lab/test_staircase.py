@@ -22,6 +22,16 @@ def test_the_hand_sum_by_hand(outside):
     )
 
 
+def test_a_published_staircase(outside):
+    # Source: Ekaputra, Dewa, Haryadi and Kim, Open Engineering 10 (2020) 394, as a public
+    # program quotes it: 12 bars of steel in steps of 20 MPa, A = 8, B = 14, N = 5, mean
+    # 282 MPa; (N B - A^2)/N^2 = 0.24 is too small for their spread, and ours says so too.
+    found = dixon_mood(np.array([260.0, 280, 300]), np.array([0, 2, 3]), np.array([3, 4, 0]))
+    source = "Open Engineering 10 (2020) 394, as quoted by others"
+    outside("mean of 12 bars / MPa", found.mean, 282, abs_=1e-9, source=source, status="found")
+    assert any("its spread is a guess" in one for one in found.cautions)
+
+
 def test_the_likeliest_pair_by_another_search(outside):
     def misfit(pair):
         chance = norm.cdf((LEVELS - pair[0]) / np.exp(pair[1]))

@@ -14,7 +14,7 @@ def test_every_card_is_complete_and_has_a_button():
         button.click()
         assert name in shown.name.value
         rows = dict(card_rows(name))
-        assert len(rows) == 7
+        assert len(rows) == 9
         assert all(rows.values())
         assert rows["usual mistake"].split(",")[0].split("’")[0] in shown.card.value
 
