@@ -209,6 +209,7 @@ class ColoursExplorer(Explorer[ColourStress]):
             title="Read the colours",
         )
         self.keep = button("Keep this stress", self.keep_stress)
+        self.savers.append(self.keep)
         self.kept = message()
         self.widget.children = (*self.widget.children, row(self.keep), self.kept)
 

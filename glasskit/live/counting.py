@@ -381,6 +381,7 @@ class CountExplorer(Explorer[PieceCount]):
             title="Count the crumbs",
         )
         self.keep = button("Keep this count", self.keep_count)
+        self.savers.append(self.keep)
         self.kept = message()
         self.widget.children = (*self.widget.children, row(self.keep), self.kept)
 

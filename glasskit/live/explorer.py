@@ -71,6 +71,9 @@ class Explorer(Panel, Generic[Result]):
         The whole, to put into other widgets.
     frames : list of VBox
         What changes the size of its type.
+    savers : list of Button
+        What writes the result to a file; they wait while a refusal stands, for what is shown
+        is then not what the controls say.
 
     """
 
@@ -137,13 +140,13 @@ class Explorer(Panel, Generic[Result]):
         self.units = button("Show US units", self.switch_units)
         self.type = button("Larger type", self.switch_type)
         reset = button("Reset", self.reset)
-        saving = button("Save picture", self.save)
+        self.savers: list[Any] = [button("Save picture", self.save)]
         self.note, self.saved = message(), message()
         self.image, self.sentence, self.words = widgets.HTML(), status(), widgets.HTML()
         self.image.add_class("glasskit-picture")
         self.sentence.add_class("glasskit-sentence")
         panel = self._arranged()
-        buttons = row(self.units, self.type, reset, saving)
+        buttons = row(self.units, self.type, reset, *self.savers)
         heading = widgets.HTML(f"{STYLE}<strong>{html.escape(self.title)}</strong>")
         return framed(
             *(heading, panel, self.note, self.image, self.sentence, self.words),
@@ -230,14 +233,21 @@ class Explorer(Panel, Generic[Result]):
             with self._dimmed():
                 try:
                     self.result = self._computed()
+                    self._hold("")
                 except ValueError as refusal:
-                    set_message(
-                        self.note, f"{refusal}; the picture still shows the last state"
-                    )
+                    self._hold(str(refusal))
                 self._show()
         except Exception as error:
             set_message(self.note, f"something is wrong inside this explorer: {error}")
             raise
+
+    def _hold(self, refusal: str) -> None:
+        """Say what is refused, and let nothing be saved of a state that has passed."""
+        if refusal:
+            said = f"{refusal}; the picture still shows the last state, and is not saved"
+            set_message(self.note, said)
+        for saver in self.savers:
+            saver.disabled = bool(refusal)
 
     @contextmanager
     def _dimmed(self) -> Iterator[None]:

@@ -235,6 +235,7 @@ class FilmExplorer(Explorer[FilmedFall]):
             title="Film the fall",
         )
         self.keep = button("Keep these numbers", self.keep_numbers)
+        self.savers.append(self.keep)
         self.kept = message()
         head = widgets.HTML("<strong>Look at every ring, and mend what was found</strong>")
         self.widget.children = (

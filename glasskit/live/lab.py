@@ -202,6 +202,7 @@ class _Reporting(Explorer[Result]):
         """Put the head of the report and its button below all else."""
         self.fields = {name: text_field(label) for name, label in self.head.items()}
         self.report = button("Save the report", self.save_report)
+        self.savers.append(self.report)
         self.written = message()
         boxes = controls(map(placed, self.fields.values()))
         head = widgets.HTML("<strong>The report</strong>: what you leave empty stays a line.")
@@ -212,6 +213,12 @@ class _Reporting(Explorer[Result]):
             row(self.report),
             self.written,
         )
+
+    def _hold(self, refusal: str) -> None:
+        """Say beside the report too why there is none."""
+        if refusal or self.report.disabled:
+            set_message(self.written, f"no report while this stands: {refusal}" * bool(refusal))
+        super()._hold(refusal)
 
     @abstractmethod
     def page(self, given: Mapping[str, str]) -> str:

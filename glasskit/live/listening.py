@@ -264,6 +264,7 @@ class _Listening(Explorer[Any]):
 
     def _with_keeping(self) -> None:
         self.keep = button("Keep this reading", self.keep_readings)
+        self.savers.append(self.keep)
         self.kept = message()
         self.widget.children = (*self.widget.children, row(self.keep), self.kept)
 

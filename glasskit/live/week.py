@@ -126,13 +126,16 @@ class WeekPanel(Panel):
         )
 
     def save_page(self) -> Path | None:
-        """Save the page to sign beside the record; an older one is replaced."""
+        """Save the page to sign beside the record; none of a record that cannot be read."""
         path = None
         with failing(self.note, "the page cannot be saved"):
-            mine = named(self.file.value.strip())
-            place = mine.with_name(f"{mine.stem}-page.html")
-            path = save(week_record(self.week, {"trainee": self.name.value}), place)
-            set_message(self.note, f"saved {path}: print it and have it signed")
+            try:
+                mine = named(self.file.value.strip())
+                page = week_record(open_week(mine), {"trainee": self.name.value})
+                path = save(page, mine.with_name(f"{mine.stem}-page.html"))
+                set_message(self.note, f"saved {path}: print it and have it signed")
+            except ValueError as refusal:
+                set_message(self.note, f"no page is saved: {refusal}")
         return path
 
 

@@ -34,6 +34,7 @@ from glasskit.strength import WeibullFit, sample_size
 from glasskit.words.results import remarks_sentence
 
 _WANTED = 30  # specimens from which a modulus is of use for design; common practice
+_READ = 15  # specimens down to which the interval of kappa was counted
 
 
 def words_of(name: str) -> str:
@@ -282,7 +283,10 @@ def _on_unknown(many: int, fits: Mapping[str, WeibullFit]) -> str:
     if any(fit.share is not None for fit in fits.values()):
         return said + "Each counts to every fitted kind by its chance, and widens the limits."
     if fits:
-        return said + "With one kind known, the truth lies between the two fits shown."
+        return (
+            f"{said}With one kind known, the truth lies between two fits: all broke from it, or"
+            " none, which is left out as a survivor."
+        )
     return said + "Look at the pieces again."
 
 
@@ -635,6 +639,6 @@ def review_numbers(review: Review, system: System = "metric") -> list[tuple[str,
         ("ask", f"{one.capitalize()} and {other} look alike: are they one origin?")
         for one, other in look_alikes(review.agreement.origins)
     ]
-    if len(review.specimens) < _WANTED:
-        rows.append(("to know", f"Fewer than {_WANTED} specimens: the interval is rough."))
+    if len(review.specimens) < _READ:
+        rows.append(("to know", f"Fewer than {_READ} specimens: the interval is rough."))
     return [*rows, ("to know", "Two who agree may both be wrong.")]

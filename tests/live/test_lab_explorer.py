@@ -96,6 +96,20 @@ def test_pasted_lines_are_kept_and_a_poor_header_is_said():
     assert shown.controls["series"].area.value.startswith("specimen,method,origin,force [N]")
 
 
+@pytest.mark.parametrize("make", [laboratory_explorer, comparison_explorer, chart_explorer])
+def test_nothing_is_saved_while_a_refusal_stands(make):
+    shown = make()
+    [name, *_] = (one for one, control in shown.controls.items() if hasattr(control, "area"))
+    box = shown.controls[name]
+    box.area.value = "specimen,weight\nA,3\n"
+    assert "and is not saved" in shown.note.value
+    assert [one.disabled for one in shown.savers] == [True, True]
+    assert shown.written.value.startswith("No report while this stands: ")
+    box.again.click()
+    assert [one.disabled for one in shown.savers] == [False, False]
+    assert shown.written.value == shown.note.value == ""
+
+
 def test_the_report_is_saved_and_an_older_one_stays(tmp_path):
     shown = laboratory_explorer()
     shown.fields["tester"].value = "Ada <Ünal>"

@@ -40,6 +40,10 @@ def test_a_record_that_cannot_be_written_or_read_is_said(tmp_path):
     panel.file.value = ""
     assert "cannot be read" in panel.note.value
     assert panel.save_page() is None
+    (tmp_path / "photo.csv").write_bytes(b"\x89PNG\x00\xff\x00\x81")
+    panel.file.value = str(tmp_path / "photo.csv")
+    assert panel.save_page() is None
+    assert "No page is saved: " in panel.note.value
 
 
 def test_six_surfaces_are_scored_at_the_first_check_and_filed(tmp_path):
