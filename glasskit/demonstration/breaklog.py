@@ -8,8 +8,8 @@ is, and spoils no other; a new line is added by writing the whole file anew besi
 and putting it in its place in one step, under a lock.
 
 Nothing is ever struck out. A line that says the same as another, with "taken back (yes)" or
-"taken back (no)" for what the pane did, takes it back; a correction takes a blow back and adds
-another.
+"taken back (no)" for what the pane did, takes it back; so does one with "corrected (yes)" or
+"corrected (no)", and the line behind it says what is right.
 
 A pane that was struck more than once is named with a number, "ordinary #3". It counts once:
 it withstood its highest blow, and broke between that and the blow that broke it. Blows it had
@@ -45,7 +45,7 @@ COLUMNS = ("date", "pane", "height_m", "surface", "broke", "origin")
 """First line of a new file."""
 
 _NAMES = tuple(name.partition("_")[0] for name in COLUMNS)
-_TAKEN_BACK = re.compile(r"taken back\W+(\w+)\W*")
+_GONE = re.compile(r"(taken back|corrected)\W+(\w+)\W*")
 _MARKS = (",", ";", "\t")
 _HIGHEST = 10.0  # [m]
 
@@ -176,17 +176,19 @@ class Log:
     Attributes
     ----------
     entries : tuple of Entry
-        Every blow that could be read and was not taken back, in order.
+        Every blow that could be read and still counts, in order.
     troubles : tuple of Trouble
         Every line that could not be read, or takes back what is not there.
-    taken_back : tuple of Entry
-        Blows that do not count, in the order in which they were taken back.
+    taken_back, corrected : tuple of Entry
+        Blows that do not count, in the order in which they were taken back, and as they were
+        typed before they were corrected.
 
     """
 
     entries: tuple[Entry, ...]
     troubles: tuple[Trouble, ...]
     taken_back: tuple[Entry, ...] = ()
+    corrected: tuple[Entry, ...] = ()
 
 
 def read_log(path: str | Path) -> Log:
@@ -221,7 +223,7 @@ def _read(held: bytes) -> Log:
         if text.strip() and not text.startswith("sep=")
     ]
     entries: list[Entry] = []
-    taken: list[tuple[Line, Entry]] = []
+    taken: list[tuple[Line, Entry, str]] = []
     troubles: list[Trouble] = []
     try:
         form, lines = _form(lines)
@@ -235,30 +237,32 @@ def _read(held: bytes) -> Log:
     order = {found for line in lines if (found := _order(line.text))}
     for line in lines:
         try:
-            entry, back = _entry(line.text, form, order)
+            entry, gone = _entry(line.text, form, order)
         except ValueError as error:
             troubles.append(Trouble(line=line.number, text=line.text, words=str(error)))
             continue
-        if back:
-            taken.append((line, entry))
+        if gone:
+            taken.append((line, entry, gone))
         else:
             entries.append(entry)
     # After all are read: a spreadsheet may have sorted the lines.
     places: dict[tuple[object, ...], list[int]] = {}
     for place, entry in enumerate(entries):
         places.setdefault(_same(entry), []).append(place)
-    gone, taken_back = set(), []
-    for line, entry in taken:
+    struck: dict[str, list[Entry]] = {"taken back": [], "corrected": []}
+    without = set()
+    for line, entry, gone in taken:
         if here := places.get(_same(entry)):
-            gone.add(here.pop())
-            taken_back.append(entry)
+            without.add(here.pop())
+            struck[gone].append(entry)
             continue
         what = "it takes back a blow that is not in this log"
         troubles.append(Trouble(line=line.number, text=line.text, words=what))
     return Log(
-        entries=tuple(one for place, one in enumerate(entries) if place not in gone),
+        entries=tuple(one for place, one in enumerate(entries) if place not in without),
         troubles=tuple(sorted(troubles, key=lambda trouble: trouble.line)),
-        taken_back=tuple(taken_back),
+        taken_back=tuple(struck["taken back"]),
+        corrected=tuple(struck["corrected"]),
     )
 
 
@@ -305,7 +309,8 @@ def add(path: str | Path, *entries: Entry, instead_of: Sequence[Entry] = ()) -> 
         here = Counter(map(_same, _read(old).entries))
         if not Counter(map(_same, instead_of)) <= here:
             raise ValueError("a blow to be taken back must be in the log; this one is not")
-        writer.writerows(_row(entry, form, back=True) for entry in instead_of)
+        gone = "corrected" if entries else "taken back"
+        writer.writerows(_row(entry, form, gone) for entry in instead_of)
         writer.writerows(_row(entry, form) for entry in entries)
         return old + rows.getvalue().encode(_codec(old), "replace")
 
@@ -388,12 +393,13 @@ def _fields(text: str, form: _Form) -> Sequence[str]:
     raise ValueError(f"line must have {len(form.names)} fields; got {len(found)}")
 
 
-def _entry(text: str, form: _Form, order: set[str]) -> tuple[Entry, bool]:
-    """Return the blow of a line, and whether the line takes it back."""
+def _entry(text: str, form: _Form, order: set[str]) -> tuple[Entry, str]:
+    """Return the blow of a line, and what the line says has become of it, if anything."""
     fields = dict(zip(form.names, map(bare_cell, _fields(text, form)), strict=True))
     said = fields["broke"].lower()
-    if back := _TAKEN_BACK.fullmatch(said):
-        said = back[1]
+    gone = ""
+    if found := _GONE.fullmatch(said):
+        gone, said = found.groups()
     if said not in BROKE | HELD:
         raise ValueError(f"broke must be yes or no; got {fields['broke']!r}")
     try:
@@ -408,7 +414,7 @@ def _entry(text: str, form: _Form, order: set[str]) -> tuple[Entry, bool]:
         broke=said in BROKE,
         origin=fields["origin"],
     )
-    return entry, back is not None
+    return entry, gone
 
 
 def _same(entry: Entry) -> tuple[object, ...]:
@@ -449,12 +455,12 @@ def _day(cell: str, order: set[str]) -> date:
         raise ValueError(f"date must be a day of the calendar; got {cell!r}") from None
 
 
-def _row(entry: Entry, form: _Form, back: bool = False) -> list[str]:
+def _row(entry: Entry, form: _Form, gone: str = "") -> list[str]:
     """Return the fields of one entry, each on one line, as the file is written."""
     texts = {name: getattr(entry, name) for name in ("pane", "surface", "origin")}
     fields = {name: safe_cell(" ".join(text.split())) for name, text in texts.items()}
     fields["date"], broke = entry.date.isoformat(), "yes" if entry.broke else "no"
-    fields["broke"] = f"taken back ({broke})" if back else broke
+    fields["broke"] = f"{gone} ({broke})" if gone else broke
     fall = float(entry.height) / form.scale
     fields["height"] = repr(fall) if form.scale == 1 else f"{fall:.12g}"
     return [fields.get(name, "") for name in form.names]

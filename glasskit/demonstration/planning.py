@@ -54,6 +54,7 @@ Reason = Literal["", "scatter", "ignorance", "reach"]
 _FINE = 400  # heights between which the chosen one is looked for
 _FEW = 4  # one world in so many is enough to try a change
 _LIKELY = 0.5  # share of the worlds with a height from which ignorance is to blame
+_HARDLY = 0.9  # width of the band of a chance that tells next to nothing, a judgement
 _AS_WELL = 0.02  # loss of the joint chance at which a heavier ball still does as well
 
 
@@ -183,6 +184,11 @@ class Plan:
     def fits(self) -> bool:
         """Whether the height meets the target."""
         return self.window is not None and self.window[0] <= self.height <= self.window[1]
+
+    @property
+    def hardly_known(self) -> bool:
+        """Whether some kind may as well break nearly always there as hardly ever."""
+        return any(item.high - item.low > _HARDLY for item in self.prospects)
 
 
 CAUTIONS: Mapping[str, str] = MappingProxyType(

@@ -206,12 +206,12 @@ class OddsScene(Scene[Outlook]):
 
     @staticmethod
     def _build_target(ax: Axes, ends: list[float]) -> None:
-        """Draw the bracket over the heights that are on target."""
+        """Draw the bracket over the heights that are on target, on average over all worlds."""
         low, high = ends
         ax.plot([low, low, high, high], [98, 106, 106, 98], color=INK, lw=3)
         side = "center" if ax.get_xlim()[0] < low and high < ax.get_xlim()[1] else "left"
         middle = np.sqrt(low * high) if ax.get_xscale() == "log" else (low + high) / 2
-        ax.text(middle, 108, "on target", ha=side, va="bottom")
+        ax.text(middle, 108, "on target, on average", ha=side, va="bottom")
 
     @staticmethod
     def _build_kind(ax: Axes, item: Prospect, style: tuple[str, ...], heights: Any) -> None:

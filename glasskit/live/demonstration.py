@@ -62,6 +62,9 @@ _STALE = "glasskit-stale"  # a picture that is not of what the form holds
 _LAST = "the plan below is still the last one"
 _HOW = "A click opens a tab to print from."
 _FILMS = "A click opens one in a tab of its own; the folder has them for your slides."
+_EXAMPLE = (
+    "Its fall is an example: this plan has no ball that falls on two panes, free and alike."
+)
 _SHOW = "A click opens it: F fills the screen, ? lists the keys."
 
 _WIDE = "<style>.glasskit .glasskit-said li { margin-bottom: 0.3em; }</style>"
@@ -283,14 +286,20 @@ class Planner(Explorer[Outlook]):
         """Write the show of page 21, with the fall of this plan if it is that of a ball."""
         both, system = self._both(), self.look.system
         self.saving.keep(
-            ["show"], lambda made: stage_file.steps(made / "show.html", both, system), _SHOW
+            ["show"],
+            lambda made: stage_file.steps(made / "show.html", both, system),
+            _SHOW if both else f"{_SHOW} {_EXAMPLE}",
         )
 
     def _both(self) -> BothPanes | None:
-        """Return the fall of the plan on both kinds of pane, if they look alike."""
+        """Return the fall of the plan on both kinds of pane, if they are free and alike."""
         shown = self.result.plan
         kinds = {item.shall_break: item for item in reversed(shown.prospects)}
-        if not isinstance(shown.rig, DroppedBall) or len(kinds) < 2:
+        if (
+            not isinstance(shown.rig, DroppedBall)
+            or len(kinds) < 2
+            or "glued" in shown.cautions
+        ):
             return None
         plain, tough = kinds[True], kinds[False]
         pane = tough.specimen.pane

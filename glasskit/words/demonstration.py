@@ -104,6 +104,11 @@ def verdict(plan: Plan, system: System = "metric") -> str:
     low, high = (show(end, "height", system, 2) for end in plan.window)
     if not plan.fits:
         return f"{height} misses your targets. Any height from {low} to {high} meets them."
+    if plan.hardly_known:
+        return (
+            f"Rehearse before you rely on it: {low} to {high} meet your targets on average, "
+            "but hardly anything is known of such panes."
+        )
     if plan.height == plan.best:
         return (
             f"Use {height}, the lowest that meets your targets. Any height up to {high} does."
@@ -418,8 +423,9 @@ def log_sentences(log: Log, names: Sequence[str], system: System = "metric") -> 
             said.append(f"“{name}” broke: {', '.join(at_each)}.")
     if newest := [blow_words(entry, system) for entry in log.entries[: -_LAST - 1 : -1]]:
         said.append(f"The last, the newest first: {'; '.join(newest)}.")
-    if log.taken_back:
-        said.append(f"{_blows(len(log.taken_back))} taken back.")
+    for done, blows in (("taken back", log.taken_back), ("corrected", log.corrected)):
+        if blows:
+            said.append(f"{_blows(len(blows))} {done}.")
     others = sorted({entry.kind for entry in log.entries} - set(names))
     if others:
         listed = ", ".join(f"“{name}”" for name in others)
@@ -498,6 +504,9 @@ def odds_verdict(plan: Plan, system: System) -> str:
     if plan.window is None:
         return "No height is on target for these panes"
     if plan.fits:
-        return f"From {show(plan.height, 'height', system, 2)} every kind is on target"
+        at = show(plan.height, "height", system, 2)
+        if plan.hardly_known:
+            return f"From {at} on target, but that is hardly known"
+        return f"From {at} every kind is on target"
     low, high = (show(end, "height", system, 2) for end in plan.window)
     return f"Off target: choose from {low} to {high}"

@@ -309,7 +309,8 @@ def test_a_correction_of_a_correction_leaves_one_blow(tmp_path):
     breaklog.add(path, first)
     breaklog.add(path, second, instead_of=[first])
     breaklog.add(path, third, instead_of=[second])
-    assert breaklog.read_log(path).entries == (third,)
+    log = breaklog.read_log(path)
+    assert (log.entries, log.corrected, log.taken_back) == ((third,), (first, second), ())
     assert path.read_text().count("\n") == 6
 
 
@@ -335,7 +336,7 @@ def test_two_windows_that_both_correct_keep_what_both_have_said(tmp_path):
         writer.join(60)
     log = breaklog.read_log(path)
     assert sorted(entry.height for entry in log.entries) == [2.19, 3.19]
-    assert (len(log.taken_back), log.troubles) == (40, ())
+    assert (len(log.corrected), log.troubles) == (40, ())
     assert len(path.read_text().splitlines()) == 1 + 2 + 2 * 40
 
 

@@ -80,8 +80,10 @@ def test_a_blow_is_corrected_and_taken_back(form):
     form.height.value = "0.90"
     form.button.click()
     assert [entry.height for entry in read_log(FILE).entries] == [0.8, 0.9]
-    assert "One blow taken back" in form.report.value
+    assert "One blow corrected." in form.report.value
+    assert "taken back" not in form.report.value
     form.take_back.click()
+    assert "One blow taken back." in form.report.value
     assert "Taken back: ordinary #2, 0.900 m, broke" in form.stored.value
     assert "“ordinary” broke: 0 of 1 from 0.800 m" in form.report.value
     assert "The last, the newest first: ordinary #2, 0.800 m, held." in form.report.value

@@ -13,6 +13,7 @@ from glasskit.draw.picture import SCREEN, SLIDE, layout_faults, still
 from glasskit.live import demonstration
 from glasskit.live.demonstration import planner_explorer
 from glasskit.rows import Trouble
+from glasskit.sheets import plan_sheet
 from glasskit.steps import in_steps
 from glasskit.words import demonstration as words
 
@@ -389,6 +390,13 @@ def test_glass_glued_to_a_display_is_planned_for_rehearsals_and_no_window_pane_i
     assert words.plan_sentences(planner.plan)[1] == CAUTIONS["glued"]
     assert planner.said_all.value.count(CAUTIONS["glued"]) == 1
     assert planner.plan.prospects[0].specimen.unsure["aim"] == pytest.approx(9)
+    assert planner.plan.window is not None, "on average there is a height"
+    told = (words.odds_verdict(planner.plan, "metric"), words.odds_sentence(planner.plan))
+    for place in (*told, plan_sheet(planner.plan)):
+        assert "hardly" in place
+        assert "every kind is on target" not in place
+        assert "lowest that meets" not in place
+    assert planner._both() is None, "a film would show them lying free"
     lies.value = lies.options[0]
     planner.work.click()
     assert CAUTIONS["glued"] not in planner.said_all.value
