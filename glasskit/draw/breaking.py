@@ -130,7 +130,8 @@ class BreakingScene(Scene[SlowMotion]):
             ax.add_patch(zone)
         ax.text(0, 0.4 * radii["mist"], "mirror", ha="center", va="center")
         box = {"facecolor": WHITE, "edgecolor": "none", "pad": 1.5}
-        said = "outside it\nmist, hackle,\nthen the crack\nsplits"
+        zones = "rough,\nrougher," if look.large else "mist, hackle,"
+        said = f"outside it\n{zones}\nthen the crack\nsplits"
         middle = 0.5 * (_TALL * half + radii["branching"])
         ax.text(0, middle, said, ha="center", va="center", bbox=box)
 

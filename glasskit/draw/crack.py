@@ -163,7 +163,8 @@ class PressedCrackScene(Scene[LoadedCrack]):
         (self.needle,) = ax.plot([], [], color=INK, lw=5)
         (hub,) = ax.plot([0], [0], "o", color=INK, ms=15)
         self.share_word = ax.text(0, -0.22, "", ha="center", va="top", weight="bold")
-        self.ghost_word = ax.text(0, -0.95, "", ha="center", va="top", color=GREY)
+        said = "dashed: if its faces\ncould pass through\neach other"
+        self.ghost_word = ax.text(0, -0.95, said, ha="center", va="top", color=GREY)
         return [self.ghost, self.needle, hub, self.share_word, self.ghost_word]
 
     def update(self, result: LoadedCrack, look: Look) -> None:
@@ -187,7 +188,7 @@ class PressedCrackScene(Scene[LoadedCrack]):
         level = look.shown(result.depth, "depth").item()
         self.level.set_ydata([level, level])
         self.level_word.set_y(level)
-        self._move_needles(result)
+        self._move_needles(result, look)
 
     def _move_crack(self, result: LoadedCrack, look: Look, window: float) -> None:
         position = look.shown(result.shape.position, "depth")
@@ -207,17 +208,16 @@ class PressedCrackScene(Scene[LoadedCrack]):
         self.shut.set_data([0, 0], [_TIP + (tip - edge) / self._unit, up[0]])
         self.parting.set(0.9 * min(result.intensity / result.glass.toughness, 1.0))
 
-    def _move_needles(self, result: LoadedCrack) -> None:
+    def _move_needles(self, result: LoadedCrack, look: Look) -> None:
         limit = result.glass.toughness
         share, overlapping = result.intensity / limit, result.overlapping_intensity / limit
         for needle, value in ((self.needle, share), (self.ghost, overlapping)):
             angle = _angle(value)
             needle.set_data([0, 0.84 * np.cos(angle)], [0, 0.84 * np.sin(angle)])
-        apart = abs(share - overlapping) > 0.02
+        apart = abs(share - overlapping) > 0.02 and not look.large  # not for the back row
         self.ghost.set_visible(apart)
         self.ghost_word.set_visible(apart)
-        self.share_word.set_text(f"{_percent(share)} of what\nit can bear")
-        self.ghost_word.set_text(f"dashed:\n{_percent(overlapping)}, if\nfaces could overlap")
+        self.share_word.set_text(_in_words(share))
 
 
 def _angle(share: float) -> float:
@@ -225,7 +225,10 @@ def _angle(share: float) -> float:
     return float(np.pi / 2 * (1 - np.clip(share / _DIAL, -0.96, 0.96)))
 
 
-def _percent(share: float) -> str:
-    if abs(share) >= 10:
-        return "over 1000%" if share > 0 else "under −1000%"
-    return f"{100 * share:.0f}%".replace("-", "−")
+def _in_words(share: float) -> str:
+    """Say how the pull on the tip compares with what the glass can bear."""
+    if share < 0.005:  # which would be written 0%
+        return "no pull:\nit stays"
+    if share >= 1:
+        return "more than\nit can bear"
+    return f"{100 * share:.0f}% of what\nit can bear"

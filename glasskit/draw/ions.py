@@ -122,7 +122,7 @@ class SwapScene(Scene[Swap]):
         for text, row in zip(self.symbols, (old, new), strict=True):
             text.set_text(symbol(row.ion))
         self._show_cages(radii, round(new.coordination))
-        self.sizes[0].set_text(f"{NAMES[old.ion]} fits:\n{size(old)}")
+        self.sizes[0].set_text(f"{NAMES[old.ion]}\nfits:\n{size(old)}")
         self.sizes[1].set_text(f"{NAMES[new.ion]}, {size(new)}:\n{verdict(result)}")
         self.sizes[1].set_color(INK)
         if not fits(result):

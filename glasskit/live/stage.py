@@ -39,12 +39,14 @@ from glasskit.sheets.film import SteadyCrack, both_film
 from glasskit.sheets.page import picture, render
 from glasskit.steps import Steps, in_steps, part
 from glasskit.words.both import both_sentence
-from glasskit.words.breaking import moment_sentence
+from glasskit.words.breaking import crumbles, moment_sentence
+from glasskit.words.crack import crack_caption
 from glasskit.words.stage import STORY
 
 _HEIGHT, _MASS = 1.4, 0.227  # of the fall, where no plan says others [m], [kg]
 _SCRATCH = {"depth": 20e-6, "tension": 100e6}
-_BROKEN, _BREAKS = 2e-4, 11  # how long a break is followed [s], and its pictures
+_HEIGHTS = 0.8, 1.6, 3.0  # from which the ball of a slow break falls [m]
+_BREAKS = 11  # pictures of a break, until the toughened pane is full of cracks
 _SQUEEZES = 20  # pictures while the squeeze grows
 _ASKED = ("liquid", "everything", "crumbs", "safe")
 
@@ -82,14 +84,34 @@ def _closing(explorer: Explorer[Any], look: Look) -> _Shown:
     results = [explorer.compute(**values | {"squeeze": step}) for step in steps]
     squeeze.reset()
     film = moving(SteadyCrack(results), results, look, SLIDE)
-    return _Shown(figures=film, alt=explorer.alt, count=len(results), rate=RATE / 2)
+    said = crack_caption(results[-1], look.system)
+    return _Shown(figures=film, alt=said, count=len(results), rate=RATE / 2)
 
 
-def _slow(look: Look) -> _Shown:
+def _breaking(both: BothPanes) -> dict[str, float]:
+    """Return thickness and squeeze of the pane that breaks, and from which height.
+
+    It is that of the fall, from as high as it takes; a usual one where that leaves no crumbs.
+    """
+    explorer, pane = breaking_explorer(), both.struck.pane
+    values = {name: control.value for name, control in explorer.controls.items()}
+    own = {"thickness": pane.thickness, "squeeze": both.struck.compression}
+    sliders: Any = explorer.controls
+    if all(sliders[name].low <= value <= sliders[name].high for name, value in own.items()):
+        for height in _HEIGHTS:
+            tried = own | {"height": height}
+            broken = explorer.compute(**values | tried).toughened
+            if len(broken.cracks) and crumbles(broken):
+                return tried
+    return {name: values[name] for name in (*own, "height")}
+
+
+def _slow(look: Look, pane: dict[str, float]) -> _Shown:
     """Show two panes that break, microsecond by microsecond."""
     explorer = breaking_explorer()
-    values = {name: control.value for name, control in explorer.controls.items()}
-    times = np.linspace(0.0, _BROKEN, _BREAKS).tolist()
+    values = {name: control.value for name, control in explorer.controls.items()} | pane
+    full = explorer.compute(**values).toughened.over
+    times = np.linspace(0.0, full, _BREAKS).tolist()
     results = [explorer.compute(**values | {"time": time}) for time in times]
     film = moving(BreakingScene(), results, look, SLIDE)
     said = moment_sentence(results[-1], look.system)
@@ -111,16 +133,19 @@ def _acts(both: BothPanes, system: System) -> Iterator[tuple[str, _Shown]]:
     yield "alike", _still(BothScene(), film[0], look, alike)
     falls = moving(BothScene(), film, look, SLIDE)
     yield "both", _Shown(figures=falls, alt=said, count=len(film), rate=RATE)
-    yield "slow", _slow(look)
+    breaking = _breaking(both)
+    yield "slow", _slow(look, breaking)
     crack = _set(pressed_crack_explorer(), system, **_SCRATCH)
     squeeze: Any = crack.controls["squeeze"]
     squeeze.value = 0.0
-    yield "flaw", _standing(crack)
+    said = crack_caption(crack.result, system)
+    yield "flaw", _still(crack.scene, crack.result, look, said)
     yield "shut", _closing(crack, look)
     yield "ions", _standing(_set(swap_explorer(), system))
     yield "ways", _standing(_set(kinds_explorer(), system))
     yield "floors", _standing(_set(floor_explorer(), system))
-    crumbs = _set(crumb_explorer(), system)
+    pane = {name: breaking[name] for name in ("thickness", "squeeze")}
+    crumbs = _set(crumb_explorer(), system, **pane)  # the pane of the slow break
     yield "crumbs", _still(PiecesScene(), crumbs.result, look, crumbs.said)
 
 

@@ -8,7 +8,7 @@ import numpy as np
 from glasskit.breakage import SQUARE, TERMINAL_SPEED, Breakage
 from glasskit.breaking import BrokenPane, SlowMotion
 from glasskit.quantities import System, show, show_number
-from glasskit.words.crumbs import HONEST
+from glasskit.words.crumbs import HONEST, count_sentence
 from glasskit.words.quenching import grade
 from glasskit.words.tables import SURE
 
@@ -16,9 +16,8 @@ CHANCE = "Where a crack strays and where it splits is chance, drawn anew for eac
 
 
 def crumbles(pane: BrokenPane) -> bool:
-    """Return whether a pane ends as crumbs: its core pays for two cracks at once."""
-    drive = pane.drive
-    return drive.given >= 2 * drive.cost
+    """Return whether a pane ends as crumbs, as `Breakage` judges it."""
+    return _quenched(pane).crumbles
 
 
 def pane_state(pane: BrokenPane, time: float, struck: bool) -> str:
@@ -59,8 +58,7 @@ def moment_verdict(result: SlowMotion) -> str:
         return "Cracks run through both panes, and few of them split"
     if not crumbs:
         return "Both panes end in large and sharp pieces"
-    count = show_number(len(result.toughened.pieces), 2)
-    return f"Blades on the left, about {count} crumbs on the right"
+    return "Blades on the left, crumbs on the right"
 
 
 def _touched_verdict(result: SlowMotion, tough: str) -> str:
@@ -76,14 +74,13 @@ def _touched_verdict(result: SlowMotion, tough: str) -> str:
     if tough == "breaking" or len(pane.pieces) == 1:
         return "One short crack on the left, a long one right"
     if crumbs:
-        count = show_number(len(pane.pieces), 2)
-        return f"A short crack on the left, about {count} crumbs right"
+        return "A short crack on the left, crumbs on the right"
     return "A short crack on the left, large pieces right"
 
 
 def moment_sentence(result: SlowMotion, system: System) -> str:
     """Say what ball or touch, cracks and sound have done by now."""
-    time = _time(result.time)
+    time = in_microseconds(result.time)
     contact = "is still in contact" if result.touching else "has let go"
     said = [
         {
@@ -119,7 +116,10 @@ def moment_sentence(result: SlowMotion, system: System) -> str:
         pressed = -result.toughened.profile.surface
         squeeze = show(pressed, "stress", system, 2)
         said.append(f"A squeeze of {squeeze} is {grade(pressed)}: no crumbs.")
-    if pane_state(result.toughened, result.time, result.struck) in ("breaking", "broken"):
+    state = pane_state(result.toughened, result.time, result.struck)
+    if state == "broken" and crumbs:
+        said.append(count_sentence(_quenched(result.toughened), system))
+    if state in ("breaking", "broken"):
         said.append(HONEST if crumbs else "Large pieces are sharp.")
     return " ".join(said)
 
@@ -131,7 +131,7 @@ def moment_numbers(result: SlowMotion, system: System) -> list[tuple[str, str]]:
         net = show(result.strength, "stress", system, 2)
         rows += [
             ("both break at a net pulling stress of", net),
-            ("the ball lets go of a whole pane at", _time(result.leaves)),
+            ("the ball lets go of a whole pane at", in_microseconds(result.leaves)),
         ]
     else:
         drive = result.toughened.drive
@@ -166,7 +166,7 @@ def moment_numbers(result: SlowMotion, system: System) -> list[tuple[str, str]]:
     return rows + _counts(result.toughened, system)
 
 
-def _time(time: float) -> str:
+def in_microseconds(time: float) -> str:
     """Write a time in whole microseconds, the same in both systems of units."""
     return f"{round(1e6 * time, -1 if time >= 1e-3 else 0):.0f} µs"
 
@@ -180,12 +180,17 @@ def _of_pane(name: str, pane: BrokenPane, system: System) -> list[tuple[str, str
     if not len(pane.cracks):
         return [(f"{name}: breaks", "not at all")]
     return [
-        (f"{name}: breaks, after the touch", _time(pane.begins)),
-        (f"{name}: the last crack rests at", _time(pane.over)),
+        (f"{name}: breaks, after the touch", in_microseconds(pane.begins)),
+        (f"{name}: the last crack rests at", in_microseconds(pane.over)),
         (f"{name}: pieces in the end", show_number(len(pane.pieces), 3)),
         (f"{name}: longest piece", show(pane.spans.max(), "length", system, 2)),
         (f"{name}: heaviest piece", show(pane.masses.max(), "small_mass", system, 2)),
     ]
+
+
+def _quenched(pane: BrokenPane) -> Breakage:
+    """Return what is published of such a pane, and what the standards ask of it."""
+    return Breakage(profile=pane.profile, glass=pane.glass, way="quench")
 
 
 @lru_cache(maxsize=8)
@@ -194,7 +199,7 @@ def _counts(pane: BrokenPane, system: System) -> list[tuple[str, str]]:
     counts = pane.pieces_in_square()
     if not len(pane.cracks) or not crumbles(pane) or not counts.size:
         return []
-    known = Breakage(profile=pane.profile, glass=pane.glass, way="quench")
+    known = _quenched(pane)
     side = f"square of {show(SQUARE, 'thickness', system, 2)}"
     low, high = (show_number(end, 2) for end in known.count_range)
     rows = [

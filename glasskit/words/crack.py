@@ -128,6 +128,18 @@ def crack_numbers(result: LoadedCrack, system: System) -> list[tuple[str, str]]:
     ]
 
 
+def crack_caption(result: LoadedCrack, system: System) -> str:
+    """Say to an audience what the picture of a crack shows: no stress intensity."""
+    depth = show(result.depth, "depth", system, 2)
+    pull = show(result.tension, "stress", system, 2)
+    squeeze = max(-result.profile.surface, 0.0)
+    skin = f" in a skin squeezed by a stress of {show(squeeze, 'stress', system, 2)}"
+    return (
+        f"{crack_verdict(result, system)}. The scratch is {depth} deep"
+        f"{skin if squeeze else ''}; from outside it is pulled by a stress of {pull}."
+    )
+
+
 def flaw_verdict(result: Flaw, system: System) -> str:
     """Say in six to ten words what a flaw leaves of the strength."""
     share = result.strength / result.bond_strength

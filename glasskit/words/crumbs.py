@@ -38,6 +38,18 @@ def breakage_sentence(result: Breakage, system: System) -> str:
     return f"{core}: every crack splits, again and again. {_pieces(result, system)} {HONEST}"
 
 
+def about(result: Breakage) -> str:
+    """Write how many pieces lie in a square: no finer than anybody knows it."""
+    return show_number(result.count, 1)
+
+
+def count_sentence(result: Breakage, system: System) -> str:
+    """Say how many pieces to expect in a square, with their band."""
+    side = show(SQUARE, "thickness", system, 2)
+    band = _span(*result.count_range)
+    return f"Expect about {about(result)} pieces in a square of {side} ({band})."
+
+
 def _span(low: float, high: float) -> str:
     ends = [show_number(end, 1 if end < 10 else 2) for end in (low, high)]
     return " to ".join(ends)
@@ -45,11 +57,7 @@ def _span(low: float, high: float) -> str:
 
 def _pieces(result: Breakage, system: System) -> str:
     """Say the count with its band, and what is asked for."""
-    side = show(SQUARE, "thickness", system, 2)
-    middle = show_number(result.count, 2)
-    count = (
-        f"Expect about {middle} pieces in a square of {side} ({_span(*result.count_range)})."
-    )
+    count = count_sentence(result, system)
     asked = sorted({row.count for row in result.minimum})
     if not asked:
         return count
@@ -108,8 +116,7 @@ def _speed_and_mirror(
 
 def pieces_verdict(result: Breakage) -> str:
     """Say what both panes break into."""
-    count = show_number(result.count, 1)
-    return f"Ordinary breaks into blades, toughened into about {count} crumbs"
+    return f"Ordinary breaks into blades, toughened into about {about(result)} crumbs"
 
 
 def breakage_verdict(result: Breakage, system: System) -> str:

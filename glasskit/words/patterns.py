@@ -3,6 +3,7 @@
 
 from glasskit.quantities import System, show, show_number
 from glasskit.training.patterns import LEVELS, Mark
+from glasskit.words.breaking import in_microseconds
 from glasskit.words.demonstration import percent
 
 _ASKED = {
@@ -36,7 +37,9 @@ def mark_numbers(mark: Mark, system: System = "metric") -> list[tuple[str, str]]
         count, share = mark.pattern.forks
         rows.append(("branches", show_number(count, 3)))
         rows.append(("of them set out away from the origin", percent(share)))
-        rows.append(("the last crack came to rest after", _time(pane.over - pane.begins)))
+        rows.append(
+            ("the last crack came to rest after", in_microseconds(pane.over - pane.begins))
+        )
     return rows
 
 
@@ -51,7 +54,3 @@ def mark_reply(mark: Mark, system: System = "metric") -> str:
     if mark.right:
         return f"Right, {away} off. {why}"
     return f"Not yet: {away} off. {why}"
-
-
-def _time(time: float) -> str:
-    return f"{1e6 * time:.0f} µs"

@@ -6,7 +6,7 @@ from glasskit.crack import Flaw, LoadedCrack, griffith_strength
 from glasskit.impact import Stop
 from glasskit.quantities import System, show, show_number
 from glasskit.words.crack import likeness
-from glasskit.words.crumbs import HONEST
+from glasskit.words.crumbs import HONEST, about
 
 _PARTS = ((0.02, "stays shut"), (0.6, "opens in part"), (2.0, "stands open"))
 """Open share of a scratch up to which it is said so [-]."""
@@ -99,7 +99,7 @@ def crumb_sentence(broken: Breakage, system: System = "metric") -> str:
         )
     side = show(SQUARE, "thickness", system, 2)
     return (
-        f"{core} That splits cracks again and again: about {show_number(broken.count, 1)} "
+        f"{core} That splits cracks again and again: about {about(broken)} "
         f"crumbs in a square of {side}. {HONEST}"
     )
 

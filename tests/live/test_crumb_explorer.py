@@ -133,7 +133,7 @@ def test_mirror_reads_the_stress_beyond_the_squeeze(outside):
 @pytest.mark.parametrize(
     ("name", "said"),
     [
-        ("crumbs", "Expect about 61 pieces in a square of 50 mm (39 to 100)."),
+        ("crumbs", "Expect about 60 pieces in a square of 50 mm (39 to 100)."),
         ("crumbs", "The standard asks for at least 40."),
         ("disputed", "at least 15 or 40: sources on it disagree."),
         ("weak", "a crack runs on by itself, but little is left to split it."),

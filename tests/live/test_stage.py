@@ -1,12 +1,19 @@
 # SPDX-License-Identifier: MIT
 import json
 import re
+from dataclasses import replace
 
 import pytest
 from matplotlib.text import Text
 
+from glasskit.breakage import Breakage
+from glasskit.demonstration import drop_both
+from glasskit.impact import ball_of_mass
 from glasskit.live import stage
 from glasskit.live.stage import on_stage, stage_file
+from glasskit.materials import glass, solid
+from glasskit.stress import tempered
+from glasskit.words.crumbs import about, count_sentence
 from glasskit.words.stage import STORY, notes
 
 
@@ -26,9 +33,15 @@ def show(tmp_path_factory):
         patch.setattr(stage, "picture", kept)
         film = stage.moments
         patch.setattr(stage, "moments", lambda fall: film(fall)[::14])
-        path = stage_file(tmp_path_factory.mktemp("show") / "show.html")
+        path = stage_file(tmp_path_factory.mktemp("show") / "show.html", fall())
     text = path.read_text("utf-8")
     return json.loads(re.search(r'id="data">(.*?)</script>', text, re.S)[1]), text, figures
+
+
+def fall(thickness=5e-3, squeeze=100e6):
+    """Return the fall of another day than the example's."""
+    pane = replace(stage.example().struck.pane, thickness=thickness)
+    return drop_both(ball_of_mass(0.227, solid("steel")), pane, 1.4, squeeze)
 
 
 def scales(ax):
@@ -53,10 +66,31 @@ def test_nothing_is_loaded_from_elsewhere(show):
 
 
 def test_no_picture_speaks_to_physicists_alone(show):
-    _, _, figures = show
-    for texts, kinds in figures:
-        assert kinds <= {"linear"}
-        assert not re.search(r"\bK\b(?!⁺)|kN|W/\(|MPa√m", " ".join(texts)), texts
+    acts, _, figures = show
+    assert all(kinds <= {"linear"} for _, kinds in figures)
+    told = [" ".join(texts) for texts, _ in figures]
+    told += [" ".join((act["title"], act["ask"], act["say"], act["alt"])) for act in acts]
+    for text in told:
+        assert not re.search(r"\bK\b(?!⁺)|kN|W/\(|√|logarithm|hackle|overlap", text), text
+
+
+def test_every_act_counts_the_crumbs_of_the_pane_that_fell(show):
+    acts, _, figures = show
+    profile = tempered(100e6, 5e-3)
+    pane = Breakage(profile=profile, glass=glass("soda-lime"), way="quench")
+    said = count_sentence(pane, "metric")
+    told = {act["title"]: act["alt"] for act in acts if "crumb" in act["alt"].lower()}
+    assert list(told) == ["A break in slow motion", "When it breaks: crumbs"]
+    assert all(said in alt for alt in told.values())
+    counts = re.findall(
+        r"\d[\d,]* crumbs", " ".join(text for texts, _ in figures for text in texts)
+    )
+    assert counts == [f"{about(pane)} crumbs"]
+
+
+def test_a_pane_without_crumbs_gives_way_to_a_usual_one():
+    usual = {"thickness": 4e-3, "squeeze": 100e6, "height": 0.8}
+    assert stage._breaking(fall(squeeze=300e6)) == usual
 
 
 def test_the_panel_saves_under_the_next_free_name(tmp_path, monkeypatch):
