@@ -8,13 +8,14 @@ from matplotlib.figure import Figure
 from glasskit.draw.look import Look
 from glasskit.draw.picture import PAGE, SCREEN, SLIDE, LivePicture, layout_faults, still
 
-PLAIN, LARGE, US, MONO = Look(), Look(large=True), Look(system="us"), Look(mono=True)
+PLAIN, LARGE, MONO = Look(), Look(large=True), Look(mono=True)
 METRIC = re.compile(
     r"(?:\d|/) (?:mm|µm|cm|m|MPa|GPa|MPa√m|°C|kg|g|m/s|kN|N|J|J/m²|[nµ]m an? \w+)(?![\w/])"
 )
 LARGEST = Look(system="us", large=True, mono=True)
-LOOKS = [PLAIN, LARGE, US, LARGEST]
-VIEWS = [(PLAIN, SCREEN), (LARGE, SCREEN), (LARGEST, SCREEN), (US, SLIDE), (MONO, PAGE)]
+# Large type needs the most room; what fits there fits in plain type in the other system too.
+LOOKS = [PLAIN, LARGE, LARGEST]
+VIEWS = [(PLAIN, SLIDE), (LARGE, SCREEN), (LARGEST, SCREEN), (MONO, PAGE)]
 
 
 def faults(scene, result, look, size=SCREEN):

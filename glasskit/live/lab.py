@@ -217,7 +217,9 @@ class _Reporting(Explorer[Result]):
     def _hold(self, refusal: str) -> None:
         """Say beside the report too why there is none."""
         if refusal or self.report.disabled:
-            set_message(self.written, f"no report while this stands: {refusal}" * bool(refusal))
+            set_message(
+                self.written, f"no report while this stands: {refusal}" * bool(refusal)
+            )
         super()._hold(refusal)
 
     @abstractmethod

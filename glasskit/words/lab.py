@@ -284,8 +284,8 @@ def _on_unknown(many: int, fits: Mapping[str, WeibullFit]) -> str:
         return said + "Each counts to every fitted kind by its chance, and widens the limits."
     if fits:
         return (
-            f"{said}With one kind known, the truth lies between two fits: all broke from it, or"
-            " none, which is left out as a survivor."
+            f"{said}With one kind known, the truth lies between two fits: all broke from it,"
+            " or none, which is left out as a survivor."
         )
     return said + "Look at the pieces again."
 

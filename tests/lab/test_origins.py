@@ -91,7 +91,9 @@ def test_one_known_kind_has_both_bounds_and_none_says_why():
     all_in, none_in = found.fits.values()
     assert [fit.failures for fit in found.fits.values()] == [10, 8]
     assert all_in.scale < none_in.scale
-    assert any("between two fits: all broke from it, or none" in one for one in deviations(found))
+    assert any(
+        "between two fits: all broke from it, or none" in one for one in deviations(found)
+    )
     blind = bars(*[""] * 8)
     assert blind.fits == {}
     said = "\n".join(deviations(blind))

@@ -3,6 +3,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pictures import LOOKS
 
 from glasskit.draw import flow as flow_drawing
 from glasskit.draw import salt_bath as bath_drawing
@@ -19,7 +20,6 @@ from glasskit.words import flow as flow_words
 from glasskit.words import salt_bath as bath_words
 
 C, HOUR, YEAR = 273.15, 3600.0, 31557600.0
-LOOKS = [Look(mono=True), Look(large=True), Look(large=True, system="us")]
 MILD = {"glass": "soda-lime", "time": 8 * HOUR, "temperature": 450 + C, "thickness": 2e-3}
 
 

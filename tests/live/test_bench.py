@@ -3,12 +3,11 @@
 
 import numpy as np
 import pytest
+from pictures import LOOKS
 
-from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, layout_faults, still
 from glasskit.live import bench
 
-LOOKS = [Look(), Look(large=True), Look(system="us"), Look(mono=True)]
 PANELS = [name for name in vars(bench) if name.endswith("_explorer")]
 
 

@@ -6,6 +6,7 @@ from datetime import UTC, datetime
 
 import numpy as np
 import pytest
+from pictures import LOOKS
 
 from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, layout_faults, still
@@ -20,7 +21,6 @@ from glasskit.live.lab import (
 )
 from glasskit.training import invented
 
-LOOKS = [Look(), Look(large=True), Look(system="us"), Look(mono=True)]
 FEW = """specimen,method,origin,force [N],span [mm],width [mm],thickness [mm]
 A,three_point_bar,edge,200,60,20,4
 B,three_point_bar,edge,240,60,20,4

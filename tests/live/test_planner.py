@@ -5,9 +5,9 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from pictures import LOOKS
 
 from glasskit.demonstration import CAUTIONS, Log, moved, read_log
-from glasskit.draw.look import Look
 from glasskit.draw.odds import OddsScene, Outlook
 from glasskit.draw.picture import SCREEN, SLIDE, layout_faults, still
 from glasskit.live import demonstration
@@ -16,9 +16,6 @@ from glasskit.rows import Trouble
 from glasskit.sheets import plan_sheet
 from glasskit.steps import in_steps
 from glasskit.words import demonstration as words
-
-LOOKS = [Look(), Look(large=True), Look(system="us"), Look(system="us", large=True)]
-LOOKS += [Look(mono=True)]
 
 
 @pytest.fixture

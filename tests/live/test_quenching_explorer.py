@@ -3,6 +3,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pictures import LOOKS
 
 from glasskit import stress
 from glasskit.draw.look import Look
@@ -14,7 +15,6 @@ from glasskit.quantities import show
 from glasskit.toughening import quenching
 from glasskit.words import quenching as words
 
-LOOKS = [Look(), Look(large=True), Look(large=True, system="us"), Look(mono=True)]
 PANE = glass("soda-lime")
 
 

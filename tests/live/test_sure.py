@@ -5,14 +5,13 @@ from datetime import date
 
 import numpy as np
 import pytest
+from pictures import LOOKS
 
-from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, layout_faults, still
 from glasskit.live import sure
 from glasskit.live.colours import colours_explorer
 from glasskit.measured import Reading, keep_reading
 
-LOOKS = [Look(), Look(large=True), Look(system="us"), Look(mono=True)]
 PANELS = [name for name in vars(sure) if name.endswith("_explorer")]
 
 
