@@ -88,11 +88,11 @@ def unlisted(found, listed):
 
 
 def settings(explorer):
-    """Yield the start, the ends of the first two controls, and all choices."""
+    """Yield the start, and the first two controls moved: to the far end, to each choice."""
     start = {name: control.value for name, control in explorer.controls.items()}
     yield start
     for name, control in list(explorer.controls.items())[:2]:
-        values = [getattr(control, end) for end in ("low", "high") if hasattr(control, end)]
+        values = [getattr(control, "high", control.value)]
         values += getattr(control, "choices", {}).values()
         yield from ({**start, name: value} for value in values)
 
