@@ -97,7 +97,7 @@ def read_columns(path: str | os.PathLike[str], kinds: Sequence[str]) -> Columns:
     return replace(found, file=Path(path).name, checksum=sha256(content).hexdigest())
 
 
-def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
+def parse_columns(text: str, kinds: Sequence[str], what: str = "") -> Columns:
     r"""Read columns from the text of a file, each told by its unit.
 
     Parameters
@@ -108,6 +108,8 @@ def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
         in `parse_records`. For one kind also a table of kept readings, see Notes.
     kinds : sequence of str
         Kinds of quantity, keys of `glasskit.quantities.UNITS`, one column of each.
+    what : str
+        Which thing is read from a table of kept readings; empty: the first that fits.
 
     Returns
     -------
@@ -123,8 +125,8 @@ def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
     -----
     In a table with the columns ``what``, ``value``, ``unit`` and ``file``, as
     `glasskit.measured.keep_reading` writes it, each line has its own unit. One thing is read,
-    that of the first line with a fitting unit, once from each file; lines of other things,
-    further lines of a file, and lines without one (an invented example) are set aside.
+    `what` or that of the first line with a fitting unit, once from each file; lines of other
+    things, further lines of a file, and lines without one (an invented example) are set aside.
 
     Examples
     --------
@@ -142,7 +144,7 @@ def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
     lines = table.lines
     kept: list[Trouble] = []
     if len(kinds) == 1 and {name for name, _ in heads} >= _KEPT:
-        heads, lines, kept = _one_thing(heads, lines, table.mark, *kinds)
+        heads, lines, kept = _one_thing(heads, lines, table.mark, kinds[0], what)
     if lines and not any(unit for _, unit in heads):
         below = cells(lines[0].text, table.mark)
         if len(below) == len(heads) and _some_unit(below, kinds):
@@ -181,13 +183,13 @@ def parse_columns(text: str, kinds: Sequence[str]) -> Columns:
 
 
 def _one_thing(
-    heads: list[tuple[str, str]], lines: Sequence[Line], mark: str, kind: str
+    heads: list[tuple[str, str]], lines: Sequence[Line], mark: str, kind: str, what: str
 ) -> tuple[list[tuple[str, str]], tuple[Line, ...], list[Trouble]]:
-    """Return a table of kept readings as one of the first thing with a fitting unit.
+    """Return a table of kept readings as one of a single thing with a fitting unit.
 
     Only the unit in which such a reading is kept counts: a stiffness in GPa is no stress.
     """
-    symbol, what = unit(kind).symbol, ""
+    symbol = unit(kind).symbol
     names = [name for name, _ in heads]
     used, troubles = [], []
     files: dict[str, int] = {}
@@ -200,7 +202,7 @@ def _one_thing(
                 raise ValueError("file must be named; this is of the invented example")
             what = what or row["what"]
             if row["what"] != what:
-                raise ValueError(f"what must be {what!r} as above; got {row['what']!r}")
+                raise ValueError(f"what must be {what!r} here; got {row['what']!r}")
             if row["file"] in files:  # the same piece read twice is one piece
                 at = files[row["file"]]
                 raise ValueError(f"file must stand once; {row['file']!r} is on line {at} too")

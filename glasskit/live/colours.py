@@ -1,11 +1,9 @@
 # SPDX-License-Identifier: MIT
 """Read the colours of a photograph: set line and patches, see lag and stress, keep them."""
 
-import datetime
 import warnings
 from collections.abc import Callable
 from functools import partial
-from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
@@ -14,10 +12,15 @@ import numpy as np
 from glasskit.draw.colours import POINTS, ReadColoursScene, marked
 from glasskit.live.buttons import Buttons
 from glasskit.live.clicks import ClickedPicture
-from glasskit.live.controls import Choice, Control, Slider, failing, message, set_message
-from glasskit.live.explorer import Explorer
+from glasskit.live.controls import Choice, Control, Slider, message, set_message
 from glasskit.live.panel import button, placed, row, text_field
-from glasskit.live.recording import FOLDER, INVENTED, Recording
+from glasskit.live.recording import (
+    INVENTED,
+    PHOTOGRAPHS,
+    MeasuredExplorer,
+    Place,
+    Recording,
+)
 from glasskit.materials import glass
 from glasskit.measured import (
     ColourLine,
@@ -26,7 +29,6 @@ from glasskit.measured import (
     Reading,
     edge_line,
     invented_colours,
-    keep_reading,
     lags_along,
     line_colours,
     read_photo,
@@ -37,7 +39,6 @@ from glasskit.steps import Steps
 from glasskit.words.colours import read_numbers, read_sentence
 
 _SODA = glass("soda-lime")
-_ENDINGS = (".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff")
 _SEEN: dict[str, Callable[[ColourLine], EdgeLine] | Callable[[ColourLine], Any]] = {
     "the edge of a toughened pane": edge_line,
     "any line": lags_along,
@@ -49,8 +50,6 @@ _NUDGES = {
     "up ▴": (0.0, -_STEP),
     "down ▾": (0.0, _STEP),
 }
-
-Place = tuple[float, float]
 
 
 def _example() -> Any:
@@ -89,7 +88,9 @@ class Points(Control):
         self._start = (made.start, made.end, made.white, made.black)
         self._places = list(self._start)
         self._held: tuple[Any, ...] = ()
-        self.photograph = Recording("seen", "photograph", _ENDINGS, _opened, lambda: made.file)
+        self.photograph = Recording(
+            "seen", "photograph", PHOTOGRAPHS, _opened, lambda: made.file
+        )
         options = {point: number for number, point in enumerate(POINTS)}
         self.point = Buttons("point", "A click on the photograph sets", options, POINTS[0])
         self.picture = ClickedPicture(self._set)
@@ -177,20 +178,12 @@ class Points(Control):
         self.picture.show(marked(self.photograph.value, self._places), said)
 
 
-class ColoursExplorer(Explorer[ColourStress]):
-    """The explorer of notebook 53, with a button that keeps the stress.
-
-    Attributes
-    ----------
-    keep : Button
-        Adds the stress to a table.
-    kept : HTML
-        Where, or why not.
-
-    """
+class ColoursExplorer(MeasuredExplorer[ColourStress]):
+    """The explorer of notebook 53, with a button that keeps the stress."""
 
     def __init__(self) -> None:
         self._points = Points("line")
+        self.recording = self._points.photograph
         self._held: tuple[Any, ...] = ()
         super().__init__(
             [
@@ -208,16 +201,7 @@ class ColoursExplorer(Explorer[ColourStress]):
             read_numbers,
             title="Read the colours",
         )
-        self.keep = button("Keep this stress", self.keep_stress)
-        self.savers.append(self.keep)
-        self.kept = message()
-        self.widget.children = (*self.widget.children, row(self.keep), self.kept)
-
-    @property
-    def said(self) -> str:
-        """The sentence that says what is seen, and whether it was invented."""
-        invented = self._points.photograph.source == INVENTED
-        return f"{'An invented photograph. ' if invented else ''}{super().said}"
+        self._with_keeping("Keep this stress")
 
     def _read(
         self,
@@ -241,42 +225,27 @@ class ColoursExplorer(Explorer[ColourStress]):
             warnings.warn(text, OutsideValidityWarning, stacklevel=1)
         return found
 
-    def keep_stress(self, folder: str | Path = FOLDER) -> Path | None:
-        """Add the stress to the table of readings, and say where.
-
-        Parameters
-        ----------
-        folder : path
-            Made if it is not there; beside the notebook by default.
-
-        Returns
-        -------
-        Path or None
-            The table; None, with a message, if it could not be written.
-
-        """
-        result, source = self.result, self._points.photograph.source
+    def readings(self) -> list[Reading]:
+        """Return the stress."""
+        result = self.result
         edge = isinstance(result.found, EdgeLine)
         low, high = result.interval
         remark = f"light path {1e3 * result.path:g} mm; lag {1e9 * result.lag:.0f} nm"
         if len(result.lags.others) > 1:
             remark += "; order not known"
-        reading = Reading(
-            what="squeeze at the faces, by colours"
-            if edge
-            else "stress difference, by colours",
-            kind="stress",
-            value=result.stress,
-            low=low,
-            high=high,
-            file="" if source == INVENTED else source,
-            remark=remark,
-        )
-        path = None
-        with failing(self.kept, "the stress could not be kept"):
-            path = keep_reading(Path(folder) / "readings.csv", reading, datetime.date.today())
-            set_message(self.kept, f"kept in {path}, beside this notebook")
-        return path
+        return [
+            Reading(
+                what="squeeze at the faces, by colours"
+                if edge
+                else "stress difference, by colours",
+                kind="stress",
+                value=result.stress,
+                low=low,
+                high=high,
+                file=self.file,
+                remark=remark,
+            )
+        ]
 
 
 def colours_explorer() -> ColoursExplorer:

@@ -1,11 +1,9 @@
 # SPDX-License-Identifier: MIT
 """Count the crumbs in a photograph: find them, correct them by hand, keep the count."""
 
-import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass
 from io import BytesIO
-from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
@@ -16,10 +14,9 @@ from glasskit.breakage import SQUARE
 from glasskit.draw.counting import CountScene, outlined, to_click
 from glasskit.live.buttons import Buttons
 from glasskit.live.clicks import ClickedPicture
-from glasskit.live.controls import Choice, Control, Slider, failing, message, set_message
-from glasskit.live.explorer import Explorer
+from glasskit.live.controls import Choice, Control, Slider, message, set_message
 from glasskit.live.panel import button, controls, placed, row, text_field
-from glasskit.live.recording import FOLDER, INVENTED, Recording
+from glasskit.live.recording import PHOTOGRAPHS, MeasuredExplorer, Place, Recording
 from glasskit.live.work import Work
 from glasskit.measured import (
     FRAME,
@@ -33,7 +30,6 @@ from glasskit.measured import (
     find_pieces,
     find_square,
     invented_photo,
-    keep_reading,
     level,
     read_photo,
 )
@@ -44,14 +40,11 @@ from glasskit.steps import Steps
 from glasskit.words.counting import count_numbers, count_sentence
 
 _PANE = plate("window pane, quenched")
-_ENDINGS = (".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff")
 _SEED, _WIDTH = 7, 900  # of the invented photograph
 _CORNERS = "set the four corners"
 _KINDS = {"join two pieces": "join", "split a piece": "split", "remove what is none": "remove"}
 _NEEDED = {"corners": 4, "join": 2, "split": 2, "remove": 1}
 _SCREEN = 1400  # longest side of the photograph to click on [pixels]
-
-Place = tuple[float, float]
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -119,7 +112,7 @@ class Outlines(Control):
         self._system: System = "metric"
         self._corrections: tuple[Correction, ...] = ()
         self._begun: list[Place] = []  # places clicked that do not do anything yet
-        self.photograph = Recording("seen", "photograph", _ENDINGS, _seen, example_photo)
+        self.photograph = Recording("seen", "photograph", PHOTOGRAPHS, _seen, example_photo)
         self._taken = self.photograph.value
         if self._taken.pieces is None:
             raise ValueError(self._taken.trouble)
@@ -346,20 +339,12 @@ class Outlines(Control):
         self.told.value = f'<div role="status">{done}</div>'
 
 
-class CountExplorer(Explorer[PieceCount]):
-    """The explorer of notebook 51, with a button that keeps the count.
-
-    Attributes
-    ----------
-    keep : Button
-        Adds the count to a table.
-    kept : HTML
-        Where, or why not.
-
-    """
+class CountExplorer(MeasuredExplorer[PieceCount]):
+    """The explorer of notebook 51, with a button that keeps the count."""
 
     def __init__(self) -> None:
         self._outlines = Outlines("pieces")
+        self.recording = self._outlines.photograph
         thickness = Slider(
             "thickness", "thickness", "thickness", 2e-3, 19e-3, _PANE["thickness"], 1e-4
         )
@@ -380,44 +365,27 @@ class CountExplorer(Explorer[PieceCount]):
             count_numbers,
             title="Count the crumbs",
         )
-        self.keep = button("Keep this count", self.keep_count)
-        self.savers.append(self.keep)
-        self.kept = message()
-        self.widget.children = (*self.widget.children, row(self.keep), self.kept)
+        self._with_keeping("Keep this count")
 
     @property
-    def said(self) -> str:
-        """The sentence that says what is seen, and whether it was invented."""
-        invented = self._outlines.source == INVENTED
-        return f"{'An invented photograph. ' if invented else ''}{super().said}"
+    def source(self) -> str:
+        """Name of the photograph whose pieces are shown, or `INVENTED`."""
+        return self._outlines.source
 
-    def keep_count(self, folder: str | Path = FOLDER) -> Path | None:
-        """Add count and squeeze to the table of readings, and say where.
-
-        Parameters
-        ----------
-        folder : path
-            Made if it is not there; beside the notebook by default.
-
-        Returns
-        -------
-        Path or None
-            The table; None, with a message, if it could not be written.
-
-        """
-        result, source = self.result, self._outlines.source
-        file = "" if source == INVENTED else source
+    def readings(self) -> list[Reading]:
+        """Return count and squeeze."""
+        result = self.result
         remark = f"{1e3 * result.thickness:g} mm; {self._outlines.by_hand}"
         low, high = result.interval
         least, middle, most = result.squeeze
-        readings = [
+        return [
             Reading(
                 what="pieces in a square of 50 mm",
                 kind="number",
                 value=result.count,
                 low=min(low, result.count),
                 high=max(high, result.count),
-                file=file,
+                file=self.file,
                 remark=remark,
             ),
             Reading(
@@ -426,18 +394,10 @@ class CountExplorer(Explorer[PieceCount]):
                 value=middle,
                 low=least,
                 high=most,
-                file=file,
+                file=self.file,
                 remark=f"{remark}; range is a judgement",
             ),
         ]
-        path = None
-        with failing(self.kept, "the count could not be kept"):
-            for reading in readings:
-                path = keep_reading(
-                    Path(folder) / "readings.csv", reading, datetime.date.today()
-                )
-            set_message(self.kept, f"kept in {path}, beside this notebook")
-        return path
 
 
 def _counted(

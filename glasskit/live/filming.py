@@ -1,10 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Film a fall: choose a film, look at what was found, correct it, keep the numbers."""
 
-import datetime
 import re
 from importlib.resources import files
-from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
@@ -13,10 +11,9 @@ import numpy as np
 from glasskit.draw.filming import FilmScene, found_places
 from glasskit.live.buttons import Buttons
 from glasskit.live.clicks import ClickedPicture
-from glasskit.live.controls import Choice, Control, Slider, failing, message, set_message
-from glasskit.live.explorer import Explorer
+from glasskit.live.controls import Choice, Control, Slider
 from glasskit.live.panel import button, controls, row, text_field
-from glasskit.live.recording import FOLDER, INVENTED, Recording
+from glasskit.live.recording import INVENTED, MeasuredExplorer, Recording
 from glasskit.measured import (
     FilmedFall,
     Reading,
@@ -24,7 +21,6 @@ from glasskit.measured import (
     Sightings,
     find_ball,
     fit_fall,
-    keep_reading,
     track_ball,
 )
 from glasskit.measured.media import Media
@@ -201,28 +197,25 @@ def _asked() -> list[Control]:
     ]
 
 
-class FilmExplorer(Explorer[FilmedFall]):
+class FilmExplorer(MeasuredExplorer[FilmedFall]):
     """The explorer of notebook 52, with a button that keeps its numbers.
 
     Attributes
     ----------
     film : Film
         Which film.
-    frames : Frames
+    counting : Frames
         Which frames of it count.
     tool : Buttons
         What a click on the picture does; sliders and boxes do the same.
     picture : ClickedPicture
         All frames in one, with what was found.
-    keep : Button
-        Adds height, speed, g and rebound to a table.
-    kept : HTML
-        Where, or why not.
 
     """
 
     def __init__(self) -> None:
         self.film, self.counting = Film("seen"), Frames("frames")
+        self.recording = self.film
         self.film.on_change(self.counting.reset)  # another film has other frames
         self.tool = Buttons("tool", "A click on the picture below", _SETS, _LEAVE)
         self.picture = ClickedPicture(self._clicked)
@@ -234,13 +227,11 @@ class FilmExplorer(Explorer[FilmedFall]):
             fall_numbers,
             title="Film the fall",
         )
-        self.keep = button("Keep these numbers", self.keep_numbers)
-        self.savers.append(self.keep)
-        self.kept = message()
+        self._with_keeping("Keep these numbers")
         head = widgets.HTML("<strong>Look at every ring, and mend what was found</strong>")
         self.widget.children = (
             *self.widget.children,
-            *(row(self.keep), self.kept, head, self.tool.widget, self.picture.widget),
+            *(head, self.tool.widget, self.picture.widget),
             *(controls([self.counting.widget]), self.film.search),
         )
 
@@ -269,37 +260,13 @@ class FilmExplorer(Explorer[FilmedFall]):
         off = np.hypot(seen.x[places] - across * wide, seen.y[places] - down * high)
         self.counting.turn(int(seen.frame[places[off.argmin()]]))
 
-    @property
-    def said(self) -> str:
-        """The sentence that says what is seen, and whether it was invented."""
-        invented = self.film.source == INVENTED
-        return f"{'An invented film. ' if invented else ''}{super().said}"
+    def advice(self) -> str:
+        """Say which height goes into the break log."""
+        return for_the_log(self.result, self.source == INVENTED, self.look.system)
 
-    def keep_numbers(self, folder: str | Path = FOLDER) -> Path | None:
-        """Add height, speed, g and rebound to the table of readings, and say where.
-
-        Parameters
-        ----------
-        folder : path
-            Made if it is not there; beside the notebook by default.
-
-        Returns
-        -------
-        Path or None
-            The table; None, with a message, if it could not be written.
-
-        """
-        path = None
-        with failing(self.kept, "the numbers could not be kept"):
-            for reading in self._readings():
-                table = Path(folder) / "readings.csv"
-                path = keep_reading(table, reading, datetime.date.today())
-            said = for_the_log(self.result, self.film.source == INVENTED, self.look.system)
-            set_message(self.kept, f"kept in {path}, beside this notebook. {said}")
-        return path
-
-    def _readings(self) -> list[Reading]:
-        result, source = self.result, self.film.source
+    def readings(self) -> list[Reading]:
+        """Return height, speed, g and rebound."""
+        result = self.result
         by_hand = self.counting.by_hand or "frames as found"
         scale = "lengths from a ruler" if result.ruler else "lengths from the ball"
         clock = f"film slower by {result.slowed:g}" if result.slowed != 1 else "ordinary film"
@@ -317,7 +284,7 @@ class FilmExplorer(Explorer[FilmedFall]):
                 value=measure.value,
                 low=measure.low,
                 high=measure.high,
-                file="" if source == INVENTED else source,
+                file=self.file,
                 remark=f"{scale}; {clock}; {by_hand}",
             )
             for (what, kind), measure in found.items()

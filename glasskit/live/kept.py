@@ -11,6 +11,7 @@ from glasskit.live.panel import Panel, button, framed, row
 from glasskit.live.recording import TABLE
 from glasskit.live.style import STYLE
 from glasskit.measured import gather_readings
+from glasskit.quantities import System
 from glasskit.rows import load
 from glasskit.words.kept import HEADS, gathered_row, gathered_sentence
 
@@ -20,8 +21,8 @@ class KeptPanel(Panel):
 
     Attributes
     ----------
-    again : Button
-        Reads the table again.
+    again, units : Button
+        Reads the table again; changes between metric and US units.
     said, table : HTML
         How many there are; each thing in a row, and lines set aside.
     note : HTML
@@ -30,10 +31,20 @@ class KeptPanel(Panel):
     """
 
     def __init__(self) -> None:
+        self._system: System = "metric"
         self.again = button("Look again at what was kept", self.show)
+        self.units = button("Show US units", self.switch_units)
         self.said, self.table, self.note = status(), widgets.HTML(), message()
         head = widgets.HTML(f"{STYLE}<strong>What our class kept</strong>")
-        self.widget = framed(head, row(self.again), self.note, self.said, self.table)
+        self.widget = framed(
+            head, row(self.again, self.units), self.note, self.said, self.table
+        )
+        self.show()
+
+    def switch_units(self) -> None:
+        """Show the same readings in the other units."""
+        self._system = "us" if self._system == "metric" else "metric"
+        self.units.description = f"Show {'metric' if self._system == 'us' else 'US'} units"
         self.show()
 
     def show(self) -> None:
@@ -47,7 +58,7 @@ class KeptPanel(Panel):
                 heads = "".join(f'<th scope="col">{name}</th>' for name in HEADS)
                 lines = "".join(
                     "<tr>" + "".join(f"<td>{html.escape(c)}</td>" for c in cells) + "</tr>"
-                    for cells in map(gathered_row, things)
+                    for cells in (gathered_row(one, self._system) for one in things)
                 )
                 aside = "".join(f"<li>{html.escape(str(one))}</li>" for one in troubles)
                 told = f"Set aside:<ul>{aside}</ul>" if aside else ""

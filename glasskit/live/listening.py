@@ -1,10 +1,8 @@
 # SPDX-License-Identifier: MIT
 """Explorers of recordings: a ball that bounces on a pane, and a piece of glass that rings."""
 
-import datetime
 import re
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any, NamedTuple
 
 import ipywidgets as widgets
@@ -14,10 +12,9 @@ from glasskit.draw.listening import BounceScene, RingScene
 from glasskit.impact import Ball, Pane
 from glasskit.live.ball import SUPPORTS
 from glasskit.live.buttons import Buttons
-from glasskit.live.controls import Choice, Slider, failing, give_say, message, set_message
-from glasskit.live.explorer import Explorer
+from glasskit.live.controls import Choice, Slider, give_say, message, set_message
 from glasskit.live.panel import button, controls, placed, row, text_field
-from glasskit.live.recording import FOLDER, INVENTED, Read, Recording
+from glasskit.live.recording import INVENTED, MeasuredExplorer, Read, Recording
 from glasskit.materials import Body, Glass, glass, glass_names, solid
 from glasskit.measured import (
     Bounced,
@@ -29,7 +26,6 @@ from glasskit.measured import (
     bounced,
     hear_clicks,
     hear_ring,
-    keep_reading,
     likely_peaks,
     read_sound,
     rung,
@@ -248,63 +244,7 @@ def _read_ring(media: Media) -> Steps[Ring]:
     return (yield from part(hear_ring.steps(sound), (2, 2), "pitch"))
 
 
-class _Listening(Explorer[Any]):
-    """An explorer of a recording; below it a button that keeps the reading.
-
-    Attributes
-    ----------
-    keep : Button
-        Adds the reading to the table of readings.
-    kept : HTML
-        Where, or why not.
-
-    """
-
-    recording: Recording[Any]
-
-    def _with_keeping(self) -> None:
-        self.keep = button("Keep this reading", self.keep_readings)
-        self.savers.append(self.keep)
-        self.kept = message()
-        self.widget.children = (*self.widget.children, row(self.keep), self.kept)
-
-    @property
-    def said(self) -> str:
-        """The sentence that says what is seen, and whether it was invented."""
-        invented = self.recording.source == INVENTED
-        return f"{'An invented recording. ' if invented else ''}{super().said}"
-
-    def keep_readings(self, folder: str | Path = FOLDER) -> Path | None:
-        """Add what was read to the table of readings, and say where.
-
-        Parameters
-        ----------
-        folder : path
-            Made if it is not there; beside the notebook by default.
-
-        Returns
-        -------
-        Path or None
-            The table; None, with a message, if it could not be written.
-
-        """
-        path, today = None, datetime.date.today()
-        with failing(self.kept, "the reading could not be kept"):
-            for reading in self.readings():
-                path = keep_reading(Path(folder) / "readings.csv", reading, today)
-            set_message(self.kept, f"kept in {path}, beside this notebook")
-        return path
-
-    def readings(self) -> list[Reading]:
-        """Return what was read, one line of the table each."""
-        raise NotImplementedError
-
-    @property
-    def _file(self) -> str:
-        return "" if self.recording.source == INVENTED else self.recording.source
-
-
-class BounceExplorer(_Listening):
+class BounceExplorer(MeasuredExplorer[Any]):
     """The explorer of a ball that is heard to bounce."""
 
     def __init__(self) -> None:
@@ -332,7 +272,7 @@ class BounceExplorer(_Listening):
             bounce_numbers,
             title="A ball bounces: listen",
         )
-        self._with_keeping()
+        self._with_keeping("Keep this reading")
 
     def readings(self) -> list[Reading]:
         """Return restitution and height of the first fall."""
@@ -346,7 +286,7 @@ class BounceExplorer(_Listening):
             value=heard.restitution,
             low=float(heard.interval[0]),
             high=float(heard.interval[1]),
-            file=self._file,
+            file=self.file,
             remark=remark,
         )
         fall = Reading(
@@ -355,7 +295,7 @@ class BounceExplorer(_Listening):
             value=heard.fall,
             low=float(heard.fall_interval[0]),
             high=float(heard.fall_interval[1]),
-            file=self._file,
+            file=self.file,
             remark="measured" if heard.fall_given else "from the clicks",
         )
         return [kept, fall]
@@ -383,7 +323,7 @@ def _bounced(
     return bounced(clicks, ball, pane, fall=fall if known else None)
 
 
-class RingExplorer(_Listening):
+class RingExplorer(MeasuredExplorer[Any]):
     """The explorer of something tapped."""
 
     def __init__(self) -> None:
@@ -423,7 +363,7 @@ class RingExplorer(_Listening):
             title="Tap it: listen",
         )
         self.shape.on_change(self._reshaped)
-        self._with_keeping()
+        self._with_keeping("Keep this reading")
 
     def _reshaped(self) -> None:
         """Show sizes and example of another shape; a recording of one's own stays."""
@@ -446,7 +386,7 @@ class RingExplorer(_Listening):
                 value=result.modulus.value.item(),
                 low=float(low),
                 high=float(high),
-                file=self._file,
+                file=self.file,
                 remark=f"rings at {used} Hz",
             )
         ]
@@ -459,7 +399,7 @@ class RingExplorer(_Listening):
                     value=result.thickness.value.item(),
                     low=float(low),
                     high=float(high),
-                    file=self._file,
+                    file=self.file,
                     remark=f"taken as {glass_words(result.glass.name)}",
                 )
             )

@@ -5,6 +5,7 @@ Small files open from anywhere. Large ones lie in the folder beside the page: th
 up a connection that carries too much at once.
 """
 
+import datetime
 import html
 from collections.abc import Callable
 from pathlib import Path
@@ -12,9 +13,12 @@ from typing import Any, Generic, TypeVar
 
 import ipywidgets as widgets
 
-from glasskit.live.controls import Control, message, set_message
+from glasskit.draw.scene import Result
+from glasskit.live.controls import Control, failing, message, set_message
+from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, row
 from glasskit.live.work import Work
+from glasskit.measured import Reading, keep_reading
 from glasskit.measured.media import Media
 from glasskit.steps import Steps, finished
 
@@ -24,6 +28,11 @@ FOLDER = "recordings"
 TABLE = f"{FOLDER}/readings.csv"
 """Where readings are kept, beside the notebooks."""
 INVENTED = "the invented example"
+PHOTOGRAPHS = (".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff")
+"""How names of photographs end."""
+
+Place = tuple[float, float]
+"""Across and down."""
 
 _SMALL = 8_000_000  # [B]; a kernel's connection ends with a message of 10 MiB
 _GUARD = """
@@ -58,6 +67,8 @@ class Recording(Control, Generic[Read]):
 
     Attributes
     ----------
+    what : str
+        As given.
     source : str
         Name of the file that was read, or `INVENTED`.
     chosen : Combobox
@@ -81,7 +92,7 @@ class Recording(Control, Generic[Read]):
     ) -> None:
         super().__init__(name)
         self._read, self._example, self._endings = read, example, endings
-        self._what = what
+        self.what = what
         self.source = INVENTED
         self._value = finished(read(example()))
         self.work, self.note = Work(), message()
@@ -165,3 +176,73 @@ class Recording(Control, Generic[Read]):
         if change["new"]:
             file = change["new"][0]
             self.open(bytes(file["content"]), file["name"])
+
+
+class MeasuredExplorer(Explorer[Result]):
+    """An explorer of something recorded; below it a button that keeps what was read.
+
+    Attributes
+    ----------
+    recording : Recording
+        Where the file is chosen.
+    keep : Button
+        Adds the readings to the table of readings.
+    kept : HTML
+        Where, or why not.
+
+    """
+
+    recording: Recording[Any]
+
+    def _with_keeping(self, label: str) -> None:
+        """Put the button below all else; the recording is there already."""
+        self.keep = button(label, self.keep_readings)
+        self.savers.append(self.keep)
+        self.kept = message()
+        self.widget.children = (*self.widget.children, row(self.keep), self.kept)
+
+    @property
+    def source(self) -> str:
+        """Name of the file that is shown, or `INVENTED`."""
+        return self.recording.source
+
+    @property
+    def said(self) -> str:
+        """The sentence that says what is seen, and whether it was invented."""
+        invented = f"An invented {self.recording.what}. " if self.source == INVENTED else ""
+        return f"{invented}{super().said}"
+
+    @property
+    def file(self) -> str:
+        """Name of the file as it is kept: empty for the invented example."""
+        return "" if self.source == INVENTED else self.source
+
+    def readings(self) -> list[Reading]:
+        """Return what was read, one line of the table each."""
+        raise NotImplementedError
+
+    def advice(self) -> str:
+        """Say what else becomes of readings that were kept; nothing where that is all."""
+        return ""
+
+    def keep_readings(self, folder: str | Path = FOLDER) -> Path | None:
+        """Add what was read to the table of readings, and say where.
+
+        Parameters
+        ----------
+        folder : path
+            Made if it is not there; beside the notebook by default.
+
+        Returns
+        -------
+        Path or None
+            The table; None, with a message, if it could not be written.
+
+        """
+        path, today = None, datetime.date.today()
+        with failing(self.kept, "this could not be kept"):
+            for reading in self.readings():
+                path = keep_reading(Path(folder) / "readings.csv", reading, today)
+            said = f"kept in {path}, beside this notebook. {self.advice()}"
+            set_message(self.kept, said.removesuffix(". "))
+        return path

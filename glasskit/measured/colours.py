@@ -330,9 +330,10 @@ _MICRO = 1e-6  # retardations are fitted in micrometres, where numbers are near 
 _ALIKE = 120e-9  # retardations nearer than this show colours that err alike [m]
 _NOISE = 0.004  # least spread of a colour along the line: rounding and packing of the file
 _ODD = 6.0  # times the middle misfit: a speck or a scratch, left out
-_STRANGE = 0.0065
-"""What lamps and cameras unlike the fitted ones add to a retardation [-]: the standard
-deviation of its error on invented photographs under daylight, diodes, screens and bulbs."""
+_STRANGE, _FREE = 0.0065, 0.0085
+"""What lamps and cameras unlike the fitted ones add to a retardation, of a parabola and of a
+curve that is free [-]: the standard deviation of its error on invented photographs under
+daylight, diodes, screens and bulbs."""
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -390,10 +391,10 @@ def _fitted(
     )
 
 
-def _standard(lag: FloatArray, fit: _Fit, slopes: FloatArray) -> FloatArray:
+def _standard(lag: FloatArray, fit: _Fit, slopes: FloatArray, strange: float) -> FloatArray:
     """Return the standard uncertainty of retardations that hang on a fit by their slopes."""
     variance = np.einsum("...i,ij,...j->...", slopes, fit.covariance, slopes)
-    return np.asarray(np.hypot(np.sqrt(variance), _STRANGE * lag))
+    return np.asarray(np.hypot(np.sqrt(variance), strange * lag))
 
 
 # --- any line -------------------------------------------------------------------------------
@@ -509,7 +510,7 @@ def _smooth(
     stiff = np.diff(np.eye(bases.shape[1]), 3, axis=0) / _BENDING
     fit = _fitted(camera, lambda vector: bases @ vector * _MICRO, begin, stiff)
     lag = np.abs(bases @ fit.shape) * _MICRO
-    arrays = read_only(places, lag, _standard(lag, fit, bases * _MICRO))
+    arrays = read_only(places, lag, _standard(lag, fit, bases * _MICRO, _FREE))
     return LagLine(
         line=camera.line,
         places=arrays[0],
@@ -701,7 +702,7 @@ def edge_line(line: ColourLine) -> EdgeLine:
         lags=_smooth(camera, parabola(fit.shape), True, ()),
         parabola=read_only(parabola(fit.shape))[0],
         core=float(size),
-        uncertainty=float(_standard(size, fit, np.array([_MICRO, 0.0, 0.0]))),
+        uncertainty=float(_standard(size, fit, np.array([_MICRO, 0.0, 0.0]), _STRANGE)),
         faces=(float(shift - wider), float(1 + shift + wider)),
         misfit=fit.misfit,
     )

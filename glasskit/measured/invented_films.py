@@ -168,9 +168,7 @@ def film_fall(
     one_of("ball", ball, _BALLS)
     scene = _Scene(rng, height, diameter, mass, restitution, side, tall, lean, ball)
     frames = scene.frames(rate, min(exposure, 1 / rate), noise, dropped)
-    upper, lower = (
-        scene.project(np.array([deep, 0.0]))[1] / scene.high for deep in scene.marks
-    )
+    upper, lower = (scene.mark(deep)[1] / scene.high for deep in scene.marks)
     return FilmOfFall(
         file=_stored(((slowed * t, one) for t, one in frames), rate / slowed, quality, turned),
         height=height,
@@ -258,6 +256,11 @@ class _Scene:
         across, along = turned @ np.array([u, v])
         return np.array([across + self.wide / 2 - 0.5, along + self.high / 2 - 0.5, far])
 
+    def mark(self, deep: float) -> FloatArray:
+        """Return where a mark of the ruler is in the picture: beside, nearer or further."""
+        beside = 0.3 * self.wide / self.focal * self.away
+        return self.project(np.array([deep, beside]), self.away_of_ruler)
+
     @property
     def face(self) -> float:
         """Height of the face of the pane in the picture, from the top [px]."""
@@ -295,9 +298,8 @@ class _Scene:
         glass = (y > face) & (y < face + 0.02 * self.high)
         picture[glass] = 0.5 * picture[glass] + 0.5 * np.array([120.0, 160.0, 140.0])
         picture[y > face + 0.02 * self.high] *= 0.6
-        beside = 0.3 * self.wide / self.focal * self.away
         for number, deep in enumerate(np.linspace(self.marks[0], self.marks[1], 10)):
-            across, down, _ = self.project(np.array([deep, beside]), self.away_of_ruler)
+            across, down, _ = self.mark(deep)
             long = 16 if number in (0, 9) else 8
             near = (np.abs(y - down) < 1.0) & (np.abs(x - across) < long)
             picture[near] = 20.0

@@ -3,14 +3,16 @@
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from glasskit.measured import Gathered
-from glasskit.quantities import show_number
+from glasskit.quantities import UNITS, FloatArray, System, show_number, unit
 
 HEADS = ("what was measured", "readings", "middle", "least to most", "agreement")
 
 
-def gathered_row(found: Gathered) -> tuple[str, ...]:
-    """Return the cells of one thing, below `HEADS`.
+def gathered_row(found: Gathered, system: System = "metric") -> tuple[str, ...]:
+    """Return the cells of one thing, below `HEADS`; a unit that is not known stays.
 
     Examples
     --------
@@ -22,17 +24,28 @@ def gathered_row(found: Gathered) -> tuple[str, ...]:
 
     """
     number = found.values.size
-    ends = (float(found.values.min()), float(found.values.max()))
-    symbol = f" {found.unit}" if found.unit else ""
+    symbol, numbers = _shown(found, system)
+    ends = (float(numbers.min()), float(numbers.max()))
+    symbol = f" {symbol}" if symbol else ""
     held = f"{found.holding} of {number} intervals hold the middle" if number > 1 else "–"
     spread = " to ".join(map(show_number, ends))
     return (
         found.what,
         str(number),
-        f"{show_number(found.middle)}{symbol}",
+        f"{show_number(float(np.median(numbers)))}{symbol}",
         f"{spread}{symbol}" if number > 1 else "–",
         held,
     )
+
+
+def _shown(found: Gathered, system: System) -> tuple[str, FloatArray]:
+    """Return unit and numbers as they are shown; the table holds metric ones."""
+    for kind, kept in UNITS["metric"].items():
+        if kept.symbol == found.unit:
+            now = unit(kind, system)
+            values = [now.from_si(kept.to_si(one)) for one in found.values.tolist()]
+            return now.symbol, np.array(values)
+    return found.unit, found.values
 
 
 def gathered_sentence(things: Sequence[Gathered]) -> str:

@@ -89,10 +89,12 @@ def test_kept_readings_of_one_thing_are_read_and_all_others_set_aside(tmp_path):
         "line 2: unit must be MPa; got 'm'",
         "line 3: unit must be MPa; got 'GPa'",
         "line 4: file must be named; this is of the invented example",
-        f"line 6: what must be {SQUEEZE!r} as above; got 'squeeze that the count suggests'",
+        f"line 6: what must be {SQUEEZE!r} here; got 'squeeze that the count suggests'",
         "line 8: file must stand once; 'pane.jpg' is on line 5 too",
     ]
     assert read_columns(path, ("stiffness",)).values["stiffness"] == pytest.approx([71e9])
+    counted = parse_columns(path.read_text(), ("stress",), "squeeze that the count suggests")
+    assert counted.values["stress"] == pytest.approx([105e6])
 
 
 def test_a_table_of_kept_readings_may_have_been_through_a_spreadsheet(tmp_path):

@@ -142,7 +142,7 @@ def test_without_a_frame_four_corners_are_set_by_hand(panel):
 
 
 def test_a_count_is_kept_with_what_was_done(panel, tmp_path):
-    path = panel.keep_count(tmp_path / "new")
+    path = panel.keep_readings(tmp_path / "new")
     lines = path.read_text().splitlines()
     assert len(lines) == 3
     assert "pieces in a square of 50 mm" in lines[1]
@@ -150,5 +150,5 @@ def test_a_count_is_kept_with_what_was_done(panel, tmp_path):
     assert lines[2].split(",")[5] == "MPa"
     blocked = tmp_path / "file"
     blocked.touch()
-    assert panel.keep_count(blocked) is None
+    assert panel.keep_readings(blocked) is None
     assert "could not be kept" in panel.kept.value

@@ -128,7 +128,7 @@ def test_another_film_is_measured_and_a_search_uses_the_threshold(explorer, tmp_
 
 def test_numbers_are_kept_with_how_they_were_found(explorer, tmp_path):
     explorer.counting.without.value = str(sorted(frames(explorer))[2])
-    path = explorer.keep_numbers(tmp_path)
+    path = explorer.keep_readings(tmp_path)
     rows = list(csv.DictReader(path.read_text(encoding="utf-8").splitlines()))
     assert [row["what"] for row in rows] == [
         "height of the fall",

@@ -19,7 +19,7 @@ def folder(tmp_path, monkeypatch):
 def test_what_a_class_kept_is_shown_with_middle_and_spread():
     panel = kept_panel()
     assert "No readings are kept in recordings/readings.csv yet" in panel.note.value
-    colours_explorer().keep_stress()  # the invented example: never among what was measured
+    colours_explorer().keep_readings()  # the invented example: never among what was measured
     panel.again.click()
     assert panel.note.value == ""
     assert panel.said.value == "No reading of a recording of your own is kept yet."
@@ -38,6 +38,15 @@ def test_what_a_class_kept_is_shown_with_middle_and_spread():
     assert panel.said.value.startswith("Readings kept: 4; things measured: 1.")
     cells = ("share of speed &lt;kept&gt;", "4", "0.650", "0.620 to 0.800", "3 of 4 intervals")
     assert all(f"<td>{cell}" in panel.table.value for cell in cells)
+    fall = Reading(
+        what="fall", kind="height", value=0.3048, low=0.3, high=0.31, file="ball.m4a"
+    )
+    keep_reading("recordings/readings.csv", fall, date(2030, 5, 31))
+    panel.units.click()
+    assert "<td>1.00 ft</td>" in panel.table.value
+    assert "<td>0.650</td>" in panel.table.value
+    panel.units.click()
+    assert "<td>0.305 m</td>" in panel.table.value
 
 
 def test_another_table_is_said_to_be_none():

@@ -186,12 +186,12 @@ def test_any_line_takes_no_parabola_for_granted(explorer):
 
 
 def test_the_stress_is_kept_with_its_interval(explorer, tmp_path):
-    path = explorer.keep_stress()
+    path = explorer.keep_readings()
     assert path.resolve().parent == tmp_path / "recordings"
     [row] = csv.DictReader(path.read_text(encoding="utf-8").splitlines())
     assert row["what"] == "squeeze at the faces, by colours"
     assert float(row["low"]) < float(row["value"]) < float(row["high"])
     assert "light path 10 mm" in row["remark"]
     (tmp_path / "full").write_text("")
-    assert explorer.keep_stress(tmp_path / "full") is None
+    assert explorer.keep_readings(tmp_path / "full") is None
     assert "could not be kept" in explorer.kept.value

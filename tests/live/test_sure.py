@@ -195,6 +195,23 @@ def test_the_lot_takes_what_was_kept_from_photographs(tmp_path, monkeypatch):
     assert shown.result.readings == pytest.approx([72e6, 75e6, 78e6])
     assert shown.said.startswith("Mean of 3 pieces: 75.0 MPa")
     assert pasted.value.file == "recordings/readings.csv"
+    counted = Reading(
+        what="squeeze that the count suggests",
+        kind="stress",
+        value=99e6,
+        low=90e6,
+        high=110e6,
+        file="crumbs.jpg",
+    )
+    keep_reading("recordings/readings.csv", counted, date(2030, 5, 31))
+    pasted.kept.click()
+    assert "Took “squeeze that the count suggests”; press again for “squeeze at" in (
+        pasted.note.value
+    )
+    assert pasted.value.values["stress"] == pytest.approx([99e6])
+    pasted.kept.click()
+    assert shown.result.readings == pytest.approx([72e6, 75e6, 78e6])
+    pasted.back.click()
     pasted.back.click()
     assert pasted.area.value == before
 
@@ -202,7 +219,7 @@ def test_the_lot_takes_what_was_kept_from_photographs(tmp_path, monkeypatch):
 def test_a_lot_of_nothing_but_invented_examples_is_refused(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     shown, colours = sure.lot_explorer(), colours_explorer()
-    colours.keep_stress()
+    colours.keep_readings()
     before = shown.result
     shown.controls["columns"].kept.click()
     assert "this is of the invented example" in shown.controls["columns"].checks.value

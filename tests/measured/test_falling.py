@@ -158,7 +158,8 @@ def test_intervals_of_computed_falls_hold_the_truth_about_as_often_as_they_say()
     for seed in range(60):
         rng = np.random.default_rng([seed, 3])
         seen = seen_fall(scatter=0.3, seed=seed)
-        wider = replace(seen, width=seen.width + 0.25 * rng.standard_normal())
+        # The edge is off by about half of what widths scatter by, the same in all frames.
+        wider = replace(seen, width=seen.width + 0.15 * rng.standard_normal())
         fall = fitted(wider, diameter=SIZE * (1 + 0.003 * rng.standard_normal()))
         true = (0.8, drop_speed(0.8).item(), 0.5)
         got = (fall.height, fall.speed, fall.restitution)
