@@ -96,6 +96,7 @@ class LessonPanel(Panel):
 
     def __init__(self) -> None:
         self.lesson = Lesson()
+        self._report: Report = {"stage": "wait", "key": "", "given": {}}  # the room's last one
         self.shown: Explorer[Any] | None = None
         titles = [(about["title"], key) for key, about in topics().items()]
         self.topic = _menu("topic", titles, self.lesson.topic)
@@ -167,7 +168,6 @@ class LessonPanel(Panel):
                 ),
             ]
         )
-        self._reports: dict[str, Report] = {}  # the last one of each question
         self._choose()
 
     def _choose(self) -> None:
@@ -206,8 +206,7 @@ class LessonPanel(Panel):
         self._voting.children = [self.vote.widget]
         if former:
             former.close()
-        if key in self._reports:  # it was asked before: the room has nothing new to say
-            self._heard(self._reports[key])
+        self._heard(self._report)
 
     def _tell(self) -> None:
         """Tell what happens on the pupils' screens, too."""
@@ -219,10 +218,10 @@ class LessonPanel(Panel):
 
     def _heard(self, report: Report) -> None:
         """Count what came from screens, once it is closed: nobody shall follow the others."""
-        self._reports[report["key"]] = report
-        if report["key"] == self.vote.item.key:
-            closed = {"before", "after"} - {report["stage"]}
-            self.vote.count(**{when: report[when] for when in closed})
+        self._report, key = report, self.vote.item.key
+        still_open = report["stage"] if report["key"] == key else ""
+        given = report["given"].get(key, {})
+        self.vote.count(**{when: given[when] for when in given if when != still_open})
 
     def _hide(self) -> None:
         self._seen.children = []

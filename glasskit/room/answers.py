@@ -467,12 +467,10 @@ def state(poll: Poll) -> dict[str, Any]:
         The class.
 
     """
-    tally = poll.tally
     return {
         "stage": poll.stage,
-        "key": tally.question.key,
-        "before": tally.before,
-        "after": tally.after,
+        "key": poll.question.key,
+        "given": poll.given,
         "said": poll.said,
         "sheet": poll.sheet,
     }

@@ -50,7 +50,8 @@ _DOOR = """<!doctype html><html lang="en"><meta charset="utf-8">
 <title>Take your seat</title>
 <style>body{{font:1.25rem/1.5 sans-serif;max-width:24em;margin:3em auto;padding:0 1em}}
 label,input,button{{display:block;font:inherit;margin:.3em 0 .8em}}
-input{{width:100%;box-sizing:border-box;padding:.3em}}</style>
+input,button{{min-height:3rem;padding:.3em .8em}}
+input{{width:100%;box-sizing:border-box}}</style>
 <h1>Take your seat</h1><p role="alert">{message}</p>
 <form method="post">{xsrf}
 <label>Seat, such as seat-07 <input name="seat" autocomplete="off" required></label>

@@ -200,6 +200,16 @@ class Poll:
         return Tally(question=question, **counts, revealed=told, size=self.size)
 
     @property
+    def given(self) -> dict[str, dict[str, tuple[int, ...]]]:
+        """What was answered before and after, by the key of each question that was asked."""
+        # In other words the same question has the same key: what stands on screens counts.
+        asked = [self.questions[place] for place in sorted(self._asked, key=self.place.__eq__)]
+        tallies = {one.key: self.tally_of(one) for one in asked}
+        return {
+            key: {when: getattr(one, when) for when in OPEN} for key, one in tallies.items()
+        }
+
+    @property
     def said(self) -> str:
         """How many have come in and answered."""
         came = len(self.pupils)

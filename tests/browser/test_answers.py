@@ -16,8 +16,11 @@ from browser.lab import PATIENCE, SECONDS, why_no_browser
 from rooms import Pupil, open_forms, serving
 
 from glasskit.classroom import question
+from glasskit.room import telephone
 from glasskit.room.__main__ import _asked
 from glasskit.room.answers import application, lesson_poll
+from glasskit.room.forms import SEAT
+from glasskit.room.pages import _DOOR
 from glasskit.room.seats import Seats
 
 pytestmark = [
@@ -178,3 +181,38 @@ def test_without_scripts_the_page_goes_on_as_well(browser):
         page.get_by_text("Convince your neighbour").wait_for()
         assert poll.tally.before == (0, 1, 0, 0)
         context.close()
+
+
+def test_a_helper_logs_a_blow_by_keyboard_on_a_telephone(browser, tmp_path):
+    room, seats = _asked(["telephone", f"--log={tmp_path / 'log.csv'}"]), Seats(1)
+    with serving(telephone.application(room, seats)) as address:
+        helper = AtKeyboard(browser, width=360, height=740)
+        helper.page.goto(address)
+        helper.looks_right()
+        helper.keep("telephone-door")
+        helper.press("Word", "Home")
+        helper.page.keyboard.type(seats.words[SEAT][0])
+        helper.page.keyboard.press("Enter")
+        helper.sees("In the log")
+        helper.press("Height", "1")
+        helper.page.keyboard.press("Enter")
+        helper.page.get_by_role("alert").wait_for()  # it was not said which pane did what
+        helper.looks_right()
+        helper.keep("telephone-refused")
+        helper.press("ordinary", "Space")
+        helper.press("broke", "Space")
+        helper.page.keyboard.press("Enter")
+        helper.sees("Stored: ordinary, 1.00 m, broke")
+        helper.looks_right()
+        helper.keep("telephone-stored")
+        assert helper.wrong == []
+        helper.page.context.close()
+
+
+@pytest.mark.parametrize("message", ["", "That word does not open that seat."])
+def test_the_door_to_a_seat_is_for_fingers_and_readers(browser, message):
+    visitor = AtKeyboard(browser, width=360, height=740)
+    visitor.page.set_content(_DOOR.format(message=message, xsrf=""))
+    visitor.looks_right()
+    visitor.keep("seat-door")
+    visitor.page.context.close()

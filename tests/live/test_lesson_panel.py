@@ -59,6 +59,25 @@ def test_the_slider_comes_when_asked_for_and_goes_with_another_lesson(panel):
     assert panel.shown is None
 
 
+def test_screens_count_once_a_question_is_closed_and_when_it_is_put_up_again(panel):
+    first, other = (key for _, key in panel.asked.options[:2])
+
+    def counted(when):
+        vote = panel.vote
+        return [vote.controls[f"{when}_{name}"].value for name in vote._names]
+
+    given = {first: {"before": [5, 4, 0, 0], "after": [0, 0, 0, 0]}}
+    panel._heard({"stage": "before", "key": first, "given": given})
+    assert counted("before") == [0, 0, 0, 0], "nobody shall follow the others"
+    given = given | {other: {"before": [1, 0, 0, 0], "after": [0, 0, 0, 0]}}
+    panel._heard({"stage": "talk", "key": other, "given": given})
+    assert counted("before") == [5, 4, 0, 0], "it is closed by another one"
+    panel.asked.value = other
+    assert counted("before") == [1, 0, 0, 0]
+    panel.asked.value = first
+    assert counted("before") == [5, 4, 0, 0]
+
+
 def test_tickets_say_what_to_teach_again_or_what_is_wrong_with_the_letters(panel):
     panel.first.value = panel.second.value = "A" * 28
     panel.count()

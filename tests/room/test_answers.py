@@ -371,7 +371,7 @@ def test_a_question_of_the_teacher_s_own_brings_no_markup(room):
     assert "<script>alert" not in page
     assert "&lt;b&gt;yes" in page
     room.pupil.fill_in("/answer", option="0")
-    assert state(room.poll)["before"] == (1, 0)
+    assert state(room.poll)["given"]["own"]["before"] == (1, 0)
     assert "'=no" in desk(room).ask("/desk/answers.csv")[1]
 
 
@@ -468,7 +468,7 @@ def test_a_page_of_the_kit_is_the_desk_and_the_room_goes_with_it(tmp_path):
         opened = json.loads(room.stdout.readline())
         made = SimpleNamespace(address=opened["address"].rstrip("/"), code=opened["code"])
         assert opened["picture"].startswith("data:image/svg")
-        assert json.loads(room.stdout.readline())["before"] == [0, 0, 0, 0]
+        assert json.loads(room.stdout.readline())["given"] == {}
         one = pupil(made)
         assert one.ask("/desk")[0] == 404
         room.stdin.write('{"stage": "readings", "sticks": "round", "kinds": []}\n')

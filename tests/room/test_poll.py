@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: MIT
 """The counts of a class, without a server."""
 
+from dataclasses import replace
+
 import pytest
 
 from glasskit.classroom import question
@@ -43,6 +45,22 @@ def test_answers_are_kept_for_each_question_before_and_after(poll):
     assert poll.answered(other, "after") is None
     assert poll.tally.revealed
     assert not poll.tally_of(GRIT).revealed
+    assert poll.given == {
+        "nick": {"before": (1, 1, 0, 0), "after": (0, 0, 1, 0)},
+        "grit": {"before": (1, 0, 0, 0), "after": (0, 0, 0, 0)},
+    }
+
+
+def test_only_what_was_asked_was_answered_and_the_words_on_the_screens_count(poll):
+    assert poll.given == {}
+    poll.questions = [NICK, replace(NICK, text="Said in other words?")]
+    one = poll.come_in()
+    for place in (0, 1):
+        poll.show("before", place)
+        poll.answer(one, poll.task, str(place))
+    assert poll.given["nick"]["before"] == (0, 1, 0, 0)
+    poll.show("talk", 0)
+    assert poll.given["nick"]["before"] == (1, 0, 0, 0)
 
 
 @pytest.mark.parametrize("stage", ["wait", "talk", "told", "readings"])
