@@ -413,6 +413,8 @@ def log_sentences(log: Log, names: Sequence[str], system: System = "metric") -> 
     """Say what a break log holds: blows by height, those that do not count, damaged lines."""
     counted = sum(entry.kind in names for entry in log.entries)
     said = [f"{_blows(counted)} in the log count{'s' if counted < 2 else ''} here."]
+    if not log.entries:
+        said = ["No blow is in the log yet."]
     for name in names:
         broken: dict[str, list[bool]] = {}
         for entry in sorted(log.entries, key=lambda one: one.height):

@@ -458,5 +458,5 @@ def test_a_height_outside_the_window_is_told_where_the_window_is(planner):
 def test_the_log_says_what_does_not_count():
     empty = Log(entries=(), troubles=(Trouble(line=3, text="x", words="no"),))
     said = words.log_sentences(empty, ["ordinary"])
-    assert said[0] == "No blow in the log counts here."
+    assert said[0] == "No blow is in the log yet."
     assert said[-1] == "line 3: “x”, no."
