@@ -38,6 +38,7 @@ __all__ = [
     "one_of",
     "plain_number",
     "positive",
+    "precise",
     "read_only",
     "require",
     "rounded",
@@ -351,6 +352,7 @@ _BOTH: dict[str, tuple[Unit, Unit]] = {
     "temperature": (Unit("°C", 1.0, 273.15), _FAHRENHEIT),
     "temperature_difference": (Unit("K", 1.0), Unit("°F", 5 / 9)),
     "expansion": (Unit("10⁻⁶/K", 1e-6), Unit("10⁻⁶/°F", 1.8e-6)),
+    "index_scale": (Unit("1/m", 1.0), Unit("1/in", 1 / _INCH)),
     "heat_transfer": (Unit("W/(m²·K)", 1.0), Unit("Btu/(h·ft²·°F)", _BTU_RATE)),
     "microtime": (Unit("µs", 1e-6), Unit("µs", 1e-6)),
     "millitime": (Unit("ms", 1e-3), Unit("ms", 1e-3)),
@@ -679,6 +681,29 @@ def show(value: ArrayLike, kind: str, system: System = "metric", digits: int = 3
     """
     if system == "us" and kind in _ROUND:
         return _rounded(value, kind, digits)
+    return precise(value, kind, system, digits)
+
+
+def precise(value: ArrayLike, kind: str, system: System = "metric", digits: int = 3) -> str:
+    """Write one measured SI number with its display unit, with all its digits.
+
+    Parameters
+    ----------
+    value, kind, system, digits
+        As for `show`, which rounds US numbers as their readers do; an interval of two such
+        numbers would change its width.
+
+    Returns
+    -------
+    str
+        Number, thin gap, unit.
+
+    Examples
+    --------
+    >>> show(97.7e6, "stress", "us"), precise(97.7e6, "stress", "us")
+    ('14 ksi', '14.2 ksi')
+
+    """
     number = show_number(to_display(value, kind, system).item(), digits)
     symbol = unit(kind, system).symbol
     gap = "" if symbol in ("%", "°") else " "

@@ -76,6 +76,8 @@ FACTORS = {
     "h": si.hour,
     "years": si.Julian_year,
     "1/TPa": si.pico,
+    "1/m": 1.0,
+    "1/in": 1 / si.inch,
     "%": 0.01,
     "°": si.degree,
     "": 1.0,

@@ -234,7 +234,7 @@ class CurveScene(FixedScene[CurveResult]):
 
     def verdict(self, result: CurveResult, system: System) -> str:
         """Return what the picture says."""
-        return curve_verdict(result)
+        return curve_verdict(result, system)
 
     def build(self, figure: Figure, look: Look, result: CurveResult) -> Iterable[Artist]:
         """Draw all; nothing moves."""

@@ -130,7 +130,7 @@ class MirrorsScene(FixedScene[MirrorSet]):
         ax.text(
             0.02,
             0.97,
-            "here the squeeze wins:\nnothing pulls at a flaw",
+            "squeeze wins here:\nno pull at a flaw",
             transform=ax.transAxes,
             va="top",
         )

@@ -200,7 +200,7 @@ def guided_explorer() -> Explorer[Reduction]:
                 Slider(name, label, "thickness", 0.0, 20e-3, start, 0.01e-3)
                 for name, (label, start) in places.items()
             ),
-            Slider("scale", "index for each metre", "number", 0.1, 1.0, 0.35, 0.001),
+            Slider("scale", "index for each length", "index_scale", 0.1, 1.0, 0.35, 0.001),
             Slider("off", "a line within ±", "thickness", 0.0, 0.2e-3, 0.02e-3, 0.005e-3),
         ],
         _guided,

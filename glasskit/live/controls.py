@@ -307,7 +307,7 @@ class Slider(Control):
 
     def _round(self, value: float) -> str:
         """Write a number that was given in other units: no more digits than a reader reads."""
-        if self._system == "metric":
+        if unit(self.kind, self._system) == unit(self.kind):
             return self._plain(value)
         if self.kind == "temperature":  # two digits of it would move it by a degree or two
             return f"{self._shown(value):.0f}"

@@ -12,14 +12,15 @@ from glasskit.lab import (
     analyser_stress,
 )
 from glasskit.lab import vickers_number as number_of
-from glasskit.quantities import System, show, show_number
+from glasskit.quantities import System, precise, show_number, to_display, unit
 
 Numbers = list[tuple[str, str]]
 
 
 def _ends(interval: tuple[float, float], kind: str, system: System, digits: int = 3) -> str:
     return " to ".join(
-        show(end, kind, system, digits) if np.isfinite(end) else "no limit" for end in interval
+        precise(end, kind, system, digits) if np.isfinite(end) else "no limit"
+        for end in interval
     )
 
 
@@ -38,14 +39,14 @@ def dents_verdict(found: DentSeries, system: System) -> str:
 
 def dents_sentence(found: DentSeries, system: System = "metric") -> str:
     """Say the hardness of each load, and what is left at large ones."""
-    loads = [show(group.load, "force", system) for group in found.groups]
+    loads = [precise(group.load, "force", system) for group in found.groups]
     told = ", ".join(
         f"{show_number(hardness_number(found, place), 3)} at {load}"
         for place, load in enumerate(loads)
     )
     return (
         f"Vickers numbers: {told}. At large loads the mean pressure goes to "
-        f"{show(found.plateau, 'stiffness', system)}, {found.level:.0%} interval "
+        f"{precise(found.plateau, 'stiffness', system)}, {found.level:.0%} interval "
         f"{_ends(found.plateau_interval, 'stiffness', system)}."
     )
 
@@ -54,15 +55,15 @@ def dents_numbers(found: DentSeries, system: System = "metric") -> Numbers:
     """Return label and text of each load, both laws, and doubts."""
     rows = [
         (
-            f"mean pressure at {show(group.load, 'force', system)}",
-            f"{show(group.hardness, 'stiffness', system)} "
+            f"mean pressure at {precise(group.load, 'force', system)}",
+            f"{precise(group.hardness, 'stiffness', system)} "
             f"({_ends(group.interval, 'stiffness', system)}), {group.count} dents",
         )
         for group in found.groups
     ]
     low, high = (show_number(end, 3) for end in found.meyer_interval)
     rows += [
-        ("left at large loads", show(found.plateau, "stiffness", system)),
+        ("left at large loads", precise(found.plateau, "stiffness", system)),
         (
             f"its {found.level:.0%} interval",
             _ends(found.plateau_interval, "stiffness", system),
@@ -81,24 +82,30 @@ def dents_numbers(found: DentSeries, system: System = "metric") -> Numbers:
 
 def expansion_verdict(found: Dilatometry, system: System) -> str:
     """Say in six to ten words where the glass turns soft."""
-    return f"The tangents meet at {show(found.transition, 'temperature', system)}"
+    return f"The tangents meet at {_degrees(found.transition, system)}"
+
+
+def _degrees(value: float, system: System) -> str:
+    """Write a temperature in whole degrees, of which three digits may be ten."""
+    number = to_display(value, "temperature", system).item()
+    return f"{show_number(round(number), 4)} {unit('temperature', system).symbol}"
 
 
 def _mean(found: Dilatometry, system: System) -> str:
-    half = show(found.mean.budget.expanded(), "expansion", system, 2)
-    return f"{show(found.mean.value, 'expansion', system)} ± {half}"
+    half = precise(found.mean.budget.expanded(), "expansion", system, 2)
+    return f"{precise(found.mean.value, 'expansion', system)} ± {half}"
 
 
 def expansion_sentence(found: Dilatometry, system: System = "metric") -> str:
     """Say mean expansion and transition temperature, each with its interval."""
     start, end = (
-        show(found.mean.inputs[name].value, "temperature", system)
+        _degrees(found.mean.inputs[name].value.item(), system)
         for name in ("start_temperature", "end_temperature")
     )
+    low, high = (_degrees(one, system) for one in found.interval)
     return (
         f"Mean expansion from {start} to {end}: {_mean(found, system)}. Transition at "
-        f"{show(found.transition, 'temperature', system)}, {found.level:.0%} interval "
-        f"{_ends(found.interval, 'temperature', system)}."
+        f"{_degrees(found.transition, system)}, {found.level:.0%} interval {low} to {high}."
     )
 
 
@@ -107,10 +114,10 @@ def expansion_numbers(found: Dilatometry, system: System = "metric") -> Numbers:
     soft = found.softening
     rows = [
         ("mean expansion", _mean(found, system)),
-        ("transition", show(found.transition, "temperature", system)),
+        ("transition", _degrees(found.transition, system)),
         (
             "longest at",
-            show(soft, "temperature", system) if np.isfinite(soft) else "not reached",
+            _degrees(soft, system) if np.isfinite(soft) else "not reached",
         ),
     ]
     rows += [(f"share, {name}", f"{share:.0%}") for name, share in shares(found.mean)]
@@ -118,7 +125,7 @@ def expansion_numbers(found: Dilatometry, system: System = "metric") -> Numbers:
     rows.append(
         (
             "to know",
-            "Other tangents, another heating rate: the transition moves by some kelvins.",
+            "Other tangents, another heating rate: the transition moves by some degrees.",
         )
     )
     return rows
@@ -151,9 +158,8 @@ def balance_verdict(found: ProfileBalance, system: System) -> str:
 
 def balance_sentence(found: ProfileBalance, system: System = "metric") -> str:
     """Say what is left over of a profile, and what that tells of."""
-    left = (
-        f"{show(found.mean, 'stress', system)} ± {show(found.expanded, 'stress', system, 2)}"
-    )
+    half = precise(found.expanded, "stress", system, 2)
+    left = f"{precise(found.mean, 'stress', system)} ± {half}"
     if found.balanced:
         return f"Mean stress {left}, {found.level:.0%} interval: zero lies within."
     return (
@@ -167,17 +173,17 @@ def balance_numbers(found: ProfileBalance, system: System = "metric") -> Numbers
     skin = (found.stress[0] + found.stress[-1]) / 2
     core = found.stress.max()
     rows = [
-        ("left over", show(found.mean, "stress", system)),
-        ("explained by the readings", f"± {show(found.expanded, 'stress', system, 2)}"),
-        ("both faces, mean as read", show(skin, "stress", system)),
-        ("largest tension as read", show(core, "stress", system)),
+        ("left over", precise(found.mean, "stress", system)),
+        ("explained by the readings", f"± {precise(found.expanded, 'stress', system, 2)}"),
+        ("both faces, mean as read", precise(skin, "stress", system)),
+        ("largest tension as read", precise(core, "stress", system)),
     ]
     if not found.balanced:
         rows.append(
             (
                 "if the zero alone is off",
-                f"faces {show(skin - found.mean, 'stress', system)}, "
-                f"core {show(core - found.mean, 'stress', system)}",
+                f"faces {precise(skin - found.mean, 'stress', system)}, "
+                f"core {precise(core - found.mean, 'stress', system)}",
             )
         )
     return rows
@@ -193,8 +199,8 @@ def shares(found: Reduction) -> list[tuple[str, float]]:
 
 
 def _stress(found: Reduction, system: System) -> str:
-    half = show(found.budget.expanded(), "stress", system, 2)
-    return f"{show(found.value, 'stress', system)} ± {half}"
+    half = precise(found.budget.expanded(), "stress", system, 2)
+    return f"{precise(found.value, 'stress', system)} ± {half}"
 
 
 def light_verdict(found: Reduction, system: System) -> str:
@@ -214,7 +220,9 @@ def light_sentence(found: Reduction, system: System = "metric") -> str:
 def light_numbers(found: Reduction, system: System = "metric") -> Numbers:
     """Return label and text of a stress read by light, its budget, and what is in none."""
     rows = [("95% interval", _ends(tuple(found.budget.interval().tolist()), "stress", system))]
-    rows += [(words, show(value, "stress", system)) for words, value in other_readings(found)]
+    rows += [
+        (words, precise(value, "stress", system)) for words, value in other_readings(found)
+    ]
     rows += [(f"share, {name}", f"{share:.0%}") for name, share in shares(found)]
     return rows + [("doubt", f"{limit.words}.") for limit in found.broken]
 

@@ -19,7 +19,7 @@ from glasskit.demonstration import (
     moved,
 )
 from glasskit.demonstration.planning import PROOF, most_sensible
-from glasskit.quantities import System, show, show_number, to_display, unit
+from glasskit.quantities import System, precise, show
 from glasskit.words.tables import markdown
 
 _LAST = 5  # blows of the log that are listed in words
@@ -405,8 +405,7 @@ def blow_words(entry: Entry, system: System = "metric") -> str:
 
 def _fell(entry: Entry, system: System) -> str:
     # Evidence is not rounded as other US heights are.
-    shown = to_display(entry.height, "height", system).item()
-    return f"{show_number(shown)} {unit('height', system).symbol}"
+    return precise(entry.height, "height", system)
 
 
 def log_sentences(log: Log, names: Sequence[str], system: System = "metric") -> list[str]:

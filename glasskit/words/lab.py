@@ -29,7 +29,7 @@ from glasskit.lab import (
     look_alikes,
 )
 from glasskit.lab.comparing import origin_of
-from glasskit.quantities import FloatArray, System, show, show_number, to_display, unit
+from glasskit.quantities import FloatArray, System, precise, show_number, to_display, unit
 from glasskit.strength import WeibullFit, sample_size
 from glasskit.words.results import remarks_sentence
 
@@ -50,8 +50,8 @@ def outcome_sentence(outcome: Outcome, system: System = "metric") -> str:
     low, high = np.quantile(outcome.reduction.value, [0, 1])
     said = (
         f"{count} specimens, {METHODS[outcome.method].title}: mean "
-        f"{show(mean.value, kind, system)}, from {show(low, kind, system)} to "
-        f"{show(high, kind, system)}."
+        f"{precise(mean.value, kind, system)}, from {precise(low, kind, system)} to "
+        f"{precise(high, kind, system)}."
     )
     if _several(outcome):
         said += " They broke from more than one kind of flaw: one mean describes none of them."
@@ -70,15 +70,14 @@ def result_rows(
     rows = []
     for name, fit in outcome.fits.items():
         low, high = fit.interval()
-        below, above = fit.scale_interval()
+        below, above = (precise(end, "stress", system) for end in fit.scale_interval())
         rows.append(
             (
                 name,
                 f"{fit.failures:.0f} of {len(outcome.records)}",
                 f"{show_number(fit.modulus.item(), 2)} "
                 f"({show_number(low, 2)} to {show_number(high, 2)})",
-                f"{show(fit.scale, 'stress', system)} ({show(below, 'stress', system)} to "
-                f"{show(above, 'stress', system)})",
+                f"{precise(fit.scale, 'stress', system)} ({below} to {above})",
             )
         )
     return rows
@@ -99,8 +98,8 @@ def budget_rows(outcome: Outcome) -> list[tuple[str, str, str]]:
             for part in (item.value, item.uncertainty)
         )
         if spread > 0:
-            size = show(spread / abs(value), "percent", digits=2) if value else "absolute"
-            share = show(found.shares[middle, place], "percent", digits=2)
+            size = precise(spread / abs(value), "percent", digits=2) if value else "absolute"
+            share = precise(found.shares[middle, place], "percent", digits=2)
             rows.append((words_of(name), size, share))
     return rows
 
@@ -336,7 +335,7 @@ def outcome_verdict(outcome: Outcome, system: System) -> str:
     """Say in six to ten words what the series shows."""
     if _several(outcome):
         return "Several kinds of flaw: one mean describes none"
-    mean = show(outcome.mean.value, METHODS[outcome.method].kind, system)
+    mean = precise(outcome.mean.value, METHODS[outcome.method].kind, system)
     return f"The mean of {len(outcome.records)} specimens is {mean}"
 
 
@@ -399,8 +398,8 @@ def comparison_doubts(found: Comparison, system: System = "metric") -> list[str]
     """List what to know before a difference is believed; each lot has doubts of its own."""
     method = METHODS[found.first.method]
     said = [
-        f"{words_of(name).capitalize()} differs: {show(one, kind, system)} and "
-        f"{show(other, kind, system)}. Part of the ratio may be that and no treatment."
+        f"{words_of(name).capitalize()} differs: {precise(one, kind, system)} and "
+        f"{precise(other, kind, system)}. Part of the ratio may be that and no treatment."
         for name, (one, other) in found.unlike.items()
         for kind in [method.readings[name].kind]
     ]
@@ -467,7 +466,7 @@ def chart_verdict(chart: ControlChart) -> str:
 
 def chart_sentence(chart: ControlChart, system: System = "metric") -> str:
     """Say which values of a chart tell of a change."""
-    low, high = (show(end, "stress", system) for end in (chart.low, chart.high))
+    low, high = (precise(end, "stress", system) for end in (chart.low, chart.high))
     said = f"{chart.values.size} values, limits {low} and {high}. "
     found = {"Beyond a limit": chart.outside, "Too far from the one before": chart.jumps}
     told = [
@@ -486,7 +485,7 @@ def chart_rows(chart: ControlChart, system: System = "metric") -> list[tuple[str
     share = chart.kind != "plain"
     steps = [
         "",
-        *(show(one, "percent" if share else "stress", system) for one in chart.ranges),
+        *(precise(one, "percent" if share else "stress", system) for one in chart.ranges),
     ]
     told = {
         "beyond a limit": chart.outside,
@@ -496,7 +495,7 @@ def chart_rows(chart: ControlChart, system: System = "metric") -> list[tuple[str
     return [
         (
             label,
-            show(value, "stress", system),
+            precise(value, "stress", system),
             step,
             ", ".join(words for words, places in told.items() if at in places),
         )
@@ -526,13 +525,13 @@ def chart_numbers(chart: ControlChart, system: System = "metric") -> list[tuple[
     share = chart.kind != "plain"
     kind = "percent" if share else "stress"
     usual, widest = (
-        show(one, kind, system) for one in (chart.usual_range, chart.widest_range)
+        precise(one, kind, system) for one in (chart.usual_range, chart.widest_range)
     )
     rows = [
-        ("middle", show(chart.middle, "stress", system)),
+        ("middle", precise(chart.middle, "stress", system)),
         (
             "lower and upper limit",
-            f"{show(chart.low, 'stress', system)}, {show(chart.high, 'stress', system)}",
+            f"{precise(chart.low, 'stress', system)}, {precise(chart.high, 'stress', system)}",
         ),
         ("usual step, widest step", f"{usual}, {widest}"),
         ("limits set by", f"the first {chart.baseline} values"),
@@ -548,22 +547,22 @@ def chart_numbers(chart: ControlChart, system: System = "metric") -> list[tuple[
     ]
 
 
-def curve_verdict(found: CurveResult) -> str:
+def curve_verdict(found: CurveResult, system: System) -> str:
     """Say in six to ten words what a load-time curve shows."""
     if not found.curve.broke:
         return "No break in this record: the load never falls"
     if found.curve.doubts:
         return "Read what is odd before this load is used"
-    return f"It broke at {show(found.curve.peak, 'force')} after a steady rise"
+    return f"It broke at {precise(found.curve.peak, 'force', system)} after a steady rise"
 
 
 def curve_sentence(found: CurveResult, system: System = "metric") -> str:
     """Say load, stress and rate of one specimen."""
-    load = show(found.curve.peak, "force", system)
-    stress = show(found.reduction.value, "stress", system)
-    rate = show(found.stress_rate, "stress", system)
+    load = precise(found.curve.peak, "force", system)
+    stress = precise(found.reduction.value, "stress", system)
+    rate = precise(found.stress_rate, "stress", system)
     kept = "within" if found.kept else "outside"
-    low, high = (show(end, "stress", system) for end in RATES[found.standard])
+    low, high = (precise(end, "stress", system) for end in RATES[found.standard])
     return (
         f"Highest load {load}, stress there {stress}. The stress rose by {rate} each second, "
         f"{kept} the {low} to {high} of {found.standard}."
@@ -578,9 +577,9 @@ def curve_numbers(found: CurveResult, system: System = "metric") -> list[tuple[s
         ("highest load", f"{_number(curve.peak, 'force', system)} {force}"),
         (
             "rise",
-            f"{show(curve.rate, 'force', system)} each second, from a tenth to nine tenths",
+            f"{precise(curve.rate, 'force', system)} each second, from a tenth to nine tenths",
         ),
-        ("time to the peak", show(curve.peak_time - curve.start, "time")),
+        ("time to the peak", precise(curve.peak_time - curve.start, "time")),
         (
             "raw data, SHA-256",
             f"{curve.source.file or 'pasted text'}, {curve.source.checksum}",
@@ -600,11 +599,11 @@ def simulation_sentence(drawn: Simulation, kind: str, system: System = "metric")
     'Drawn 2,001 times: 95% lie from 1.02 MPa to 1.98 MPa.'
 
     """
-    low, high = (show(end, kind, system) for end in drawn.interval())
+    low, high = (precise(end, kind, system) for end in drawn.interval())
     said = f"Drawn {drawn.draws.size:,} times: 95% lie from {low} to {high}."
     if not drawn.impossible:
         return said
-    share = show(drawn.impossible, "percent", digits=2)
+    share = precise(drawn.impossible, "percent", digits=2)
     said += f" {share} of the draws of a reading were zero or less, and were drawn anew"
     return said + (": how sure it is, is doubtful." if drawn.impossible > _RARE else ".")
 

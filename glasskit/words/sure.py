@@ -12,7 +12,7 @@ from glasskit.lab import (
     Reduction,
     UpAndDown,
 )
-from glasskit.quantities import System, show, show_number
+from glasskit.quantities import System, precise, show_number
 from glasskit.strength import ProofPlan
 from glasskit.words.clock import time_words
 
@@ -28,13 +28,15 @@ def between(low: float, high: float, kind: str, system: System) -> str:
     ('0.300 m to 0.450 m', '0.300 m to no limit')
 
     """
-    ends = [show(end, kind, system) if np.isfinite(end) else "no limit" for end in (low, high)]
+    ends = [
+        precise(end, kind, system) if np.isfinite(end) else "no limit" for end in (low, high)
+    ]
     return " to ".join(ends)
 
 
 def drops_verdict(found: UpAndDown, system: System) -> str:
     """Say in six to ten words what a series of drops shows."""
-    return f"Half of such specimens break from {show(found.half, 'height', system)}"
+    return f"Half of such specimens break from {precise(found.half, 'height', system)}"
 
 
 def drops_sentence(found: UpAndDown, system: System = "metric") -> str:
@@ -47,7 +49,7 @@ def drops_sentence(found: UpAndDown, system: System = "metric") -> str:
         else "No lower limit is known: no height here is safe."
     )
     return (
-        f"Half of such specimens break from {show(found.half, 'height', system)}. "
+        f"Half of such specimens break from {precise(found.half, 'height', system)}. "
         f"{found.found.level:.0%} interval: {between(low, high, 'height', system)}. {tail}"
     )
 
@@ -60,12 +62,11 @@ def drops_numbers(found: UpAndDown, system: System = "metric") -> Numbers:
         factors = [show_number(np.exp(one).item(), 3) if one < 5 else "open" for one in ends]
         scatter = f"factor {show_number(np.exp(spread).item(), 3)} ({' to '.join(factors)})"
     else:
-        scatter = (
-            f"{show(spread, 'height', system)} ({between(ends[0], ends[1], 'height', system)})"
-        )
+        around = between(ends[0], ends[1], "height", system)
+        scatter = f"{precise(spread, 'height', system)} ({around})"
     count = found.broke.size
     rows = [
-        ("half break from", show(found.half, "height", system)),
+        ("half break from", precise(found.half, "height", system)),
         (f"its {found.found.level:.0%} interval", between(low, high, "height", system)),
         ("spread between specimens", scatter),
         ("drops", f"{count}, of which {found.broke.sum()} broke"),
@@ -75,8 +76,8 @@ def drops_numbers(found: UpAndDown, system: System = "metric") -> Numbers:
         rows.append(
             (
                 "the sum done by hand",
-                f"{show(found.half_by_hand, 'height', system)}; its own interval would hold "
-                f"the truth in {held:.0%} of such series, not in {found.found.level:.0%}",
+                f"{precise(found.half_by_hand, 'height', system)}; its own interval would "
+                f"hold the truth in {held:.0%} of such series, not in {found.found.level:.0%}",
             )
         )
     return rows + [("doubt", f"{said}.") for said in found.found.cautions]
@@ -88,18 +89,18 @@ def mirrors_verdict(found: MirrorSet, system: System) -> str:
     low, high = found.likely.interval
     if low <= 0 <= high:
         return "The mirrors show no squeeze that chance could not"
-    return f"The mirrors tell of {show(squeeze, 'stress', system)} squeeze at the surface"
+    return f"The mirrors tell of {precise(squeeze, 'stress', system)} squeeze at the surface"
 
 
 def mirrors_sentence(found: MirrorSet, system: System = "metric") -> str:
     """Say what compression the mirrors tell of, and how sure that is."""
     low, high = found.likely.interval
-    squeeze = show(found.likely.compression, "stress", system)
-    constant = show(found.likely.constant, "toughness", system)
-    least = show(low, "stress", system) if np.isfinite(low) else "no limit"
+    squeeze = precise(found.likely.compression, "stress", system)
+    constant = precise(found.likely.constant, "toughness", system)
+    least = precise(low, "stress", system) if np.isfinite(low) else "no limit"
     return (
         f"{found.stress.size} mirrors: surface compression {squeeze}, "
-        f"{found.likely.level:.0%} interval {least} to {show(high, 'stress', system)}. "
+        f"{found.likely.level:.0%} interval {least} to {precise(high, 'stress', system)}. "
         f"Mirror constant {constant}."
     )
 
@@ -108,13 +109,13 @@ def mirrors_numbers(found: MirrorSet, system: System = "metric") -> Numbers:
     """Return label and text of what a set of mirrors gives."""
     low, high = found.likely.interval
     rows = [
-        ("surface compression", show(found.likely.compression, "stress", system)),
+        ("surface compression", precise(found.likely.compression, "stress", system)),
         (f"its {found.likely.level:.0%} interval", between(low, high, "stress", system)),
-        ("mirror constant", show(found.likely.constant, "toughness", system)),
+        ("mirror constant", precise(found.likely.constant, "toughness", system)),
         ("scatter of a radius", f"{show_number(200 * found.likely.scatter.item(), 2)}%"),
         (
             "usual straight line",
-            f"{show(found.line.compression, 'stress', system)}: for comparison only",
+            f"{precise(found.line.compression, 'stress', system)}: for comparison only",
         ),
     ]
     if low <= 0 <= high:
@@ -137,7 +138,7 @@ def lot_sentence(found: LotGrade, system: System = "metric") -> str:
     """Say the mean of a lot, how sure it is, and the odds of its class."""
     name = max(found.odds, key=lambda key: found.odds[key])
     return (
-        f"Mean of {found.readings.size} pieces: {show(found.mean, 'stress', system)}, "
+        f"Mean of {found.readings.size} pieces: {precise(found.mean, 'stress', system)}, "
         f"{found.level:.0%} interval {between(*found.interval, 'stress', system)}. "
         f"Odds that the mean is {name}: {_odds(found.odds[name])}."
     )
@@ -160,11 +161,11 @@ def _odds(chance: float) -> str:
 def lot_numbers(found: LotGrade, system: System = "metric") -> Numbers:
     """Return label and text of the odds of each class, and of the pieces."""
     rows = [
-        ("mean", show(found.mean, "stress", system)),
+        ("mean", precise(found.mean, "stress", system)),
         (f"its {found.level:.0%} interval", between(*found.interval, "stress", system)),
         (
             "standard uncertainty",
-            f"{show(found.standard_uncertainty, 'stress', system, 2)}, instrument included",
+            f"{precise(found.standard_uncertainty, 'stress', system, 2)}, instrument included",
         ),
     ]
     rows += [
@@ -250,7 +251,7 @@ def fatigue_sentence(asked: Lasting, system: System = "metric") -> str:
     return (
         f"Exponent n = {show_number(found.exponent, 3)}, {found.level:.0%} interval "
         f"{show_number(low, 2)} to {show_number(high, 2)}. "
-        f"Under a steady stress of {show(asked.steady, 'stress', system)} half last about "
+        f"Under a steady stress of {precise(asked.steady, 'stress', system)} half last about "
         f"{time_words(middle)}; {found.level:.0%} interval {time_words(early)} to "
         f"{time_words(late)}."
     )
@@ -267,8 +268,8 @@ def fatigue_numbers(asked: Lasting, system: System = "metric") -> Numbers:
         (f"its {found.level:.0%} interval", " to ".join(ends)),
         ("ten times the rate gives", _percent(gain)),
         (
-            "strength at 1 MPa each second, D",
-            show(found.line.at(1e6), "stress", system),
+            f"strength at {precise(1e6, 'stress', system)} each second, D",
+            precise(found.line.at(1e6), "stress", system),
         ),
         ("specimens, rates", f"{found.line.factor.size}, {found.rates}"),
     ]
@@ -296,11 +297,11 @@ def proof_sentence(plan: ProofPlan, system: System = "metric") -> str:
     if plan.proof_stress <= plan.stress:
         after = (
             f"Of those that pass, {_odds(plan.after)} still break at once under "
-            f"{show(plan.stress, 'stress', system)}: the proof must lie above it."
+            f"{precise(plan.stress, 'stress', system)}: the proof must lie above it."
         )
     else:
         after = (
-            f"Those that pass bear {show(plan.stress, 'stress', system)} at once, and "
+            f"Those that pass bear {precise(plan.stress, 'stress', system)} at once, and "
             f"{_while(plan.life)} if the test did no harm."
         )
     return f"The test breaks {_odds(plan.lost)} of the panes. {after}"
@@ -356,20 +357,20 @@ def gauge_sentence(found: Gauge, system: System = "metric") -> str:
     hands, pieces, often = found.readings.shape
     return (
         f"{hands} people read {pieces} pieces, {often} times each. One reading by anybody is "
-        f"good to {show(found.combined, 'thickness', system, 2)} (standard deviation). "
-        f"The same hand repeats to {show(found.repeatability, 'thickness', system, 2)}; "
-        f"hands differ by {show(found.reproducibility, 'thickness', system, 2)}."
+        f"good to {precise(found.combined, 'thickness', system, 2)} (standard deviation). "
+        f"The same hand repeats to {precise(found.repeatability, 'thickness', system, 2)}; "
+        f"hands differ by {precise(found.reproducibility, 'thickness', system, 2)}."
     )
 
 
 def gauge_numbers(found: Gauge, system: System = "metric") -> Numbers:
     """Return label and text of what a study of a gauge gives."""
     rows = [
-        ("repeatability", show(found.repeatability, "thickness", system, 2)),
-        ("reproducibility", show(found.reproducibility, "thickness", system, 2)),
-        ("one reading, both", show(found.combined, "thickness", system, 2)),
+        ("repeatability", precise(found.repeatability, "thickness", system, 2)),
+        ("reproducibility", precise(found.reproducibility, "thickness", system, 2)),
+        ("one reading, both", precise(found.combined, "thickness", system, 2)),
         ("its degrees of freedom", show_number(found.degrees, 2)),
-        ("pieces scatter by", show(found.pieces, "thickness", system, 2)),
+        ("pieces scatter by", precise(found.pieces, "thickness", system, 2)),
     ]
     rows += [(f"share, {name}", f"{share:.0%}") for name, share in gauge_shares(found)]
     if found.combined > 0.3 * found.pieces:
@@ -396,8 +397,8 @@ def density_shares(found: Reduction) -> list[tuple[str, float]]:
 
 
 def _density(found: Reduction, system: System) -> str:
-    half = show(found.budget.expanded(), "density", system, 2)
-    return f"{show(found.value, 'density', system, 5)} ± {half}"
+    half = precise(found.budget.expanded(), "density", system, 2)
+    return f"{precise(found.value, 'density', system, 5)} ± {half}"
 
 
 def density_verdict(found: Reduction, system: System) -> str:
@@ -415,9 +416,9 @@ def density_sentence(found: Reduction, system: System = "metric") -> str:
 def density_numbers(found: Reduction, system: System = "metric") -> Numbers:
     """Return label and text of a density and its budget."""
     low, high = found.budget.interval()
-    ends = [show(end, "density", system, 5) for end in (low, high)]
+    ends = [precise(end, "density", system, 5) for end in (low, high)]
     rows = [
-        ("density", show(found.value, "density", system, 5)),
+        ("density", precise(found.value, "density", system, 5)),
         ("its 95% interval", " to ".join(ends)),
     ]
     rows += [(f"share, {name}", f"{share:.0%}") for name, share in density_shares(found)]

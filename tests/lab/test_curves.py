@@ -54,7 +54,9 @@ def test_a_curve_without_a_fall_says_that_it_is_no_breaking_load():
     found = curve(TIME, RAMP)
     assert not found.broke
     assert "never falls away" in found.doubts[0]
-    assert curve_verdict(reduce_curve(found, "four_point_bar", SIZES)).startswith("No break")
+    assert curve_verdict(reduce_curve(found, "four_point_bar", SIZES), "us").startswith(
+        "No break"
+    )
 
 
 def test_a_slip_before_the_peak_is_named_with_its_place():
