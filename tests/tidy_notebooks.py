@@ -40,8 +40,9 @@ def run(path):
     """Execute a notebook in its own folder, tidy and write it; return whether it changed."""
     before = path.read_text(encoding="utf-8")
     notebook = nbformat.reads(before, as_version=4)
-    resources = {"metadata": {"path": str(path.parent)}}
-    NotebookClient(notebook, timeout=120, kernel_name="python3", resources=resources).execute()
+    options = {"resources": {"metadata": {"path": str(path.parent)}}, "kernel_name": "python3"}
+    # What a slow cell prints may come in parts, other parts each time.
+    NotebookClient(notebook, timeout=120, coalesce_streams=True, **options).execute()
     tidy(notebook)
     after = nbformat.writes(notebook) + "\n"
     if after != before:

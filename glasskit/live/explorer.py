@@ -115,8 +115,10 @@ class Explorer(Panel, Generic[Result]):
 
     def speak(self, age: str) -> None:
         """Say sentence and numbers in the words of these years, see `classroom.AGES`."""
-        self._spoken = in_course_words if age in COURSE else str
-        self._show()
+        spoken = in_course_words if age in COURSE else str
+        if spoken is not self._spoken:
+            self._spoken = spoken
+            self._show()
 
     @property
     def alt(self) -> str:

@@ -3,7 +3,8 @@
 
 The pages are run by the server and shown by Voilà, which passes on what a slider says and
 refuses to run code. A seat has one kernel: opening a page closes the one before. Kernels are
-started ahead and have loaded what pages need, so a class that begins at once waits less.
+started ahead and have loaded what pages need. Whoever opens a page first has it made; all
+others get what stands still in it as it was made then, and only its panels are their own.
 """
 
 import asyncio
@@ -19,14 +20,17 @@ from contextvars import ContextVar
 from pathlib import Path
 from typing import Any, ClassVar
 
+import nbformat
 from jupyter_server.auth.decorator import allow_unauthenticated
 from jupyter_server.auth.identity import IdentityProvider, User
 from jupyter_server.auth.login import LoginFormHandler
 from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
+from nbclient import NotebookClient
 from tornado.ioloop import IOLoop
-from tornado.web import HTTPError, RequestHandler
+from tornado.web import HTTPError, RequestHandler, authenticated
 from traitlets.config import Config
 from voila.app import Voila
+from voila.tornado.handler import TornadoVoilaHandler
 
 from glasskit.__main__ import kit
 from glasskit.live.gallery import EXPLORERS
@@ -40,11 +44,14 @@ PAGES = sorted(name for name in EXPLORERS if name < "20")
 _IDLE = 20 * 60  # s without a message before a kernel is stopped
 _QUIET = 15  # s after a page was opened in which no other kernel is warmed: pupils come first
 _STARTING = 300  # s for a kernel to answer, on a machine however busy
-# What most pages wait for: the kit, a first picture with its fonts, a first derivation.
-_WARMING = """
-__import__("glasskit.live.gallery").live.gallery.explorer("01p_why_glass_breaks")
-__import__("sympy").solve("x**2 - x - 1")
+# What a panel waits for: the modules of all pages, and a first picture with its fonts.
+_WARMING = f"""
+for module in {sorted({EXPLORERS[name].split(":")[0] for name in PAGES})}:
+    __import__(f"glasskit.live.{{module}}")
+__import__("glasskit.live.gallery").live.gallery.predicted("01p_why_glass_breaks").close()
 """
+_HIDDEN = "hide-input"  # the tag of cells that pages do not show; some print what is checked
+_NAMES = re.compile(r'"(?:kernelId|model_id)": "([\w-]+)"|glasskit-([0-9a-f-]{36})')
 _DOOR = """<!doctype html><html lang="en"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>Take your seat</title>
@@ -178,6 +185,68 @@ def _free_memory() -> int:
     return int(found[1]) * 1024 if found else 0
 
 
+class Page(TornadoVoilaHandler):
+    """A page: made for the first seat that asks, with panels of their own for all others."""
+
+    _made: ClassVar[dict[str, str]] = {}
+    _turn: ClassVar[dict[str, asyncio.Lock]] = defaultdict(asyncio.Lock)
+
+    @authenticated
+    async def get(self, path: str = "") -> None:
+        """Send a page, and start what computes for it."""
+        if path not in (f"{name}.ipynb" for name in PAGES):
+            raise HTTPError(404)
+        cells = panels_of(Path(self.contents_manager.root_dir) / path)
+        async with self._turn[path]:
+            if path not in self._made:
+                page = "".join([part async for part in self.get_generator(path)])
+                if len(_names(page)) == 1 + 2 * len(cells):  # no panel failed
+                    self._made[path] = page
+                self.write(page)
+                return
+        sit(self)
+        kernel = await self.kernel_manager.start_kernel()
+        await _run(cells, self.kernel_manager.get_kernel(kernel))
+        names = _names(json.dumps({"kernelId": kernel, "cells": cells}))
+        new = dict(zip(_names(self._made[path]), names, strict=True))
+        self.set_header("Cache-Control", "no-store")
+        self.write(re.sub("|".join(new), lambda old: new[old[0]], self._made[path]))
+
+
+def panels_of(path: Path) -> list[Any]:
+    """Return the cells of a page that show a panel."""
+    cells = nbformat.reads(path.read_text(encoding="utf-8"), 4).cells
+    hidden = [cell for cell in cells if _HIDDEN in cell.metadata.get("tags", [])]
+    return [cell for cell in hidden if not cell.outputs]
+
+
+async def _run(cells: list[Any], kernel: Any) -> None:
+    """Run cells in a kernel; what they show stands in them afterwards."""
+    page = nbformat.v4.new_notebook(cells=cells)
+    client = NotebookClient(page, kernel, startup_timeout=_STARTING)
+    client.kc = await client.async_start_new_kernel_client()
+    try:
+        for place, cell in enumerate(cells):
+            await client.async_execute_cell(cell, place, store_history=False)
+    finally:
+        client.kc.stop_channels()
+
+
+def _names(page: str) -> list[str]:
+    """Return what a page calls its kernel, then its panels, each once."""
+    return list(dict.fromkeys("".join(found) for found in _NAMES.findall(page)))
+
+
+class _Pages(Voila):
+    """Voilà, with pages that are made once."""
+
+    def init_handlers(self) -> list[Any]:
+        """Say who answers what."""
+        mine = {TornadoVoilaHandler: Page}
+        handlers = super().init_handlers()
+        return [(where, mine.get(who, who), *rest) for where, who, *rest in handlers]
+
+
 def sit(handler: RequestHandler, **_: object) -> None:
     """Remember for whom the kernel is that starts next."""
     if handler.current_user is None:
@@ -201,8 +270,8 @@ def serve(room: Room, seats: Seats) -> None:
     shown = _copied(room.folder / "pages")
     os.environ["JUPYTER_PATH"] = str(_kernel(room.folder / "jupyter"))
     os.environ["JUPYTER_CONFIG_DIR"] = str(room.folder / "jupyter")
-    Voila.instance(config=_settings(room, shown)).initialize([])
-    Voila.instance().start()
+    _Pages.instance(config=_settings(room, shown)).initialize([])
+    _Pages.instance().start()
 
 
 def _settings(room: Room, shown: Path) -> Config:

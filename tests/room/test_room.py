@@ -132,6 +132,29 @@ def test_a_page_runs_no_code_and_a_seat_has_one_kernel(pages, tmp_path):
     assert ada.ask(f"/api/kernels/{kernel_of(second)}")[0] == 200
 
 
+def names_of(page):
+    """Return what a page calls its kernel and its panels."""
+    return re.findall(r'"(?:kernelId|model_id)": "([\w-]+)"|glasskit-([0-9a-f-]{36})', page)
+
+
+def test_what_is_made_once_holds_no_name_of_another_seat(pages):
+    answered = [pupil.ask("/voila/render/03_ions_to_scale.ipynb") for pupil in pages.pupils]
+    assert [status for status, _ in answered] == [200, 200]
+    first, second = (page for _, page in answered)
+    names = [dict.fromkeys(map("".join, names_of(page))) for page in (first, second)]
+    assert len(names[0]) == 3
+    assert not set(names[0]) & set(names[1])
+    for theirs, other in zip(*names, strict=True):
+        first = first.replace(theirs, other)
+    assert first == second
+    kernel, panel = list(names[1])[:2]
+    channel = pages.pupils[1].socket(f"/api/kernels/{kernel}/channels")
+    send(channel, "comm_info_request", {})
+    while panel not in (got := str(channel.recv())):
+        assert "comm_info_reply" not in got
+    channel.close()
+
+
 @pytest.mark.parametrize(
     ("method", "path"),
     [

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: MIT
 """Kernels that wait for a page: one that cannot be made does not end the making."""
 
+import ast
 import asyncio
 
 import pytest
@@ -31,3 +32,20 @@ def test_a_kernel_that_fails_does_not_end_the_warming(monkeypatch):
         return list(kept._warm)
 
     assert asyncio.run(warm()) == ["kernel 1", "kernel 3", "kernel 4"]
+
+
+def test_what_shows_a_panel_needs_nothing_from_other_cells(tmp_path):
+    shown = pages._copied(tmp_path / "pages")
+    for name in pages.PAGES:
+        cells = pages.panels_of(shown / f"{name}.ipynb")
+        assert cells, name
+        for cell in cells:
+            nodes = list(ast.walk(ast.parse(cell.source)))
+            used = {node.id for node in nodes if isinstance(node, ast.Name)}
+            made = {
+                one.name
+                for node in nodes
+                if isinstance(node, ast.ImportFrom)
+                for one in node.names
+            }
+            assert used <= made, f"{name}: {used - made}"
