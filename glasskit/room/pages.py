@@ -44,6 +44,8 @@ PAGES = sorted(name for name in EXPLORERS if name < "20")
 _IDLE = 20 * 60  # s without a message before a kernel is stopped
 _QUIET = 15  # s after a page was opened in which no other kernel is warmed: pupils come first
 _STARTING = 300  # s for a kernel to answer, on a machine however busy
+# By default what a cell shows is waited for no longer than 4 s, and then left out.
+_PATIENT = {"startup_timeout": _STARTING, "iopub_timeout": _STARTING}
 # What a panel waits for: the modules of all pages, and a first picture with its fonts.
 _WARMING = f"""
 for module in {sorted({EXPLORERS[name].split(":")[0] for name in PAGES})}:
@@ -223,7 +225,7 @@ def panels_of(path: Path) -> list[Any]:
 async def _run(cells: list[Any], kernel: Any) -> None:
     """Run cells in a kernel; what they show stands in them afterwards."""
     page = nbformat.v4.new_notebook(cells=cells)
-    client = NotebookClient(page, kernel, startup_timeout=_STARTING)
+    client = NotebookClient(page, kernel, **_PATIENT)
     client.kc = await client.async_start_new_kernel_client()
     try:
         for place, cell in enumerate(cells):
@@ -282,6 +284,7 @@ def _settings(room: Room, shown: Path) -> Config:
     config.Voila.connection_dir_root = str(room.folder)
     config.Voila.identity_provider_class = SeatProvider
     config.Voila.tornado_settings = {"headers": {"Content-Security-Policy": _POLICY}}
+    config.VoilaExecutor.update(_PATIENT)
     config.VoilaConfiguration.multi_kernel_manager_class = OneForEachSeat
     config.VoilaConfiguration.prelaunch_hook = sit
     config.VoilaConfiguration.allow_template_override = "NO"
