@@ -23,6 +23,7 @@ from glasskit.draw.look import (
     WHITE,
     Look,
     StressArrows,
+    freed,
     round_up,
 )
 from glasskit.draw.scene import Scene
@@ -35,8 +36,6 @@ _DEEPEST = 0.09  # largest sag drawn, over the width of the picture
 _KEEPS = {"pinned": (0.25, 0.5), "laid": (0, 0), "strip": (0, 0), "clamped": (1, 0.6)}
 _GRID = 0.1  # widths of the picture go in such steps [m]
 
-Ends = tuple[float, ...]
-
 
 class StruckScene(Scene[Struck]):
     """Section at the moment of the largest pull, force and pull in time, two strengths."""
@@ -47,41 +46,33 @@ class StruckScene(Scene[Struck]):
         """Return what the picture says."""
         return struck_verdict(result, system)
 
-    most: float  # end of the axis of strengths, as shown
-
-    def frame(self, result: Struck, look: Look) -> tuple[float, float, tuple[str, str], Ends]:
-        """Return width [m], exaggeration, kinds of force and time, ends of the axes."""
-        impact = result.impact
+    def frame(self, result: Struck, look: Look) -> tuple[float, float, str, str]:
+        """Return width [m], exaggeration, kinds of force and time."""
         width = _GRID * np.ceil(1.15 * result.pane.length / _GRID)
         fitting = np.searchsorted(_DEEPER, _DEEPEST * width / result.sag.max(), "right")
-        felt = impact.time[np.flatnonzero(impact.force)[-1]]
-        time = 1.05 * max(felt, 1.3 * result.worst)
-        kinds = force_kind(impact.peak_force.item()), time_kind(time)
-        most = max(result.stress, result.toughened.high.item())
-        ends = tuple(
-            round_up(look.shown(end, kind).item())
-            for end, kind in (
-                (1.05 * impact.peak_force, kinds[0]),
-                (time, kinds[1]),
-                (1.05 * result.stress, "stress"),
-                (1.05 * most, "stress"),
-            )
-        )
-        return float(width), float(_DEEPER[max(fitting - 1, 0)]), kinds, ends
+        force = force_kind(result.impact.peak_force.item())
+        return float(width), float(_DEEPER[max(fitting - 1, 0)]), force, self._seen(result)[1]
+
+    @staticmethod
+    def _seen(result: Struck) -> tuple[float, str]:
+        """Return how long is shown [s], and the kind of such a time."""
+        felt = result.impact.time[np.flatnonzero(result.impact.force)[-1]]
+        time = float(1.05 * max(felt, 1.3 * result.worst))
+        return time, time_kind(time)
 
     def build(self, figure: Figure, look: Look, result: Struck) -> Iterable[Artist]:
         """Draw axes and words; return what moves."""
         widths = (1.75, 1.3, 1.25) if look.large else (2.2, 1.3, 1.05)
         grid = figure.add_gridspec(2, 3, width_ratios=widths)
-        width, deeper, kinds, (force, time, pull, most) = self.frame(result, look)
+        width, deeper, force, time = self.frame(result, look)
         section = figure.add_subplot(grid[:, 0])
         above, below = figure.add_subplot(grid[0, 1]), figure.add_subplot(grid[1, 1])
         bears = figure.add_subplot(grid[:, 2])
         return [
             *self._build_section(section, look, width, deeper),
-            *self._build_force(above, look, (time, force), kinds[0]),
-            *self._build_pull(below, look, (time, pull), kinds[1]),
-            *self._build_verdict(bears, look, most),
+            *self._build_force(above, look, force),
+            *self._build_pull(below, look, time),
+            *self._build_verdict(bears, look),
         ]
 
     def _build_section(
@@ -117,10 +108,8 @@ class StruckScene(Scene[Struck]):
         patches = [self.ball, *self.rests, *self.keeps, self.glass, self.pulled]
         return [self.before, *patches, *self.arrows.artists, *words]
 
-    def _build_force(
-        self, ax: Axes, look: Look, ends: tuple[float, float], kind: str
-    ) -> list[Artist]:
-        ax.set(xlim=(0, ends[0]), ylim=(0, ends[1]))
+    def _build_force(self, ax: Axes, look: Look, kind: str) -> list[Artist]:
+        self.above = ax
         ax.tick_params(labelbottom=False)
         ax.xaxis.set_major_locator(MaxNLocator(4))
         ax.yaxis.set_major_locator(MaxNLocator(3))
@@ -128,29 +117,28 @@ class StruckScene(Scene[Struck]):
         ax.set_title("moment by moment")
         (self.force,) = ax.plot([], [], color=INK, lw=2)
         (self.now_force,) = ax.plot([], [], color=GREY, lw=1.2, ls="--")
-        return [self.now_force, self.force]
+        return [freed(ax.xaxis), freed(ax.yaxis), self.now_force, self.force]
 
-    def _build_pull(
-        self, ax: Axes, look: Look, ends: tuple[float, float], kind: str
-    ) -> list[Artist]:
-        ax.set(xlim=(0, ends[0]), ylim=(-0.3 * ends[1], ends[1]))
+    def _build_pull(self, ax: Axes, look: Look, kind: str) -> list[Artist]:
+        self.below = ax
         ax.xaxis.set_major_locator(MaxNLocator(4))
         ax.yaxis.set_major_locator(MaxNLocator(4))
         ax.set_xlabel(look.label("time", kind))
         ax.set_ylabel(look.label("pull", "stress"))
-        ax.axhline(0, color=INK, lw=1)
+        ax.set_ylim(-0.3, 1)
+        ax.axhline(0, color=INK, lw=1)  # stays where it is: the ends keep this ratio
         (self.pull,) = ax.plot([], [], color=look.colour("pull"), lw=2)
         (self.now_pull,) = ax.plot([], [], color=GREY, lw=1.2, ls="--")
-        return [self.now_pull, self.pull]
+        return [freed(ax.xaxis), freed(ax.yaxis), self.now_pull, self.pull]
 
-    def _build_verdict(self, ax: Axes, look: Look, stress: float) -> list[Artist]:
-        ax.set(xlim=(-0.6, 1.6), ylim=(0, stress))
+    def _build_verdict(self, ax: Axes, look: Look) -> list[Artist]:
+        self.bears = ax
+        ax.set_xlim(-0.6, 1.6)
         ax.set_xticks([0, 1], ["ordinary", "tough-\nened" if look.large else "toughened"])
         ax.yaxis.set_major_locator(MaxNLocator(5))
         ax.set_ylabel(look.label("pull on the far face", "stress"))
         ax.set_title("breaks somewhere\nin the band")
         ax.set_xlabel("holds below it")
-        self.most = stress
         safe: dict[str, Any] = {
             "facecolor": WHITE if look.mono else GREEN,
             "edgecolor": INK,
@@ -165,12 +153,14 @@ class StruckScene(Scene[Struck]):
         self.level_word = ax.text(0.5, 0, "this blow", ha="center", va="bottom")
         box = {"facecolor": WHITE, "edgecolor": "none", "pad": 1.5, "alpha": 0.85}
         self.level_word.set_bbox(box)
-        return [*self.holds, *self.bands, self.level, self.level_word]
+        bars = [*self.holds, *self.bands]
+        return [freed(ax.yaxis), *bars, self.level, self.level_word]
 
     def update(self, result: Struck, look: Look) -> None:
         """Move ball, pane, curves and the level of the blow."""
         self._move_section(result, look)
-        impact, (force, unit) = result.impact, self.frame(result, look)[2]
+        impact, (*_, force, unit) = result.impact, self.frame(result, look)
+        most = self._move_axes(result, look)
         time = look.shown(impact.time, unit)
         self.force.set_data(time, look.shown(impact.force, force))
         self.pull.set_data(time, look.shown(impact.tension, "stress"))
@@ -180,9 +170,27 @@ class StruckScene(Scene[Struck]):
         level = look.shown(result.stress, "stress").item()
         self.level.set_data([-0.6, 1.6], [level, level])
         self.level_word.set_y(level)
-        self.level_word.set_verticalalignment("top" if level > 0.9 * self.most else "bottom")
+        self.level_word.set_verticalalignment("top" if level > 0.9 * most else "bottom")
         for place, strength in enumerate((result.ordinary, result.toughened)):
             self._move_band(place, strength, look)
+
+    def _move_axes(self, result: Struck, look: Look) -> float:
+        """Set the ends of the axes; return that of the strengths, as shown."""
+        *_, force, unit = self.frame(result, look)
+        most = max(result.stress, result.toughened.high.item())
+        time, push, pull, strength = (
+            round_up(look.shown(end, kind).item())
+            for end, kind in (
+                (self._seen(result)[0], unit),
+                (1.05 * result.impact.peak_force, force),
+                (1.05 * result.stress, "stress"),
+                (1.05 * most, "stress"),
+            )
+        )
+        self.above.set(xlim=(0, time), ylim=(0, push))
+        self.below.set(xlim=(0, time), ylim=(-0.3 * pull, pull))
+        self.bears.set_ylim(0, strength)
+        return strength
 
     def _move_band(self, place: int, strength: Range, look: Look) -> None:
         low, high = look.shown([strength.low, strength.high], "stress")

@@ -7,6 +7,7 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
 from matplotlib.ticker import FuncFormatter
 
 from glasskit.crack import Flaw, griffith_strength
@@ -16,6 +17,8 @@ from glasskit.draw.section import cut_open
 from glasskit.quantities import System, show_number
 from glasskit.words.crack import flaw_verdict, likeness
 
+_ABOVE = 0.12  # room over the surface, share of the depth shown
+_LONGEST = 5e-4  # depth shown whose ticks are longest: the layout keeps room for them
 _DEPTHS = np.geomspace(1e-8, 2e-3, 60)  # [m]
 _EVERYDAY = (
     20e6,
@@ -36,28 +39,34 @@ class FlawScene(Scene[Flaw]):
         """Return what the picture says."""
         return flaw_verdict(result, system)
 
-    def frame(self, result: Flaw, look: Look) -> tuple[float, str, float]:
-        """Return the depth of glass shown, the glass and the shape of the flaw."""
-        window = round_up(look.shown(1.6 * result.depth, "depth").item())
-        return window, result.glass.name, result.geometry_factor
+    def frame(self, result: Flaw, look: Look) -> tuple[str, float]:
+        """Return the glass and the shape of the flaw."""
+        return result.glass.name, result.geometry_factor
 
     def build(self, figure: Figure, look: Look, result: Flaw) -> Iterable[Artist]:
         """Draw glass, scale, axes and the line; return what moves."""
         section, curve = figure.subplots(1, 2, width_ratios=(1.0, 1.9))
-        window = self.frame(result, look)[0]
         return [
-            *self._build_section(section, look, window),
+            *self._build_section(section, look),
             *self._build_curve(curve, look, result),
         ]
 
-    def _build_section(self, ax: Axes, look: Look, window: float) -> list[Artist]:
-        cut_open(ax, look, window, 0.5 * window, "the flaw, cut open", above=0.12)
-        ax.axhspan(0, window, facecolor=GLASS)
-        ax.set_yticks([0, window / 2, window])
+    def _build_section(self, ax: Axes, look: Look) -> list[Artist]:
+        self.section = ax
+        cut_open(ax, look, 1.0, 0.5, "the flaw, cut open", _ABOVE)
+        self._reach(_LONGEST)
+        ax.yaxis.label.set(rotation=0, ha="right", va="top")
+        ax.yaxis.set_label_coords(1, -0.02)
+        below = Rectangle((0, 0), 1, 1 / (1 + _ABOVE), facecolor=GLASS, transform=ax.transAxes)
+        ax.add_patch(below)
         ax.yaxis.set_major_formatter(FuncFormatter(lambda y, _: show_number(y, 2)))
         (self.notch,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=WHITE, edgecolor=INK, lw=1.8)
-        self.like = ax.text(0, 0.93 * window, "", ha="center")
-        return [self.notch, self.like]
+        self.like = ax.text(0.5, 0.06, "", ha="center", transform=ax.transAxes)
+        return [ax.yaxis, self.notch, self.like]
+
+    def _reach(self, window: float) -> None:
+        """Show the glass down to a depth."""
+        self.section.set(ylim=(window, -_ABOVE * window), yticks=[0, window / 2, window])
 
     def _build_curve(self, ax: Axes, look: Look, result: Flaw) -> list[Artist]:
         depth = look.shown(_DEPTHS, "depth")
@@ -88,8 +97,8 @@ class FlawScene(Scene[Flaw]):
     def update(self, result: Flaw, look: Look) -> None:
         """Move the flaw and the dot."""
         depth = look.shown(result.depth, "depth").item()
-        width = 0.04 * self.frame(result, look)[0]
-        self.notch.set_xy([(-width, 0), (0, depth), (width, 0)])
+        self._reach(round_up(1.6 * depth))
+        self.notch.set_xy([(-0.04, 0), (0, depth), (0.04, 0)])
         self.like.set_text(likeness(result.depth))
         strength = min(result.strength, result.bond_strength)
         level = look.shown(strength, "stress").item()

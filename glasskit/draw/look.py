@@ -15,8 +15,10 @@ from typing import Any, Literal
 import matplotlib as mpl
 import numpy as np
 from matplotlib.axes import Axes
+from matplotlib.axis import Axis, YAxis
 from matplotlib.colors import LinearSegmentedColormap
 from matplotlib.patches import FancyArrowPatch
+from matplotlib.transforms import ScaledTranslation
 from numpy.typing import ArrayLike
 
 from glasskit import quantities
@@ -31,6 +33,8 @@ PURPLE = "#CC79A7"
 ORANGE, YELLOW = "#E69F00", "#F0E442"  # too light for a line: fills only
 GLASS = "#DDEBE3"  # the glass itself, where no stress is shown: greenish, never blue
 INK, GREY, PALE, WHITE = "#1A1A1A", "#595959", "#E6E6E6", "#FFFFFF"
+
+_TICK_ROOM = 3.4  # between an axis and its label, sizes of type: four digits and a tick
 
 _STRONG: dict[Sign, str] = {"squeeze": SQUEEZE, "pull": PULL}
 _TINT: dict[Sign, str] = {"squeeze": "#B2D5E8", "pull": "#F5D2B8"}
@@ -149,6 +153,21 @@ def round_up(value: float) -> float:
         return 1.0
     power = 10.0 ** np.floor(np.log10(value))
     return float(power * next(step for step in (1, 2, 5, 10) if step * power >= value))
+
+
+def freed(axis: Axis) -> Axis:
+    """Return an axis, below or left, that may get other ends with each result.
+
+    Its label stays where it is, beside four digits. To draw an axis anew takes a few
+    milliseconds, to build and lay out a whole frame 200 ms.
+    """
+    if isinstance(axis, YAxis):
+        room = _TICK_ROOM * float(axis.label.get_fontsize()) / 72
+        beside = ScaledTranslation(-room, 0, axis.axes.figure.dpi_scale_trans)
+        axis.set_label_coords(0, 0.5, axis.axes.transAxes + beside)
+    else:
+        axis.axes.set_xlim(0, 1000)  # half of four digits stand out beyond its end
+    return axis
 
 
 class StressArrows:

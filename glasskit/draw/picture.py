@@ -16,6 +16,7 @@ from typing import Any, Generic
 import matplotlib as mpl
 import numpy as np
 from matplotlib.artist import Artist
+from matplotlib.axis import Axis
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.layout_engine import ConstrainedLayoutEngine
@@ -62,9 +63,11 @@ class _Built(Generic[Result]):
         moving = list(self.scene.build(self.figure, look, result))
         moving += self._framed(look, result, size)
         for artist in moving:
-            artist.set_in_layout(False)
+            artist.set_in_layout(isinstance(artist, Axis))  # a free axis keeps its room
             artist.set_zorder(artist.get_zorder() + _ABOVE)
-        self.moving: list[Artist] = sorted(moving, key=Artist.get_zorder)
+        moving.sort(key=Artist.get_zorder)
+        self.free = [artist for artist in moving if isinstance(artist, Axis)]
+        self.moving = [artist for artist in moving if not isinstance(artist, Axis)]
         if (engine := self.figure.get_layout_engine()) is not None:
             engine.execute(self.figure)
             if any(ax.get_aspect() != "auto" for ax in self.figure.axes):
@@ -106,6 +109,39 @@ class _Built(Generic[Result]):
             self._verdict.set_text(self.scene.verdict(result, look.system))
 
 
+class _Frame(Generic[Result]):
+    """What stands still, drawn once: a background for results of one frame."""
+
+    def __init__(self, built: _Built[Result]) -> None:
+        self.built = built
+        moves = [*built.free, *built.moving]
+        shown = [artist.get_visible() for artist in moves]
+        for artist in moves:
+            artist.set_visible(False)
+        built.canvas.draw()
+        for artist, visible in zip(moves, shown, strict=True):
+            artist.set_visible(visible)
+        self._still = self._background = self._copied()
+        self._ends: list[tuple[float, ...]] = []
+
+    def _copied(self) -> Any:
+        return self.built.canvas.copy_from_bbox(self.built.figure.bbox)
+
+    def draw(self, result: Result, look: Look) -> None:
+        """Draw a result; free axes only if their ends have moved."""
+        built, renderer = self.built, self.built.canvas.get_renderer()
+        built.update(result, look)
+        ends = [tuple(axis.get_view_interval()) for axis in built.free]
+        if ends != self._ends:
+            built.canvas.restore_region(self._still)
+            for axis in built.free:
+                axis.draw(renderer)
+            self._background, self._ends = self._copied(), ends
+        built.canvas.restore_region(self._background)
+        for artist in built.moving:
+            artist.draw(renderer)
+
+
 class LivePicture(Generic[Result]):
     """A scene on the screen: draws result after result on one figure.
 
@@ -121,7 +157,7 @@ class LivePicture(Generic[Result]):
     def __init__(self, scene: Scene[Result], size: Size = SCREEN) -> None:
         self.scene = scene
         self.size = size
-        self._frames: dict[Hashable, tuple[_Built[Result], Any]] = {}  # the last used is last
+        self._frames: dict[Hashable, _Frame[Result]] = {}  # the last used is last
 
     def draw(self, result: Result, look: Look) -> bytes:
         """Return the picture of `result` as a lossless WebP file.
@@ -129,28 +165,16 @@ class LivePicture(Generic[Result]):
         Everything is drawn anew only when `look` or the scene's frame changes.
         """
         key = (look, self.scene.frame(result, look))
-        kept = key in self._frames
-        built, background = self._frames.pop(key) if kept else self._rebuild(result, look)
-        built.update(result, look)
-        built.canvas.restore_region(background)
-        renderer = built.canvas.get_renderer()
-        for artist in built.moving:
-            artist.draw(renderer)
-        self._frames[key] = built, background
+        frame = self._frames.pop(key, None) or self._rebuild(result, look)
+        frame.draw(result, look)
+        self._frames[key] = frame
         if len(self._frames) > _KEPT:
             del self._frames[next(iter(self._frames))]
-        return self._encoded(built.canvas)
+        return self._encoded(frame.built.canvas)
 
-    def _rebuild(self, result: Result, look: Look) -> tuple[_Built[Result], Any]:
+    def _rebuild(self, result: Result, look: Look) -> "_Frame[Result]":
         with look.drawing():
-            built = _Built(scene=self.scene, result=result, look=look, size=self.size)
-            shown = [artist.get_visible() for artist in built.moving]
-            for artist in built.moving:
-                artist.set_visible(False)
-            built.canvas.draw()
-        for artist, visible in zip(built.moving, shown, strict=True):
-            artist.set_visible(visible)
-        return built, built.canvas.copy_from_bbox(built.figure.bbox)
+            return _Frame(_Built(scene=self.scene, result=result, look=look, size=self.size))
 
     def _encoded(self, canvas: FigureCanvasAgg) -> bytes:
         # "RGBX" drops the alpha channel, which is full everywhere and would cost time.

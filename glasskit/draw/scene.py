@@ -51,7 +51,8 @@ class Scene(ABC, Generic[Result]):
         -------
         iterable of Artist
             The moving artists. They are drawn over everything that stands still, in order of
-            their zorder, and take no part in the layout.
+            their zorder, and take no part in the layout; axes whose ends move are among them,
+            see `look.freed`.
 
         """
 

@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Circle, FancyArrowPatch
 from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator
 
-from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look, round_up
+from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look, freed, round_up
 from glasskit.draw.scene import Scene
 from glasskit.impact import Stop, drop_energy
 from glasskit.quantities import System, show_number
@@ -30,18 +30,12 @@ class StopScene(Scene[Stop]):
         """Return what the picture says."""
         return stop_verdict(result, system)
 
-    def frame(self, result: Stop, look: Look) -> tuple[float, float, float, str, str, str]:
-        """Return the ends of the axes in coarse steps, their units, and the ground."""
+    def frame(self, result: Stop, look: Look) -> tuple[float, str, str, str]:
+        """Return the height shown, in coarse steps, units of force and time, the ground."""
         force, time = self._kinds(result)
         ground = "stop" if result.block is None else plain_name(result.block)
-        return (
-            round_up(look.shown(1.1 * result.height + 2 * result.radius, "height").item()),
-            round_up(look.shown(1.1 * result.peak_force, force).item()),
-            round_up(look.shown(2.1 * result.duration, time).item()),
-            force,
-            time,
-            ground,
-        )
+        height = look.shown(1.1 * result.height + 2 * result.radius, "height").item()
+        return round_up(height), force, time, ground
 
     @staticmethod
     def _kinds(result: Stop) -> tuple[str, str]:
@@ -49,13 +43,13 @@ class StopScene(Scene[Stop]):
 
     def build(self, figure: Figure, look: Look, result: Stop) -> Iterable[Artist]:
         """Draw axes, ground and everyday falls; return what moves."""
-        height, force, time, *kinds, ground = self.frame(result, look)
+        height, force, time, ground = self.frame(result, look)
         widths = (1.0, 1.45, 1.75) if look.large else (1.0, 1.15, 1.9)
         fall, energy, pulse = figure.subplots(1, 3, width_ratios=widths)
         return [
             *self._build_fall(fall, look, height, ground),
             *self._build_energy(energy, look),
-            *self._build_pulse(pulse, look, (force, time), kinds),
+            *self._build_pulse(pulse, look, force, time),
         ]
 
     def _build_fall(self, ax: Axes, look: Look, height: float, ground: str) -> list[Artist]:
@@ -100,15 +94,12 @@ class StopScene(Scene[Stop]):
         (self.dot,) = ax.plot([], [], "o", ms=15, color=INK)  # no bar: the axis has no zero
         return [self.level, self.dot]
 
-    def _build_pulse(
-        self, ax: Axes, look: Look, ends: tuple[float, float], kinds: list[str]
-    ) -> list[Artist]:
-        force, time = ends
-        ax.set(xlim=(0, time), ylim=(0, force))
+    def _build_pulse(self, ax: Axes, look: Look, force: str, time: str) -> list[Artist]:
+        self.stop = ax
         for axis in (ax.xaxis, ax.yaxis):
             axis.set_major_locator(MaxNLocator(5))
-        ax.set_xlabel(look.label("time since the touch", kinds[1]))
-        ax.set_ylabel(look.label("force", kinds[0]))
+        ax.set_xlabel(look.label("time since the touch", time))
+        ax.set_ylabel(look.label("force", force))
         ax.set_title("the stop")
         (self.area,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=PALE, lw=0)
         (self.curve,) = ax.plot([], [], color=INK)
@@ -116,10 +107,15 @@ class StopScene(Scene[Stop]):
         self.peak_word = ax.text(0, 0, "", va="center")
         # The softer stop reaches half the height at most, and starts twice as far right.
         self.softer_word = ax.text(
-            0.98 * time, 0, "same fall, twice\nthe distance:\nhalf the force", ha="right"
+            0.98,
+            0,
+            "same fall, twice\nthe distance:\nhalf the force",
+            ha="right",
+            transform=ax.transAxes,
         )
         self.softer_word.set(color=GREY, linespacing=1.05)
-        return [self.area, self.softer, self.curve, self.peak_word, self.softer_word]
+        axes = [freed(ax.xaxis), freed(ax.yaxis)]
+        return [*axes, self.area, self.softer, self.curve, self.peak_word, self.softer_word]
 
     def update(self, result: Stop, look: Look) -> None:
         """Move ball, dot and curves."""
@@ -136,7 +132,10 @@ class StopScene(Scene[Stop]):
         self._move_pulse(result, look)
 
     def _move_pulse(self, result: Stop, look: Look) -> None:
-        _, highest, _, force, time, _ = self.frame(result, look)
+        force, time = self._kinds(result)
+        highest = round_up(look.shown(1.1 * result.peak_force, force).item())
+        longest = round_up(look.shown(2.1 * result.duration, time).item())
+        self.stop.set(xlim=(0, longest), ylim=(0, highest))
         moments = np.linspace(0, result.duration, 101)
         at = look.shown(moments, time)
         push = look.shown(result.force(moments), force)
@@ -148,4 +147,4 @@ class StopScene(Scene[Stop]):
         self.peak_word.set_text(look.show(result.peak_force, force))
         self.peak_word.set_position((at[-1] * (1.04 if result.knock is None else 0.62), peak))
         over = peak > 0.7 * highest  # then the words go below those at the peak
-        self.softer_word.set_y((0.4 if over else 0.77) * highest)
+        self.softer_word.set_y(0.4 if over else 0.77)

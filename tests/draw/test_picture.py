@@ -18,6 +18,7 @@ from glasskit.draw.picture import (
     still,
 )
 from glasskit.draw.scene import FixedScene
+from glasskit.live.gallery import explorer
 
 
 class CountedScene(SpringScene):
@@ -102,6 +103,26 @@ def test_the_last_few_frames_are_kept_and_no_more():
     assert len(scene.built) == 5
     assert live.draw(stretch(1.0, stiff[0]), Look()) == first[0]
     assert len(scene.built) == 6
+
+
+@pytest.mark.parametrize(
+    ("page", "name", "places"),
+    [
+        ("01_why_glass_breaks", "depth", [20e-6, 1e-8, 2e-3]),
+        ("04p_from_height_to_energy", "way", [0.05, 0.1, 0.03]),
+    ],
+)
+def test_an_axis_gets_other_ends_without_a_new_frame(page, name, places, monkeypatch):
+    shown = explorer(page)
+    values = {control.name: control.value for control in shown.controls.values()}
+    results = [shown.compute(**{**values, name: place}) for place in places]
+    fresh = [LivePicture(shown.scene).draw(result, Look()) for result in results]
+    live = LivePicture(shown.scene)
+    live.draw(results[0], Look())
+    monkeypatch.setattr(live, "_rebuild", None)
+    for result, picture in zip(results[::-1], fresh[::-1], strict=True):
+        assert live.draw(result, Look()) == picture
+    shown.close()
 
 
 class Slope(FixedScene):
