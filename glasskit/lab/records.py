@@ -14,7 +14,7 @@ import warnings
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from difflib import get_close_matches
+from difflib import SequenceMatcher, get_close_matches
 from hashlib import sha256
 from io import StringIO
 from itertools import zip_longest
@@ -66,10 +66,20 @@ _CALLED = {  # what rigs and people call a column, in the kit's own words
         + ["fmax", "f_max"],
         "force",
     ),
+    **dict.fromkeys(
+        ("support_span", "supporting_span", "lower_span", "support_distance"), "outer_span"
+    ),
+    **dict.fromkeys(("load_span", "loading_span", "upper_span"), "inner_span"),
     **dict.fromkeys(("load_ring", "loading_ring", "load_ring_diameter"), "load_diameter"),
     **dict.fromkeys(("support_ring", "support_ring_diameter"), "support_diameter"),
     **dict.fromkeys(("disc", "disk", "disc_diameter", "disk_diameter"), "plate_diameter"),
 }
+
+_ALIKE = (  # two words for one thing, where a method reads the first and not the other
+    ("force", "load"),
+    ("span", "outer_span"),
+    ("outer_span", "span"),
+)
 
 _SIGNED: set[str] = set()  # readings that may be zero or negative
 _FITTING: dict[str, set[str]] = {}  # kinds of a reading: a constant's differs by method
@@ -271,7 +281,8 @@ def parse_records(text: str) -> Series:
     text : str
         First line the header, a unit behind each reading: ``force [N]``, ``Force (N)`` or
         ``force / N``, or all units in the line below. What all lines share may be stated
-        once in a remark above, ``# outer_span [mm]: 100``. Repeated readings are counted,
+        once in a remark above, ``# outer_span [mm]: 100``; a method stated so counts for all
+        lines, and a column of that name is a note. Repeated readings are counted,
         ``thickness_1 [mm]``, ``thickness_2 [mm]``. Any further column is a note. Commas part
         the cells, or semicolons, or tabs; a comma inside a cell is a decimal comma.
         Empty lines are skipped; for remarks see `rows.Rows`.
@@ -316,6 +327,13 @@ def parse_records(text: str) -> Series:
         for column in header
     ]
     stated = _stated(table.remarks)
+    if "method" in {_plain(head) for head, _ in stated}:  # for every line, whatever it says
+        header = [
+            _Column(column.written or column.name, None, note=True)
+            if column.name == "method"
+            else column
+            for column in header
+        ]
     fixed = [_column(head, "") for head, _ in stated]
     _check(header + fixed)
     records: list[Record] = []
@@ -405,7 +423,7 @@ def _missing(cell: object) -> bool:
 
 def _plain(name: str) -> str:
     """Return a name as the kit writes it, whatever the case and the blanks."""
-    return re.sub(r"[\s_-]+", "_", name.casefold().strip(" ."))
+    return re.sub(r"[\s_.-]+", "_", name.casefold().strip(" ."))
 
 
 def _called(name: str) -> str:
@@ -493,12 +511,25 @@ def _method_of(word: str) -> str:
     name = _plain(word).replace("4_", "four_").replace("3_", "three_")
     if name in METHODS:
         return name
+    if not name:
+        raise ValueError("method must be given; got an empty cell")
     near = [one for one in METHODS if name == "".join(part[0] for part in one.split("_"))]
     near += get_close_matches(name, METHODS, 3, 0.6)
     if not near:
         one_of("method", word, METHODS)
-    asked = " or ".join(dict.fromkeys(near))
-    raise ValueError(f"method must be one the kit knows: was {asked} meant? got {word!r}")
+    order = list(METHODS)  # of those as near, the more usual one first
+    near = sorted(
+        set(near),
+        key=lambda one: (
+            -round(SequenceMatcher(None, name, one).ratio(), 1),
+            order.index(one),
+        ),
+    )
+    asked = " or ".join(near)
+    raise ValueError(
+        f"method must be one the kit knows: was {asked} meant? got {word!r}; for all lines at"
+        f" once, write above them: # method: {near[0]}"
+    )
 
 
 def _record(number: int, line: Sequence[str], header: list[_Column]) -> Record:
@@ -520,9 +551,9 @@ def _record(number: int, line: Sequence[str], header: list[_Column]) -> Record:
         raise ValueError("specimen must have a name; got none")
     words["method"] = _method_of(words["method"])
     wanted = METHODS[words["method"]].readings
-    if "force" in wanted and "load" not in wanted and "load" in read and "force" not in read:
-        # of a test that breaks, both words mean one thing
-        read["force"], readings["force"] = read.pop("load"), readings.pop("load")
+    for one, other in _ALIKE:
+        if one in wanted and other not in wanted and other in read and one not in read:
+            read[one], readings[one] = read.pop(other), readings.pop(other)
     _fit_method(words["method"], readings, header)
     written = words["origin"]
     words["origin"] = folded(written)

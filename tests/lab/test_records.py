@@ -213,6 +213,30 @@ def test_a_method_stated_in_the_titles_counts_for_every_line():
     assert "must have columns force; got F (N)" in series.troubles[0].words
 
 
+def test_a_stated_method_counts_above_the_words_of_a_rig():
+    head = (
+        "Specimen ID;Test method;Fracture origin;Max. load (N);Support span (mm);"
+        "Load span (mm);Width (mm);Thickness 1 (mm);Thickness 2 (mm)\n"
+    )
+    lines = "P1;4-point bending;outside rollers;355,0;100;50;25;3,9;4,1\n"
+    asked = parse_records(head + lines).troubles[0].words
+    assert "was four_point_bar or four_point_pane or four_point_rod meant?" in asked
+    assert asked.endswith("for all lines at once, write above them: # method: four_point_bar")
+    series = parse_records(f"# method: four_point_bar\n{head}{lines}")
+    [record] = series.records
+    assert (record.method, record.origin) == ("four_point_bar", "outside the loads")
+    assert record.readings["outer_span"] == pytest.approx(0.1)
+    assert record.readings["inner_span"] == pytest.approx(0.05)
+    assert record.readings["thickness"] == pytest.approx(4e-3)
+    assert record.notes["Test method"] == "4-point bending"
+    three = "specimen,method,load [N],support span [mm],width [mm],thickness [mm]\n"
+    [bar] = parse_records(f"{three}A,three_point_bar,100,80,20,4").records
+    assert bar.readings["span"] == pytest.approx(0.08)
+    assert (
+        parse_records(f"{three}Mean,,,,,").troubles[0].words.startswith("method must be given")
+    )
+
+
 @given(st.lists(st.text(alphabet='A1,;"[]-. \té\x00', max_size=40), max_size=12))
 def test_no_damage_loses_a_line(lines):
     text = "\n".join([HEAD, *lines])
