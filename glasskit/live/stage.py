@@ -65,10 +65,14 @@ def _still(scene: Scene[Any], result: Any, look: Look, alt: str) -> _Shown:
     return _Shown(figures=iter([still(scene, result, look, SLIDE)]), alt=alt)
 
 
+def _start(explorer: Explorer[Any]) -> dict[str, Any]:
+    return {name: control.value for name, control in explorer.controls.items()}
+
+
 def _set(explorer: Explorer[Any], system: System, **values: float) -> Explorer[Any]:
     explorer.look = Look(system=system, large=True)
-    for name, value in values.items():
-        explorer.controls[name].value = value  # type: ignore[misc]
+    # At once: on a page it follows its controls only after the show has been written.
+    explorer.result = explorer.compute(**_start(explorer) | values)
     return explorer
 
 
@@ -78,11 +82,9 @@ def _standing(explorer: Explorer[Any]) -> _Shown:
 
 def _closing(explorer: Explorer[Any], look: Look) -> _Shown:
     """Show a crack while its squeeze grows to what the explorer has at the start."""
-    squeeze: Any = explorer.controls["squeeze"]
-    values = {name: control.value for name, control in explorer.controls.items()}
-    steps = np.linspace(0.0, squeeze.start, _SQUEEZES).tolist()
+    values = _start(explorer) | _SCRATCH
+    steps = np.linspace(0.0, values["squeeze"], _SQUEEZES).tolist()
     results = [explorer.compute(**values | {"squeeze": step}) for step in steps]
-    squeeze.reset()
     film = moving(SteadyCrack(results), results, look, SLIDE)
     said = crack_caption(results[-1], look.system)
     return _Shown(figures=film, alt=said, count=len(results), rate=RATE / 2)
@@ -94,7 +96,7 @@ def _breaking(both: BothPanes) -> dict[str, float]:
     It is that of the fall, from as high as it takes; a usual one where that leaves no crumbs.
     """
     explorer, pane = breaking_explorer(), both.struck.pane
-    values = {name: control.value for name, control in explorer.controls.items()}
+    values = _start(explorer)
     own = {"thickness": pane.thickness, "squeeze": both.struck.compression}
     sliders: Any = explorer.controls
     if all(sliders[name].low <= value <= sliders[name].high for name, value in own.items()):
@@ -109,7 +111,7 @@ def _breaking(both: BothPanes) -> dict[str, float]:
 def _slow(look: Look, pane: dict[str, float]) -> _Shown:
     """Show two panes that break, microsecond by microsecond."""
     explorer = breaking_explorer()
-    values = {name: control.value for name, control in explorer.controls.items()} | pane
+    values = _start(explorer) | pane
     full = explorer.compute(**values).toughened.over
     times = np.linspace(0.0, full, _BREAKS).tolist()
     results = [explorer.compute(**values | {"time": time}) for time in times]
@@ -135,9 +137,7 @@ def _acts(both: BothPanes, system: System) -> Iterator[tuple[str, _Shown]]:
     yield "both", _Shown(figures=falls, alt=said, count=len(film), rate=RATE)
     breaking = _breaking(both)
     yield "slow", _slow(look, breaking)
-    crack = _set(pressed_crack_explorer(), system, **_SCRATCH)
-    squeeze: Any = crack.controls["squeeze"]
-    squeeze.value = 0.0
+    crack = _set(pressed_crack_explorer(), system, **_SCRATCH, squeeze=0.0)
     said = crack_caption(crack.result, system)
     yield "flaw", _still(crack.scene, crack.result, look, said)
     yield "shut", _closing(crack, look)

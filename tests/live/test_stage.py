@@ -1,4 +1,5 @@
 # SPDX-License-Identifier: MIT
+import asyncio
 import json
 import re
 from dataclasses import replace
@@ -33,7 +34,12 @@ def show(tmp_path_factory):
         patch.setattr(stage, "picture", kept)
         film = stage.moments
         patch.setattr(stage, "moments", lambda fall: film(fall)[::14])
-        path = stage_file(tmp_path_factory.mktemp("show") / "show.html", fall())
+        target = tmp_path_factory.mktemp("show") / "show.html"
+
+        async def written():  # as on a page, where explorers draw later
+            return stage_file(target, fall())
+
+        path = asyncio.run(written())
     text = path.read_text("utf-8")
     return json.loads(re.search(r'id="data">(.*?)</script>', text, re.S)[1]), text, figures
 
@@ -58,6 +64,16 @@ def test_every_act_has_pictures_words_for_them_and_notes(show):
         assert act["say"]
     assert [len(act["pictures"]) > 1 for act in acts] == [act["rate"] > 0 for act in acts]
     assert acts[-1]["lines"][0][0] == "Is glass a liquid?"
+
+
+def test_the_worst_scratch_stands_open_until_it_is_pressed_shut(show):
+    acts, _, figures = show
+    assert acts[3]["alt"].startswith("Open from mouth to tip: the crack runs.")
+    assert acts[4]["alt"].startswith("Pressed shut from mouth to tip: it holds.")
+    titles = [text for texts, _ in figures for text in texts if "mouth to tip" in text]
+    assert titles == ["Open from mouth to tip: the crack runs"] * 2 + [
+        "Pressed shut from mouth to tip: it holds"
+    ]
 
 
 def test_nothing_is_loaded_from_elsewhere(show):
