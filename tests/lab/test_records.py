@@ -220,7 +220,7 @@ def test_a_stated_method_counts_above_the_words_of_a_rig():
     )
     lines = "P1;4-point bending;outside rollers;355,0;100;50;25;3,9;4,1\n"
     asked = parse_records(head + lines).troubles[0].words
-    assert "was four_point_bar or four_point_pane or four_point_rod meant?" in asked
+    assert "was four_point_bar or four_point_rod or four_point_pane meant?" in asked
     assert asked.endswith("for all lines at once, write above them: # method: four_point_bar")
     series = parse_records(f"# method: four_point_bar\n{head}{lines}")
     [record] = series.records
