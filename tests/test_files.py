@@ -1,8 +1,11 @@
 # SPDX-License-Identifier: MIT
+import errno
 import multiprocessing
 import os
+import sys
 import time
 from pathlib import Path
+from types import ModuleType, SimpleNamespace
 
 import pytest
 
@@ -99,6 +102,79 @@ def test_a_file_that_another_keeps_is_refused_in_words_and_kept(tmp_path, monkey
     assert path.read_bytes() == b"old new"
     (tmp_path / ".log.txt.lock").touch()  # of a writer that was killed: it locks nothing
     update(path, lambda old: old + b" again")
+    assert path.read_bytes() == b"old new again"
+
+
+class Msvcrt(ModuleType):
+    """Locks as Windows keeps them: of bytes from where a file stands, until it is closed."""
+
+    LK_NBLCK = 2
+
+    def __init__(self):
+        super().__init__("msvcrt")
+        self._kept = {}
+
+    def locking(self, number, mode, count):
+        assert (mode, count) == (self.LK_NBLCK, 1)
+        byte = (os.fstat(number).st_ino, os.lseek(number, 0, os.SEEK_CUR))
+        kept_by = self._kept.get(byte)
+        if kept_by not in (None, number) and self._is_open(kept_by, byte[0]):
+            raise PermissionError(errno.EACCES, "Permission denied")
+        self._kept[byte] = number
+
+    @staticmethod
+    def _is_open(number, file):
+        try:
+            return os.fstat(number).st_ino == file
+        except OSError:
+            return False
+
+
+def as_on_windows(monkeypatch):
+    """Lock as on Windows, where what is open cannot be deleted either."""
+    monkeypatch.setattr(files, "sys", SimpleNamespace(platform="win32"))
+    monkeypatch.setitem(sys.modules, "msvcrt", Msvcrt())
+    plain = Path.unlink
+
+    def unlink(self, missing_ok=False):
+        if self.suffix == ".lock":
+            raise PermissionError(errno.EACCES, "The process cannot access the file")
+        plain(self, missing_ok)
+
+    monkeypatch.setattr(Path, "unlink", unlink)
+
+
+def as_on_a_mac(monkeypatch):
+    """Refuse a taken lock with the number that macOS gives it."""
+    import fcntl
+
+    plain = fcntl.flock
+
+    def flock(number, how):
+        assert how == fcntl.LOCK_EX | fcntl.LOCK_NB
+        try:
+            plain(number, how)
+        except BlockingIOError:
+            raise BlockingIOError(35, "Resource temporarily unavailable") from None
+
+    monkeypatch.setattr(files, "sys", SimpleNamespace(platform="darwin"))
+    monkeypatch.setattr(fcntl, "flock", flock)
+
+
+@pytest.mark.parametrize("system", [as_on_windows, as_on_a_mac])
+def test_the_locks_of_other_systems_keep_a_second_writer_out(system, tmp_path, monkeypatch):
+    path = tmp_path / "log.txt"
+    path.write_bytes(b"old")
+    system(monkeypatch)
+    monkeypatch.setattr(files, "_PATIENCE", 0.05)
+
+    def inner(old):
+        with pytest.raises(TimeoutError, match="another window keeps"):
+            update(path, lambda _: b"lost")
+        return old + b" new"
+
+    update(path, inner)
+    update(path, lambda old: old + b" again")  # although Windows leaves the lock's file
     assert path.read_bytes() == b"old new again"
 
 
