@@ -4,7 +4,7 @@
 import argparse
 import errno
 import os
-import sys
+import socket
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -40,10 +40,6 @@ the screen that the class sees. Your school's rules on pupils' devices come firs
 _HERE = "Only this machine reaches it, to try: --host with its address opens it to the room."
 _REACHED = "Everybody on this network reaches it while it is open, and needs the code."
 
-_TAKEN = """\
---host {room.host} --port {room.port} cannot be had: another program has it, or this machine
-has no such address. Name another port, or the address that the machine has now."""
-
 _PLAIN = """
 NOT ENCRYPTED: on this network whoever listens can read words and follow along as a pupil. For
 anything but a closed network put a proxy in front that speaks TLS, with a certificate that
@@ -70,6 +66,8 @@ def main(words: list[str] | None = None) -> None:
         served = import_module(f"glasskit.room.{room.kind}")
     except ImportError as error:
         raise SystemExit(f'{error.name} is missing: pip install -e ".[room]"') from error
+    if fault := _taken(room):
+        raise SystemExit(f"The room stays shut.\n- {fault}")
     os.umask(0o077)
     seats = Seats(1 if room.kind in FORMS else room.seats)
     if not room.piped:
@@ -80,15 +78,34 @@ def main(words: list[str] | None = None) -> None:
             print(_said(room, seats))
         else:
             _write_seats(room, seats, code.svg_data_uri(border=2))
+            if not (room.open or room.encrypted):
+                print(f"\nOnly this machine reaches it, to try. {_addresses()}")
         if room.open and not room.encrypted:
             print(_PLAIN.format(port=room.port))
-        sys.stdout.flush()
+        print("Ctrl-C closes the room.", flush=True)
+    served.serve(room, seats)
+
+
+def _taken(room: Room) -> str:
+    """Say why the room cannot be served where it shall be, if so."""
+    family = socket.AF_INET6 if ":" in room.host else socket.AF_INET
     try:
-        served.serve(room, seats)
+        socket.create_server((room.host, room.port), family=family).close()
     except OSError as fault:
-        if fault.errno not in (errno.EADDRINUSE, errno.EADDRNOTAVAIL):
-            raise
-        raise SystemExit(f"The room stays shut.\n- {_TAKEN.format(room=room)}") from None
+        if fault.errno == errno.EADDRINUSE:
+            said = "another program has it. Name another port"
+            return f"--port {room.port} cannot be had: {said}, such as {room.port + 1}."
+        said = f"it is none of this machine. {_addresses()}"
+        return f"--host {room.host} cannot be had: {said}"
+    return ""
+
+
+def _addresses() -> str:
+    from glasskit.live.answers import networks
+
+    others = [address for _, address in networks()[1:]]
+    found = " or ".join(f"--host {address}" for address in others)
+    return f"For the room: {found}." if found else "This machine is on no private network now."
 
 
 def _write_seats(room: Room, seats: Seats, code: str) -> None:

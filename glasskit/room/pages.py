@@ -18,7 +18,7 @@ import time
 from collections import defaultdict, deque
 from contextvars import ContextVar
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import IO, Any, ClassVar
 
 import nbformat
 from jupyter_server.auth.decorator import allow_unauthenticated
@@ -31,6 +31,7 @@ from tornado.web import HTTPError, RequestHandler, authenticated
 from traitlets.config import Config
 from voila.app import Voila
 from voila.tornado.handler import TornadoVoilaHandler
+from voila.tornado.treehandler import TornadoVoilaTreeHandler
 
 from glasskit.__main__ import kit
 from glasskit.live.gallery import EXPLORERS
@@ -54,14 +55,15 @@ __import__("glasskit.live.gallery").live.gallery.predicted("01p_why_glass_breaks
 """
 _HIDDEN = "hide-input"  # the tag of cells that pages do not show; some print what is checked
 _NAMES = re.compile(r'"(?:kernelId|model_id)": "([\w-]+)"|glasskit-([0-9a-f-]{36})')
-_DOOR = """<!doctype html><html lang="en"><meta charset="utf-8">
+_STYLE = """body{font:1.25rem/1.5 sans-serif;max-width:24em;margin:3em auto;padding:0 1em}
+label,input,button{display:block;font:inherit;margin:.3em 0 .8em}
+input,button{min-height:3rem;padding:.3em .8em}
+input{width:100%;box-sizing:border-box}
+ul{list-style:none;padding:0}li a{display:block;padding:.4em 0}"""
+_HEAD = """<!doctype html><html lang="en"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Take your seat</title>
-<style>body{{font:1.25rem/1.5 sans-serif;max-width:24em;margin:3em auto;padding:0 1em}}
-label,input,button{{display:block;font:inherit;margin:.3em 0 .8em}}
-input,button{{min-height:3rem;padding:.3em .8em}}
-input{{width:100%;box-sizing:border-box}}</style>
-<h1>Take your seat</h1><p role="alert">{message}</p>
+<title>{title}</title><style>{style}</style><h1>{title}</h1>"""
+_DOOR = """<p role="alert">{message}</p>
 <form method="post">{xsrf}
 <label>Seat, such as seat-07 <input name="seat" autocomplete="off" required></label>
 <label>Word from your card <input name="word" autocomplete="off" required></label>
@@ -92,7 +94,7 @@ class Door(LoginFormHandler):
         if self.get_status() == 429 and message:
             said = message["error"]
         form = _DOOR.format(message=html.escape(said), xsrf=self.xsrf_form_html())
-        self.write(form)
+        self.write(_HEAD.format(title="Take your seat", style=_STYLE) + form)
 
 
 class SeatProvider(IdentityProvider):
@@ -121,9 +123,11 @@ class OneForEachSeat(AsyncMappingKernelManager):
     """Kernels by seat, never two for one, and as many warm ones that wait for a page."""
 
     seats: ClassVar[int]
+    said: ClassVar[IO[bytes]]  # where kernels write what is for nobody in the room
 
     def __init__(self, **settings: Any) -> None:
         super().__init__(**settings)
+        self._short = False  # of memory
         self._of_seat: dict[str, str] = {}
         self._turn: dict[str, asyncio.Lock] = defaultdict(asyncio.Lock)
         self._warm: deque[str] = deque()
@@ -137,7 +141,7 @@ class OneForEachSeat(AsyncMappingKernelManager):
             if (former := self._of_seat.get(seat)) in self:
                 await self.shutdown_kernel(former, now=True)
             self._opened = time.monotonic()
-            kernel = self._taken() or await super().start_kernel(**settings)
+            kernel = self._taken() or await self._started(**settings)
             self._of_seat[seat] = kernel
         return kernel
 
@@ -145,6 +149,11 @@ class OneForEachSeat(AsyncMappingKernelManager):
         """Stop a kernel that nobody uses any more; warm ones are yet to be used."""
         if kernel_id not in self._warm:
             await super().cull_kernel_if_idle(kernel_id)
+
+    async def _started(self, **settings: Any) -> str:
+        said = {"stdout": self.said, "stderr": self.said}
+        kernel: str = await super().start_kernel(**settings, **said)
+        return kernel
 
     def _taken(self) -> str:
         """Return a warm kernel that still runs, or nothing."""
@@ -156,18 +165,30 @@ class OneForEachSeat(AsyncMappingKernelManager):
     async def _keep_warm(self) -> None:
         """Warm kernels one after the other while nobody waits and memory is left."""
         while True:
+            wanted = len(self._warm) < self.seats
+            free = _free_memory() > 2 * MEMORY
+            if wanted and not free and not self._short:
+                self._short = True
+                print("Memory is left for no more seats made ready ahead.", flush=True)
             quiet = time.monotonic() - self._opened > _QUIET
-            if quiet and len(self._warm) < self.seats and _free_memory() > 2 * MEMORY:
+            if quiet and wanted and free:
                 try:
                     self._warm.append(await self._warmed())
+                    self._say()
                 except Exception as failure:  # one that fails must not end the warming
                     self.log.warning("a kernel could not be warmed: %s", failure)
                     await asyncio.sleep(_QUIET)
             else:
                 await asyncio.sleep(1)
 
+    def _say(self) -> None:
+        """Tell who opens the room how far it is, up to the first page that is opened."""
+        ready = len(self._warm)
+        if self._opened <= 0 and (ready % 5 == 0 or ready == self.seats):
+            print(f"Seats made ready ahead: {ready} of {self.seats}", flush=True)
+
     async def _warmed(self) -> str:
-        kernel: str = await super().start_kernel()
+        kernel = await self._started()
         client = self.get_kernel(kernel).client()
         client.start_channels()
         try:
@@ -185,6 +206,27 @@ def _free_memory() -> int:
     """Return the memory that this machine can still give [byte]."""
     found = re.search(r"MemAvailable:\s+(\d+)", Path("/proc/meminfo").read_text())
     return int(found[1]) * 1024 if found else 0
+
+
+class Contents(TornadoVoilaTreeHandler):
+    """All pages by their titles."""
+
+    @authenticated
+    async def get(self, path: str = "") -> None:
+        """Send the list."""
+        root = Path(self.contents_manager.root_dir)
+        pages = "".join(
+            f'<li><a href="/voila/render/{name}.ipynb">{name.partition("_")[0]}'
+            f" {html.escape(_title(root / f'{name}.ipynb'))}</a></li>"
+            for name in PAGES
+        )
+        head = _HEAD.format(title="Pages", style=_STYLE)
+        self.write(f"{head}<ul>{pages}</ul></html>")
+
+
+def _title(path: Path) -> str:
+    first: str = _cells(path)[0].source
+    return first.partition("\n")[0].removeprefix("# ")
 
 
 class Page(TornadoVoilaHandler):
@@ -220,9 +262,13 @@ class Page(TornadoVoilaHandler):
 
 def panels_of(path: Path) -> list[Any]:
     """Return the cells of a page that show a panel."""
-    cells = nbformat.reads(path.read_text(encoding="utf-8"), 4).cells
-    hidden = [cell for cell in cells if _HIDDEN in cell.metadata.get("tags", [])]
+    hidden = [cell for cell in _cells(path) if _HIDDEN in cell.metadata.get("tags", [])]
     return [cell for cell in hidden if not cell.outputs]
+
+
+def _cells(path: Path) -> list[Any]:
+    cells: list[Any] = nbformat.reads(path.read_text(encoding="utf-8"), 4).cells
+    return cells
 
 
 async def _run(cells: list[Any], kernel: Any) -> None:
@@ -242,12 +288,12 @@ def _names(page: str) -> list[str]:
     return list(dict.fromkeys("".join(found) for found in _NAMES.findall(page)))
 
 
-class _Pages(Voila):
+class Pages(Voila):
     """Voilà, with pages that are made once."""
 
     def init_handlers(self) -> list[Any]:
         """Say who answers what."""
-        mine = {TornadoVoilaHandler: Page}
+        mine = {TornadoVoilaHandler: Page, TornadoVoilaTreeHandler: Contents}
         handlers = super().init_handlers()
         return [(where, mine.get(who, who), *rest) for where, who, *rest in handlers]
 
@@ -272,11 +318,12 @@ def serve(room: Room, seats: Seats) -> None:
     """
     SeatProvider.room, SeatProvider.seats = room, seats
     OneForEachSeat.seats = room.seats
+    OneForEachSeat.said = (room.folder / "kernels.txt").open("wb")
     shown = _copied(room.folder / "pages")
     os.environ["JUPYTER_PATH"] = str(_kernel(room.folder / "jupyter"))
     os.environ["JUPYTER_CONFIG_DIR"] = str(room.folder / "jupyter")
-    _Pages.instance(config=_settings(room, shown)).initialize([])
-    _Pages.instance().start()
+    Pages.instance(config=_settings(room, shown)).initialize([])
+    Pages.instance().start()
 
 
 def _settings(room: Room, shown: Path) -> Config:
@@ -284,6 +331,7 @@ def _settings(room: Room, shown: Path) -> Config:
     config.Voila.root_dir = str(shown)
     config.Voila.ip, config.Voila.port, config.Voila.port_retries = room.host, room.port, 0
     config.Voila.open_browser = False
+    config.Voila.log_level = "WARN"
     config.Voila.connection_dir_root = str(room.folder)
     config.Voila.identity_provider_class = SeatProvider
     config.Voila.tornado_settings = {"headers": {"Content-Security-Policy": _POLICY}}

@@ -9,7 +9,7 @@ import pytest
 pages = pytest.importorskip("glasskit.room.pages")
 
 
-def test_a_kernel_that_fails_does_not_end_the_warming(monkeypatch):
+def test_a_kernel_that_fails_does_not_end_the_warming(monkeypatch, capsys):
     monkeypatch.setattr(pages, "_QUIET", 0)
     monkeypatch.setattr(pages, "_free_memory", lambda: 1 << 40)
     tried = []
@@ -32,6 +32,7 @@ def test_a_kernel_that_fails_does_not_end_the_warming(monkeypatch):
         return list(kept._warm)
 
     assert asyncio.run(warm()) == ["kernel 1", "kernel 3", "kernel 4"]
+    assert capsys.readouterr().out == "Seats made ready ahead: 3 of 3\n"
 
 
 def test_what_shows_a_panel_needs_nothing_from_other_cells(tmp_path):
