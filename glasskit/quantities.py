@@ -228,6 +228,7 @@ _USUAL = {  # wide: nothing made of glass or that hits it lies outside; a judgem
     "stress": (1e3, 1e12),
     "depth": (1e-10, 0.1),
     "thickness": (1e-6, 1.0),
+    "length": (1e-3, 20.0),  # of a side of a pane
     "small_mass": (1e-6, 100.0),
     "temperature": (560.0, 2000.0),  # no bath and no furnace is below 290 °C
 }
@@ -242,8 +243,8 @@ def doubt(name: str, value: ArrayLike, kind: str) -> None:
         The argument as the caller spells it.
     value : array_like
         What was given [SI].
-    kind : {"toughness", "stress", "depth", "thickness", "small_mass", "temperature"}
-        Kind of quantity; a temperature is that of hot glass.
+    kind : {"toughness", "stress", "depth", "thickness", "length", "small_mass", "temperature"}
+        Kind of quantity; a length is a side of a pane, a temperature that of hot glass.
 
     Warns
     -----

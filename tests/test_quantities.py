@@ -9,7 +9,7 @@ import scipy.constants as si
 from hypothesis import given
 from hypothesis import strategies as st
 
-from glasskit import crack, impact, stress, toughening
+from glasskit import crack, impact, materials, stress, toughening
 from glasskit import quantities as q
 
 KINDS = sorted(q.UNITS["metric"])
@@ -352,6 +352,14 @@ def test_a_seed_is_any_whole_number_that_a_generator_takes():
             q.whole("seed", value)
 
 
+STEEL = materials.solid("steel")
+
+
+def pane(*, length=0.3, thickness=4e-3):
+    made_of = materials.glass("soda-lime")
+    return impact.Pane(length=length, width=0.3, thickness=thickness, glass=made_of)
+
+
 @pytest.mark.parametrize(
     ("call", "said"),
     [
@@ -366,6 +374,9 @@ def test_a_seed_is_any_whole_number_that_a_generator_takes():
         (lambda: stress.tempered(100e6, 6), "thickness is 6 m: was 6 mm"),
         (lambda: stress.annealed(4), "thickness is 4 m: was 4 mm"),
         (lambda: impact.drop_energy(227, 1), "mass is 227 kg: was 227 g"),
+        (lambda: pane(length=300.0), "length is 300 m: was 300 mm"),
+        (lambda: pane(thickness=4.0), "thickness is 4 m: was 4 mm"),
+        (lambda: impact.Ball(radius=19.0, solid=STEEL), "radius is 19 m: was 19 mm"),
     ],
 )
 def test_a_number_that_looks_like_another_unit_is_doubted(call, said):

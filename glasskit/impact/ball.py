@@ -27,6 +27,7 @@ from glasskit.quantities import (
     GRAVITY,
     FloatArray,
     OutsideValidityWarning,
+    doubt,
     having,
     of_type,
     positive,
@@ -84,7 +85,7 @@ class Ball:
     solid: BallMaterial
 
     def __post_init__(self) -> None:
-        positive("radius", self.radius, "m")
+        doubt("radius", positive("radius", self.radius, "m"), "thickness")
 
     @property
     def mass(self) -> float:

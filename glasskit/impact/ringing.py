@@ -27,6 +27,7 @@ from glasskit.impact.layer import far_face_radius
 from glasskit.impact.shapes import Shapes
 from glasskit.quantities import (
     FloatArray,
+    doubt,
     having,
     in_range,
     of_type,
@@ -125,7 +126,8 @@ class Pane:
 
     def __post_init__(self) -> None:
         for name in ("length", "width", "thickness"):
-            positive(name, getattr(self, name), "m")
+            size = positive(name, getattr(self, name), "m")
+            doubt(name, size, "thickness" if name == "thickness" else "length")
         stiff = self.support_stiffness
         if not (isinstance(stiff, float) and stiff == np.inf):
             positive("support_stiffness", stiff, "N/m")

@@ -103,6 +103,7 @@ def test_waves_run_out_as_over_an_unbounded_plate(outside, place):
         )
 
 
+@pytest.mark.filterwarnings("ignore:radius is")  # far too large a ball, to be slow
 @pytest.mark.parametrize("modulus", [6.0, 9.0])
 def test_a_slow_heavy_ball_gives_the_area_at_rest(outside, modulus):
     hard = SimpleNamespace(
