@@ -27,6 +27,7 @@ from glasskit.lab import (
     Series,
     Simulation,
     look_alikes,
+    reduce,
 )
 from glasskit.lab.comparing import origin_of
 from glasskit.quantities import FloatArray, System, precise, show_number, to_display, unit
@@ -107,7 +108,8 @@ def budget_rows(outcome: Outcome) -> list[tuple[str, str, str]]:
 def _same(outcome: Outcome, name: str) -> bool:
     """Tell whether all specimens share a reading, to be stated once."""
     value = outcome.reduction.inputs[name].value
-    return bool((value == value.flat[0]).all())
+    others = [one.readings[name] for one in outcome.aside if name in one.readings]
+    return bool((np.append(value, others) == value.flat[0]).all())
 
 
 def _number(value: float, kind: str, system: System) -> str:
@@ -135,6 +137,12 @@ def stated_rows(outcome: Outcome, system: System = "metric") -> list[tuple[str, 
             )
             parts += [f"± {100 * within.relative:g}%"] * bool(within.relative)
             said = " and ".join(parts) or "none"
+            if any(name in record.repeats for record in outcome.records):
+                standard = _number(item.uncertainty.flat[0], kind, system)
+                said += (
+                    f"; with what repeats scatter, standard uncertainty {standard} {symbol}, "
+                    f"{item.degrees:.0f} degrees of freedom"
+                )
         own = "see each specimen"
         shared = f"{_number(value, kind, system)} {symbol}".strip()
         rows.append((words_of(name), shared if _same(outcome, name) else own, said))
@@ -146,6 +154,7 @@ def specimen_table(
 ) -> tuple[list[str], list[list[str]]]:
     """Return the headings and one row for each specimen, from which it can be reduced again.
 
+    Those whose origin makes them no result come last: the fits count what they bore.
     Readings that all share are left to `stated_rows`; results are in full digits.
     """
     readings = METHODS[outcome.method].readings
@@ -181,6 +190,25 @@ def specimen_table(
                 _number(outcome.reduction.value[place], kind, system),
                 show_number(to_display(half[place], kind, system).item(), 2),
                 "; ".join(filter(None, [*doubts, *limits, record.note, *noted])),
+            ]
+        )
+    for record in outcome.aside:
+        bore = reduce(outcome.method, record.readings).value.item()
+        noted = [f"{name} {cell}" for name, cell in record.notes.items()]
+        rows.append(
+            [
+                record.specimen,
+                str(record.line),
+                *(
+                    _number(record.readings[name], readings[name].kind, system)
+                    if name in record.readings
+                    else ""
+                    for name in names
+                ),
+                record.origin,
+                _number(bore, kind, system),
+                "",
+                "; ".join(filter(None, ["no result: it bore at least this", *noted])),
             ]
         )
     return heads, rows
@@ -224,7 +252,7 @@ def origin_sentence(records: Iterable[Record]) -> str:
     """List the origins of specimens, with other words that were taken for the same."""
     words: dict[str, Counter[str]] = {}
     for record in records:
-        words.setdefault(record.origin, Counter())[record.written or "no word"] += 1
+        words.setdefault(record.origin, Counter())[record.written or "left empty"] += 1
     listed = []
     for name, found in words.items():
         other = [f"{word} {many}" for word, many in found.items() if word != name]
@@ -243,11 +271,13 @@ def _on_origins(outcome: Outcome) -> list[str]:
         for one, other in look_alikes(counts)
     ]
     reasons = METHODS[outcome.method].aside
-    said += [
-        f"{record.specimen} broke at: {record.origin}. It is no result, for "
-        f"{reasons[record.origin]}; the fits know that what is tested bore as much."
-        for record in outcome.aside
-    ]
+    for origin in dict.fromkeys(record.origin for record in outcome.aside):
+        names = [record.specimen for record in outcome.aside if record.origin == origin]
+        they = "It is no result" if len(names) == 1 else "They are no results"
+        said.append(
+            f"{', '.join(names)} broke at: {origin}. {they}, for {reasons[origin]}; the fits "
+            "know that what is tested bore as much."
+        )
     if counts.get(UNBROKEN):
         said.append(f"Did not break: {counts[UNBROKEN]}. Every kind of flaw bore as much.")
     if counts.get(UNKNOWN):
@@ -270,8 +300,8 @@ def _on_origins(outcome: Outcome) -> list[str]:
             need = sample_size(1.2**2, 0.95).item()
             said.append(
                 f"{name.capitalize()}: {fit.failures:.0f} breaks leave the modulus open from "
-                f"{show_number(low, 2)} to {show_number(high, 2)} (95%); a fifth either way "
-                f"takes {need:.0f}."
+                f"{show_number(low, 2)} to {show_number(high, 2)} (95%); {need:.0f} would "
+                "tell it within a fifth."
             )
     return said
 
@@ -318,7 +348,7 @@ def aside_sentence(found: Series | Columns | Review) -> str:
         taken += _read_as(found)
     if not isinstance(found, Review) and found.notes:
         kept = "kept as notes" if isinstance(found, Series) else "not read"
-        taken += f" Columns {kept}: {', '.join(found.notes)}."
+        taken += f" Columns {kept}: {', '.join(found.notes).rstrip('.')}."
     if not left:
         return f"All {used} lines are used.{taken}"
     total = used + left

@@ -17,7 +17,12 @@ from glasskit.lab import (
 )
 from glasskit.strength import fit_weibull
 from glasskit.training import invented
-from glasskit.words.lab import deviations, review_numbers, review_sentence
+from glasskit.words.lab import (
+    deviations,
+    review_numbers,
+    review_sentence,
+    specimen_table,
+)
 
 BAR = "specimen,method,origin,force [N],span [mm],width [mm],thickness [mm]\n"
 DISC = (
@@ -73,6 +78,13 @@ def test_what_a_ring_does_not_test_is_no_result_but_bore_as_much():
     said = "\n".join(deviations(found))
     assert "R8 broke at: edge. It is no result, for the test does not read edges" in said
     assert "R9 broke at: load ring" in said
+    heads, rows = specimen_table(found)
+    assert [row[0] for row in rows[-2:]] == ["R8", "R9"]
+    for row, bore in zip(rows[-2:], every[8:10], strict=True):
+        assert float(row[heads.index("result / MPa")]) == pytest.approx(bore / 1e6, rel=1e-5)
+        assert row[-1] == "no result: it bore at least this"
+    both = "\n".join(deviations(discs(*["face"] * 8, "rim", "edge")))
+    assert "R8, R9 broke at: edge. They are no results, for the test" in both
     assert bars(*["edge"] * 6).aside == ()
 
 

@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from glasskit.lab import METHODS, parse_records, read_records, reduce_series
+from glasskit.lab import METHODS, Tolerance, parse_records, read_records, reduce_series
 from glasskit.rows import decode
 from glasskit.sheets.lab import laboratory_report
 from glasskit.training import invented
-from glasskit.words.lab import aside_sentence, provenance
+from glasskit.words.lab import aside_sentence, provenance, stated_rows
 
 HEAD = "specimen,method,origin,force [N],span [mm],width [mm],thickness [mm]"
 GOOD = "A{},three_point_bar,edge,100,100,20,4.0"
@@ -163,6 +163,11 @@ def test_repeats_give_their_mean_and_what_they_scatter(tmp_path):
     # 0.0005; of a mean of two, the root of 0.00025 mm^2.
     assert thickness.uncertainty == pytest.approx(np.sqrt(0.00025) * 1e-3)
     assert thickness.degrees == pytest.approx(2.0)
+    both = reduce_series(series, "three_point_bar", {"thickness": Tolerance(absolute=0.02e-3)})
+    [said] = [row[2] for row in stated_rows(both) if row[0] == "thickness"]
+    # Source: hand calculation; 0.0158 and 0.02/sqrt(3) = 0.0115 mm, together 0.0196.
+    assert said.startswith("± 0.02 mm; with what repeats scatter, standard uncertainty 0.0195")
+    assert said.endswith("mm, 5 degrees of freedom")
 
 
 def test_a_rig_that_writes_titles_and_its_own_names_is_read_and_it_is_said():
