@@ -6,6 +6,7 @@ of its phases have their place and their rank here. A phase of the core is taugh
 under "if there is time" is not counted on, and no exit ticket asks for it.
 """
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -224,6 +225,13 @@ class Lesson:
             ("31_class_results",) if (self.topic, self.age) == ("breaks", "16-18") else ()
         )
         return (*self.about["pages"].split(";"), *weibull)
+
+    @property
+    def planned_pages(self) -> tuple[str, ...]:
+        """Those of `pages` that the planned minutes use: that of the vote, and those named."""
+        kit = re.findall(r"page (\w+)", "; ".join(phase.kit for phase in self.core))
+        first = self.pages[0]
+        return tuple(page for page in self.pages if page == first or page.split("_")[0] in kit)
 
     @cached_property
     def periods(self) -> tuple[Period, ...]:

@@ -358,8 +358,10 @@ def plan_of(lesson: Lesson) -> str:
         f"<b>{html.escape(row['activity'])}.</b> {html.escape(row['hazard'])}"
         for row in lesson.hazards
     ]
+    others = [page for page in lesson.pages if page not in lesson.planned_pages]
+    further = f" For who is done early: {_links(others)}." if others else ""
     parts += [
-        f"<p>Pages, in this order: {_links(lesson.pages)}.</p>",
+        f"<p>Pages, in this order: {_links(lesson.planned_pages)}.{further}</p>",
         f"<p>Sheets: {', '.join(lesson.sheets)}, exit tickets with "
         f"{len(lesson.taught)} questions that the core teaches, answer key.</p>",
         f"<details><summary>Materials for {len(lesson.names)} pupils</summary>"

@@ -84,6 +84,7 @@ STYLE = """<style onload="this.closest('.glasskit')?.addEventListener('keydown',
 .glasskit :is(.glasskit-message, .glasskit-status):has(> .widget-html-content:empty)
   { height: 0; min-height: 0; margin: 0; }
 .glasskit .glasskit-message .widget-html-content { font-weight: 600; }
+.jp-InputPlaceholder .jp-PlaceholderText { display: none; }
 .glasskit .glasskit-stopped { display: none; }
 .glasskit .glasskit-stopped.jupyter-widgets-disconnected { display: block; }
 .jp-NotebookPanel:has(.jp-Notebook-ExecutionIndicator[data-status="unknown"])

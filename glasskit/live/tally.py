@@ -115,7 +115,7 @@ class Vote(Explorer[Tally]):
             for when in ("before", "after")
             for name in self._names
         ]
-        self._size = Counter("size", "in the room")
+        self._size = Counter("size", "in class")
         self._size.box.value = size
         self._bars = [widgets.HTML() for _ in item.options]
         super().__init__(

@@ -109,7 +109,7 @@ def moment_sentence(result: SlowMotion, system: System) -> str:
     sound = min(result.moments[0].sound, float(np.hypot(result.ordinary.length, 1.0)))
     if 0 < sound < result.ordinary.length:
         gone = show(sound, "length", system, 2)
-        said.append(f"Sound has gone {gone} from the first crack.")
+        said.append(f"From its first crack sound has gone {gone} in the ordinary pane.")
     said.append(CHANCE)
     crumbs = crumbles(result.toughened)
     if not crumbs:

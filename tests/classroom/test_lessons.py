@@ -113,6 +113,17 @@ def test_every_lesson_serves_a_curriculum_and_its_pages_are_there():
         assert lesson.notes("stretch"), lesson
 
 
+def test_phases_send_nobody_to_a_page_that_is_not_of_the_lesson():
+    for lesson in ALL:
+        there = {page.split("_")[0] for page in lesson.pages}
+        for phase in (*lesson.core, *(one for each in lesson.periods for one in each.spare)):
+            named = re.findall(r"page (\d\w+)", f"{phase.teacher} {phase.kit} {phase.more}")
+            assert set(named) <= there, (lesson, phase)
+    short = Lesson(topic="shut", age="14-16", minutes=60)
+    assert short.planned_pages == ("02_a_crack_pressed_shut",)
+    assert short.pages[1] == "11_keys_and_sand"
+
+
 def test_tables_of_the_lesson_are_whole():
     handled = {row["activity"] for row in read("lesson_cautions")}
     named = {row["activity"] for row in read("lesson_hazards")}
