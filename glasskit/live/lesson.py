@@ -63,8 +63,8 @@ class LessonPanel(Panel):
 
     Attributes
     ----------
-    topic, age, minutes, lessons, pupils, words, paper, also, folder : Widget
-        What is chosen.
+    topic, age, minutes, lessons, pupils, named, words, paper, also, folder : Widget
+        What is chosen; nicknames with commas between them say how many pupils there are.
     lesson : Lesson
         What follows from it; the last one that could be taught.
     asked : Dropdown
@@ -104,13 +104,14 @@ class LessonPanel(Panel):
         self.minutes = _count("minutes", self.lesson.minutes, *MINUTES)
         self.lessons = _menu("how many", list(_LESSONS.items()), self.lesson.lessons)
         self.pupils = _count("pupils", len(self.lesson.names), 1, 200)
+        self.named = text_field("or nicknames, with commas")
         self.words = _menu("words", list(_WORDS.items()), self.lesson.words)
         self.paper = _menu("paper", PAPERS, self.lesson.paper)
         self.also = _menu("sheets", list(_ALSO.items()), self.lesson.also)
         self.folder = text_field("folder", "lesson")
         chosen = (
             *(self.topic, self.age, self.minutes, self.lessons),
-            *(self.pupils, self.words, self.paper, self.also),
+            *(self.pupils, self.named, self.words, self.paper, self.also),
         )
         for one in chosen:
             one.observe(lambda _: self._choose(), "value")
@@ -173,13 +174,15 @@ class LessonPanel(Panel):
     def _choose(self) -> None:
         """Follow the choice; what cannot be taught is said, and the last lesson stays."""
         set_message(self.note, "")
+        named = [name for part in self.named.value.split(",") if (name := part.strip())]
+        self.pupils.disabled = bool(named)
         try:
             self.lesson = Lesson(
                 topic=self.topic.value,
                 age=self.age.value,
                 minutes=self.minutes.value,
                 lessons=self.lessons.value,
-                pupils=self.pupils.value,
+                pupils=named or self.pupils.value,
                 words=self.words.value,
                 paper=self.paper.value,
                 also=self.also.value,

@@ -31,6 +31,18 @@ def test_all_follows_from_the_choice(panel):
     assert "compress" in panel.vote.title
 
 
+def test_a_class_is_known_by_number_or_by_nicknames_that_bring_no_markup(panel):
+    panel.named.value = "Kim, <b>Bo</b>,, Kim "
+    assert panel.lesson.names == ("Kim", "<b>Bo</b>", "Kim")
+    assert panel.pupils.disabled
+    assert panel.vote.result.size == 3
+    assert "Materials for 3 pupils" in panel.plan.value
+    assert "&lt;b&gt;Bo" in sheets.answer_key(panel.lesson)
+    panel.named.value = ""
+    assert panel.lesson.names == ("",) * 28
+    assert not panel.pupils.disabled
+
+
 def test_what_cannot_be_taught_is_said_and_the_last_lesson_stays(panel):
     panel.minutes.value = 90
     panel.lessons.value = 3
