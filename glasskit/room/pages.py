@@ -55,6 +55,10 @@ __import__("glasskit.live.gallery").live.gallery.predicted("01p_why_glass_breaks
 """
 _HIDDEN = "hide-input"  # the tag of cells that pages do not show; some print what is checked
 _NAMES = re.compile(r'"(?:kernelId|model_id)": "([\w-]+)"|glasskit-([0-9a-f-]{36})')
+# Voilà takes this away when all has come, and shows the page in its place.
+_WAITING = """<div id="loading" style="display: block; height: auto; padding: 10px">{words}
+<p role="status" style="margin: 1em 10px">The sliders come in a moment.</p></div>"""
+_FAILED = '<p role="alert">The sliders could not be made. Load this page again.</p>'
 _STYLE = """body{font:1.25rem/1.5 sans-serif;max-width:24em;margin:3em auto;padding:0 1em}
 label,input,button{display:block;font:inherit;margin:.3em 0 .8em}
 input,button{min-height:3rem;padding:.3em .8em}
@@ -232,7 +236,7 @@ def _title(path: Path) -> str:
 class Page(TornadoVoilaHandler):
     """A page: made for the first seat that asks, with panels of their own for all others."""
 
-    _made: ClassVar[dict[str, str]] = {}
+    _made: ClassVar[dict[str, tuple[str, str]]] = {}
     _turn: ClassVar[dict[str, asyncio.Lock]] = defaultdict(asyncio.Lock)
     # All at once would all be done at the end; a few at a time, half are in half the time.
     _at_work: ClassVar[asyncio.Semaphore] = asyncio.Semaphore(1 + (os.cpu_count() or 1))
@@ -247,17 +251,38 @@ class Page(TornadoVoilaHandler):
             if path not in self._made:
                 page = "".join([part async for part in self.get_generator(path)])
                 if len(_names(page)) == 1 + 2 * len(cells):  # no panel failed
-                    self._made[path] = page
+                    self._made[path] = _parted(page)
                 self.write(page)
                 return
+        words, panels = self._made[path]
+        self.set_header("Cache-Control", "no-store")
+        self.write(words)
+        await self.flush()
+        try:
+            names = await self._named(cells)
+        except Exception:
+            self.write(_FAILED)
+            raise
+        new = dict(zip(_names(panels), names, strict=True))
+        self.write(re.sub("|".join(new), lambda old: new[old[0]], panels))
+
+    async def _named(self, cells: list[Any]) -> list[str]:
+        """Run cells in a kernel of this seat; return its name and those of the panels."""
         sit(self)
         async with self._at_work:
             kernel = await self.kernel_manager.start_kernel()
             await _run(cells, self.kernel_manager.get_kernel(kernel))
-        names = _names(json.dumps({"kernelId": kernel, "cells": cells}))
-        new = dict(zip(_names(self._made[path]), names, strict=True))
-        self.set_header("Cache-Control", "no-store")
-        self.write(re.sub("|".join(new), lambda old: new[old[0]], self._made[path]))
+        return _names(json.dumps({"kernelId": kernel, "cells": cells}))
+
+
+def _parted(page: str) -> tuple[str, str]:
+    """Return what can be read before any panel is made, and the page that takes its place."""
+    head, mark, rest = page.partition('<div id="rendered_cells"')
+    cell, shown = "<div cell-index=", '<script type="application/vnd.voila.cell-output'
+    opening = rest[rest.index(cell) : rest.rindex(cell, 0, rest.index(shown))]
+    words = re.sub(r"<script.*?</script>", "", opening, flags=re.DOTALL)
+    waiting = re.compile(r'<div id="loading".*?</h2>\s*</div>', re.DOTALL)
+    return waiting.sub(lambda _: _WAITING.format(words=words), head), mark + rest
 
 
 def panels_of(path: Path) -> list[Any]:
