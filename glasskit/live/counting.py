@@ -367,9 +367,7 @@ class CountExplorer(MeasuredExplorer[PieceCount]):
         )
         self._with_keeping("Keep this count")
 
-    @property
-    def source(self) -> str:
-        """Name of the photograph whose pieces are shown, or `INVENTED`."""
+    def _read_from(self) -> str:
         return self._outlines.source
 
     def readings(self) -> list[Reading]:

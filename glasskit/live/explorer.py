@@ -226,7 +226,7 @@ class Explorer(Panel, Generic[Result]):
                 warnings.warn_explicit(
                     warning.message, warning.category, warning.filename, warning.lineno
                 )
-        set_message(self.note, ". ".join(doubts))
+        set_message(self.note, ". ".join(doubt[:1].upper() + doubt[1:] for doubt in doubts))
         return result
 
     def _draw(self) -> None:

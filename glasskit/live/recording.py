@@ -185,6 +185,9 @@ class MeasuredExplorer(Explorer[Result]):
     ----------
     recording : Recording
         Where the file is chosen.
+    source : str
+        Name of the file whose result is shown, or `INVENTED`: one whose result is refused
+        leaves it as it was.
     keep : Button
         Adds the readings to the table of readings.
     kept : HTML
@@ -193,6 +196,16 @@ class MeasuredExplorer(Explorer[Result]):
     """
 
     recording: Recording[Any]
+    source: str
+
+    def _computed(self) -> Result:
+        result = super()._computed()
+        self.source = self._read_from()
+        return result
+
+    def _read_from(self) -> str:
+        """Return the name of the file that the controls hold."""
+        return self.recording.source
 
     def _with_keeping(self, label: str) -> None:
         """Put the button below all else; the recording is there already."""
@@ -200,11 +213,6 @@ class MeasuredExplorer(Explorer[Result]):
         self.savers.append(self.keep)
         self.kept = message()
         self.widget.children = (*self.widget.children, row(self.keep), self.kept)
-
-    @property
-    def source(self) -> str:
-        """Name of the file that is shown, or `INVENTED`."""
-        return self.recording.source
 
     @property
     def said(self) -> str:

@@ -176,10 +176,10 @@ def check_heard(sound: Sound) -> None:
     """
     of_type("sound", sound, Sound)
     loudest = float(np.max(np.abs(sound.samples - sound.samples.mean())))
-    rule = "be louder: the recording is silent, its loudest sample against full scale"
+    rule = f"not be silent: its loudest must reach {SILENT:g} of full scale"
     require(loudest >= SILENT, "sound", loudest, rule)
     require(sound.duration >= 0.3, "sound", sound.duration, "last 0.3 s or longer", "s")
-    rule = "be recorded from farther off: the share of it that is clipped"
+    rule = "be clipped for less than a tenth of its length: record it from farther off"
     require(sound.clipped < 0.1, "sound", sound.clipped, rule)
 
 

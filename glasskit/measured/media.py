@@ -217,7 +217,9 @@ def read_photo(
     except Image.DecompressionBombError as error:
         raise ValueError(f"{most} many more in {_named(media)}") from error
     except (OSError, SyntaxError) as error:
-        raise ValueError(_unread(media, "a photograph (jpg, png, tif, webp)")) from error
+        raise ValueError(
+            _unread(media, "a photograph (jpg, png, tif, webp; save heic as jpg first)")
+        ) from error
     upright.thumbnail((longest_side, longest_side), Image.Resampling.LANCZOS)
     return np.array(upright)
 

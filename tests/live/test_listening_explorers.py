@@ -101,8 +101,8 @@ BAD = {
     "empty": lambda rng: b"",
 }
 SAID = {
-    "silent": "the recording is silent",
-    "clipped": "recorded from farther off",
+    "silent": "sound must not be silent",
+    "clipped": "record it from farther off",
     "a text named .mp4": "which cannot be read as one",
     "empty": "which cannot be read as one",
 }
@@ -144,6 +144,8 @@ def test_a_pitch_far_off_is_said_with_what_to_do(piece):
     piece.recording.open(stored(sound, "wav"), "tap.wav")
     assert "check the sizes, or choose a peak by its number" in piece.note.value
     assert piece.result is before
+    assert piece.said.startswith("An invented recording.")  # that is what is still shown
+    assert piece.file == ""
     piece.recording.example.click()
     assert piece.note.value == ""
 

@@ -78,12 +78,12 @@ def noise(seconds=2.0, size=0.1):
 @pytest.mark.parametrize("hear", [hear_clicks, hear_ring])
 def test_what_cannot_be_heard_is_refused_in_one_sentence(hear):
     silent = Sound(samples=np.full(96_000, 1e-5), rate=48_000.0)
-    with pytest.raises(ValueError, match="sound must be louder: the recording is silent"):
+    with pytest.raises(ValueError, match="sound must not be silent"):
         hear(silent)
     with pytest.raises(ValueError, match=r"sound must last 0\.3 s or longer; got 0\.1 s"):
         hear(noise(0.1))
     clipped = Sound(samples=np.sign(noise().samples), rate=48_000.0)
-    with pytest.raises(ValueError, match="sound must be recorded from farther off"):
+    with pytest.raises(ValueError, match="record it from farther off"):
         hear(clipped)
 
 
