@@ -11,7 +11,7 @@ import numpy as np
 from glasskit.draw.filming import FilmScene, found_places
 from glasskit.live.buttons import Buttons
 from glasskit.live.clicks import ClickedPicture
-from glasskit.live.controls import Choice, Control, Slider
+from glasskit.live.controls import Choice, Control, Slider, give_say
 from glasskit.live.panel import button, controls, row, text_field
 from glasskit.live.recording import INVENTED, MeasuredExplorer, Recording
 from glasskit.measured import (
@@ -183,17 +183,22 @@ def _measured(
 
 
 def _asked() -> list[Control]:
+    upper = Slider("upper", "upper mark, from the top", "percent", 0, 0.9, _UPPER, 1e-3)
+    lower = Slider("lower", "lower mark, from the top", "percent", 0.1, 1, _LOWER, 1e-3)
+    distance = Slider("distance", "from mark to mark", "height", 0.05, 3.0, _DISTANCE, 1e-3)
+    pane = Slider("pane", "face of the pane, from the top", "percent", 0.1, 1, _FACE, 1e-3)
+    slowed = Slider("slowed", "film slower than life by", "number", 0.5, 64, 1.0, log=True)
+    scale = Choice("scale", "lengths from", {_BALL: _BALL, _RULER: _RULER}, _BALL)
+    end = Choice("end", "the fall ends", {_TURNS: _TURNS, _MARKED: _MARKED}, _TURNS)
+    clock = Choice("clock", "slow motion", {_READ: _READ, _GIVEN: _GIVEN}, _READ)
+    marks = (upper, lower, distance)
+    give_say(scale, marks, lambda by: [one.name for one in marks] if by == _RULER else ())
+    give_say(end, (pane,), lambda by: ("pane",) if by == _MARKED else ())
+    give_say(clock, (slowed,), lambda by: ("slowed",) if by == _GIVEN else ())
     return [
         Slider("diameter", "diameter of the ball", "length", 5e-3, 0.12, _DIAMETER, 1e-4),
         Slider("mass", "its mass", "small_mass", 1e-3, 5.0, _MASS, log=True),
-        Choice("scale", "lengths from", {_BALL: _BALL, _RULER: _RULER}, _BALL),
-        Slider("upper", "upper mark, from the top", "percent", 0, 0.9, _UPPER, 1e-3),
-        Slider("lower", "lower mark, from the top", "percent", 0.1, 1, _LOWER, 1e-3),
-        Slider("distance", "from mark to mark", "height", 0.05, 3.0, _DISTANCE, 1e-3),
-        Choice("end", "the fall ends", {_TURNS: _TURNS, _MARKED: _MARKED}, _TURNS),
-        Slider("pane", "face of the pane, from the top", "percent", 0.1, 1, _FACE, 1e-3),
-        Choice("clock", "slow motion", {_READ: _READ, _GIVEN: _GIVEN}, _READ),
-        Slider("slowed", "film slower than life by", "number", 0.5, 64, 1.0, log=True),
+        *(scale, *marks, end, pane, clock, slowed),
     ]
 
 
