@@ -371,7 +371,8 @@ def heading(cell: str) -> tuple[str, str]:
     Parameters
     ----------
     cell : str
-        ``force [N]``, ``force (N)``, ``force / N``, or a name alone.
+        ``force [N]``, ``force (N)``, ``force / N``, ``force, N``, ``force in N``, or a name
+        alone.
 
     Returns
     -------
@@ -381,8 +382,8 @@ def heading(cell: str) -> tuple[str, str]:
 
     Examples
     --------
-    >>> heading("diagonal [μm]"), heading("force / N"), heading("toughness (MPa√m)")
-    (('diagonal', 'µm'), ('force', 'N'), ('toughness', 'MPa√m'))
+    >>> heading("diagonal [μm]"), heading("force / N"), heading("thickness in mm")
+    (('diagonal', 'µm'), ('force', 'N'), ('thickness', 'mm'))
 
     """
     plain = " ".join(cell.replace("μ", "µ").split())
@@ -391,6 +392,7 @@ def heading(cell: str) -> tuple[str, str]:
         r"(.*?)\s*\((.*)\)",
         r"(.*?)\s+/\s*(.*)",
         r"(.*?)/\s+(.*)",
+        r"(.+?)(?:,\s*| in )(\S+)",
     ):
         found = re.fullmatch(pattern, plain)
         if found:

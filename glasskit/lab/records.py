@@ -52,6 +52,9 @@ _CALLED = {  # what rigs and people call a column, in the kit's own words
             "sample_no",
             "sample_id",
             "id",
+            "no",
+            "nr",
+            "number",
         ),
         "specimen",
     ),
@@ -72,6 +75,8 @@ _CALLED = {  # what rigs and people call a column, in the kit's own words
     **dict.fromkeys(("load_span", "loading_span", "upper_span"), "inner_span"),
     **dict.fromkeys(("load_ring", "loading_ring", "load_ring_diameter"), "load_diameter"),
     **dict.fromkeys(("support_ring", "support_ring_diameter"), "support_diameter"),
+    "b": "width",
+    **dict.fromkeys(("h", "t"), "thickness"),
     **dict.fromkeys(("disc", "disk", "disc_diameter", "disk_diameter"), "plate_diameter"),
 }
 
@@ -80,6 +85,8 @@ _ALIKE = (  # two words for one thing, where a method reads the first and not th
     ("span", "outer_span"),
     ("outer_span", "span"),
 )
+
+_FILLING = ("bend", "bending", "flexure", "test")  # what the kit leaves out of a method's name
 
 _SIGNED: set[str] = set()  # readings that may be zero or negative
 _FITTING: dict[str, set[str]] = {}  # kinds of a reading: a constant's differs by method
@@ -327,7 +334,9 @@ def parse_records(text: str) -> Series:
         for column in header
     ]
     stated = _stated(table.remarks)
-    if "method" in {_plain(head) for head, _ in stated}:  # for every line, whatever it says
+    if "method" in {
+        _called(_plain(head)) for head, _ in stated
+    }:  # for every line, whatever it says
         header = [
             _Column(column.written or column.name, None, note=True)
             if column.name == "method"
@@ -356,7 +365,7 @@ def parse_records(text: str) -> Series:
         troubles=tuple(sorted(troubles, key=lambda trouble: trouble.line)),
         remarks=table.remarks,
         notes=tuple(column.name for column in header if column.note and column.name),
-        read_as=tuple((one.written, one.name) for one in header if one.written),
+        read_as=tuple((one.written, one.name) for one in header + fixed if one.written),
         checksum=sha256(text.encode()).hexdigest(),
     )
 
@@ -458,12 +467,28 @@ def _is_units(line: Sequence[str], count: int) -> bool:
 
 
 def _stated(remarks: Iterable[Line]) -> list[tuple[str, str]]:
-    """Return what remarks state once for all lines: ``# outer_span [mm]: 100``."""
+    """Return what remarks state once for all lines: ``# outer_span [mm]: 100``.
+
+    A rig's title may have the unit behind the number; one without any states nothing, nor does
+    a load, which is that of the cell and not of the specimens.
+    """
     found = []
     for remark in remarks:
         parts = re.fullmatch(r"\s*#?\s*([^:=;,\t]+?)\s*[:=;,\t]\s*(.+?)[\s;,]*", remark.text)
-        if parts and _plain(heading(parts[1])[0]) in {*_FITTING, "method"}:
+        name, symbol = heading(parts[1]) if parts else ("", "")
+        called = _called(_plain(name))
+        if parts and called == "method":
             found.append((parts[1], parts[2]))
+        elif parts and called in _FITTING:
+            meant = remark.text.lstrip().startswith("#")
+            told = re.fullmatch(r"([-+.,\d]+(?:e[-+]?\d+)?)[\s;\t]*(.*)", parts[2])
+            behind = told[2].strip("[]() ") if told else ""
+            known = {one for kind in _FITTING[called] for one in units_of(kind)} - {""}
+            usable = meant or called not in ("force", "load")
+            if usable and told and behind in known and not symbol:
+                found.append((f"{name} [{behind}]", told[1]))
+            elif meant or (usable and symbol in known):
+                found.append((parts[1], parts[2]))
     return found
 
 
@@ -500,6 +525,8 @@ def _column(cell: str, below: str) -> _Column:
     fitting: dict[str, Unit] = {}
     for kind in sorted(_FITTING[name]):
         fitting |= units_of(kind)
+    if symbol not in fitting and len(plain) == 1:  # a letter may stand for much else
+        return _Column(cell, None, note=True)
     if symbol not in fitting:
         fit = ", ".join(filter(None, fitting))
         raise ValueError(f"column {name} must have a unit among {fit}; got {symbol!r}")
@@ -509,8 +536,9 @@ def _column(cell: str, below: str) -> _Column:
 def _method_of(word: str) -> str:
     """Return the method that a word means, or ask which was meant."""
     name = _plain(word).replace("4_", "four_").replace("3_", "three_")
-    if name in METHODS:
-        return name
+    short = "_".join(part for part in name.split("_") if part not in _FILLING)
+    if name in METHODS or short in METHODS:
+        return name if name in METHODS else short
     if not name:
         raise ValueError("method must be given; got an empty cell")
     near = [one for one in METHODS if name == "".join(part[0] for part in one.split("_"))]

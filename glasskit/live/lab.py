@@ -40,7 +40,9 @@ from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, controls, placed, row, text_field
 from glasskit.live.recording import TABLE
 from glasskit.live.results import Pasted
+from glasskit.measured import gather_readings
 from glasskit.quantities import unit
+from glasskit.rows import decode
 from glasskit.sheets.lab import (
     CHART_FIELDS,
     FIELDS,
@@ -336,6 +338,15 @@ def _chart(columns: Columns, kind: str, baseline: float) -> ControlChart:
     return control_chart(values, kind, min(int(baseline), values.size), columns.labels)
 
 
+def _things(content: bytes, kind: str) -> list[str]:
+    """Return what in a table of kept readings has the unit of a kind; none in other tables."""
+    try:
+        found, _ = gather_readings(decode(content))
+    except ValueError:
+        return []
+    return [one.what for one in found if one.unit == unit(kind).symbol]
+
+
 class PastedColumns(Pasted):
     """A control that holds columns of numbers, each told by its unit.
 
@@ -348,10 +359,15 @@ class PastedColumns(Pasted):
     kinds : str
         Kinds of quantity, one column of each.
 
+    Attributes
+    ----------
+    thing : str
+        What is taken from a table of kept readings; empty: the first that fits.
+
     """
 
     def __init__(self, example: str, header: str, what: str, *kinds: str) -> None:
-        self.kinds = kinds
+        self.kinds, self.thing = kinds, ""
         super().__init__("columns", example, header)
         units = ", one in ".join(unit(kind).symbol for kind in kinds)
         self.area.description = f"{what}: type or paste; a column in {units}, or units alike"
@@ -360,9 +376,20 @@ class PastedColumns(Pasted):
             self.widget.children = (*self.widget.children, row(self.kept))
 
     def take_kept(self) -> None:
-        """Put the table of kept readings there, or say why not."""
+        """Put the table of kept readings there, or say why not.
+
+        Where several things fit, each press takes the next of them.
+        """
         with failing(self.note, f"no readings are kept in {TABLE} yet"):
-            self.open(TABLE, Path(TABLE).read_bytes())
+            content = Path(TABLE).read_bytes()
+            things = _things(content, *self.kinds)
+            at = things.index(self.thing) + 1 if self.thing in things else 0
+            order = [*things[at:], *things[:at]]
+            self.thing = order[0] if order else ""
+            self.open(TABLE, content)
+            if len(order) > 1:
+                others = ", then ".join(f"“{thing}”" for thing in order[1:])
+                set_message(self.note, f"took “{self.thing}”; press again for {others}")
 
     @property
     def value(self) -> Columns:
@@ -374,8 +401,9 @@ class PastedColumns(Pasted):
             If there is not one column of each kind.
 
         """
-        found = parse_columns(self.area.value, self.kinds)
         file, checksum = self.came_from()
+        thing = self.thing if file.startswith(TABLE) else ""
+        found = parse_columns(self.area.value, self.kinds, thing)
         return replace(found, file=file, checksum=checksum or found.checksum)
 
     def aside(self) -> tuple[str, list[tuple[str, str, str]]]:

@@ -218,6 +218,25 @@ def test_a_method_stated_in_the_titles_counts_for_every_line():
     assert "must have columns force; got F (N)" in series.troubles[0].words
 
 
+def test_a_column_of_a_letter_or_with_its_unit_behind_a_comma_is_read():
+    text = (
+        "ring on ring, lot 7\nmethod;ring on ring\nLoading ring [mm];18,0\n"
+        "Support ring in mm;45,0\nNr.;Peak force, N;h, mm;t [s];Plate diameter in mm;Origin\n"
+        "1;1892,5;2,99;31;55;face\n"
+    )
+    series = parse_records(text)
+    assert ("Loading ring [mm]", "load_diameter") in series.read_as
+    turned = text.replace("Support ring in mm;45,0", "Support ring;45,0;mm\nLoad;5 kN cell;;")
+    [other] = parse_records(turned.replace("ring [mm];18,0", "ring: 18 mm")).records
+    [record] = series.records
+    assert other.readings == record.readings
+    assert record.specimen == "1"
+    assert record.readings["force"] == pytest.approx(1892.5)
+    assert record.readings["thickness"] == pytest.approx(2.99e-3)
+    assert record.readings["plate_diameter"] == pytest.approx(55e-3)
+    assert series.notes == ("t [s]",)
+
+
 def test_a_stated_method_counts_above_the_words_of_a_rig():
     head = (
         "Specimen ID;Test method;Fracture origin;Max. load (N);Support span (mm);"
