@@ -24,7 +24,7 @@ from glasskit.words.crumbs import breakage_verdict, pieces_verdict
 _MOST = 2500  # pieces that the square can hold at the finest drawn
 _SEED = 4
 _GROWN, _THICK, _FINE = 0.2, 6e-3, 130e6  # pane whose crumbs are drawn: side, [m], [Pa]
-_PLAIN = 1e-4  # bends of a crack that are smaller are not drawn [m]
+_PLAIN = 3e-5  # bends of a crack that are smaller are not drawn [m]
 _DARKER = "#CCCCCC"  # than the zone below, and ink still reads on it
 _PAID = (0.03, 200.0)  # ends of the axis of cracks paid for
 _COUNTS = (0.5, 20000.0)  # ends of the axis of pieces

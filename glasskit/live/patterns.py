@@ -60,7 +60,7 @@ class PatternsExplorer(Explorer[Mark]):
         self.others = button("Six others", self.draw_others)
         self.reply = message()
         buttons = row(self.check, self.tell, self.others)
-        self.widget.children = (*self.widget.children, buttons, self.reply)
+        self.widget.children = (*self.widget.children, self.reply, buttons)
 
     def _mark(self, level: str, number: int, along: float, across: float) -> Mark:
         seed = _EACH * self._seed + number

@@ -171,6 +171,11 @@ def in_microseconds(time: float) -> str:
     return f"{round(1e6 * time, -1 if time >= 1e-3 else 0):.0f} µs"
 
 
+def counted(number: int) -> str:
+    """Write a count: three digits, and no decimals that nobody counts."""
+    return show_number(number, min(len(f"{number}"), 3))
+
+
 def _long(length: float, system: System) -> str:
     return show(length, "height", system, 2)
 
@@ -182,7 +187,7 @@ def _of_pane(name: str, pane: BrokenPane, system: System) -> list[tuple[str, str
     return [
         (f"{name}: breaks, after the touch", in_microseconds(pane.begins)),
         (f"{name}: the last crack rests at", in_microseconds(pane.over)),
-        (f"{name}: pieces in the end", show_number(len(pane.pieces), 3)),
+        (f"{name}: pieces in the end", counted(len(pane.pieces))),
         (f"{name}: longest piece", show(pane.spans.max(), "length", system, 2)),
         (f"{name}: heaviest piece", show(pane.masses.max(), "small_mass", system, 2)),
     ]

@@ -1,9 +1,9 @@
 # SPDX-License-Identifier: MIT
 """Say what a broken pane asks, and how a mark on it stands."""
 
-from glasskit.quantities import System, show, show_number
+from glasskit.quantities import System, show
 from glasskit.training.patterns import LEVELS, Mark
-from glasskit.words.breaking import in_microseconds
+from glasskit.words.breaking import counted, in_microseconds
 from glasskit.words.demonstration import percent
 
 _ASKED = {
@@ -30,12 +30,12 @@ def mark_numbers(mark: Mark, system: System = "metric") -> list[tuple[str, str]]
     """Return label and text of what can be counted on the pane."""
     pane = mark.pattern.pane
     rows = [
-        ("pieces", show_number(len(pane.pieces), 3)),
+        ("pieces", counted(len(pane.pieces))),
         ("longest piece", show(pane.spans.max(), "length", system, 2)),
     ]
     if mark.told:
         count, share = mark.pattern.forks
-        rows.append(("branches", show_number(count, 3)))
+        rows.append(("branches", counted(count)))
         rows.append(("of them set out away from the origin", percent(share)))
         rows.append(
             ("the last crack came to rest after", in_microseconds(pane.over - pane.begins))

@@ -2,8 +2,11 @@
 """The story on stage: what to show, what to say, what to ask."""
 
 from dataclasses import dataclass
+from textwrap import fill
 
 from glasskit.tables import standing
+
+_CARD = 88  # signs of a line
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,5 +113,9 @@ def notes() -> str:
     """Write what to ask and to say with each picture, for a card in the hand."""
     lines = []
     for number, act in enumerate(STORY, start=1):
-        lines += [f"{number} {act.title}", f"  ask: {act.ask}", f"  say: {act.say}"]
+        told = (f"  ask: {act.ask}", f"  say: {act.say}")
+        lines += [
+            f"{number} {act.title}",
+            *(fill(one, _CARD, subsequent_indent=" " * 7) for one in told),
+        ]
     return "\n".join(lines)

@@ -100,6 +100,7 @@ def test_numbers_give_our_count_beside_the_published_ones():
         float,
         rows["pieces in a square of 50 mm, from the tension (from memory)"].split(" to "),
     )
+    assert rows["ordinary: pieces in the end"].isdigit()
     assert low < high < ours  # at 4 mm they disagree, and both stand there
     assert any("at least (looked up)" in label for label in rows)
 
