@@ -14,6 +14,8 @@ from glasskit.training import audit
 from glasskit.training.audits import AuditKind
 from glasskit.words.audits import TITLES, audit_rows, audit_sentence
 
+_STYLE = "<style>.glasskit .glasskit-file label { font-family: monospace; }</style>"
+
 
 class AuditPanel(Panel):
     """Lines with a box each, and what was found, missed and blamed.
@@ -48,8 +50,9 @@ class AuditPanel(Panel):
         self.other = button("Another one", self.next_audit)
         self.head, self.reply, self.filed = widgets.HTML(), widgets.HTML(), message()
         self._lines = widgets.VBox()
+        self._lines.add_class(f"glasskit-{kind}")
         self.widget = framed(
-            widgets.HTML(f"{STYLE}<strong>{TITLES[kind]}</strong>"),
+            widgets.HTML(f"{STYLE}{_STYLE}<strong>{TITLES[kind]}</strong>"),
             *(self.head, self._lines, row(self.check, self.other), self.reply, self.filed),
         )
         self._set()
@@ -61,7 +64,8 @@ class AuditPanel(Panel):
             f"<p><code>{html.escape(self.audit.head)}</code></p>"
         )
         self.boxes = [
-            widgets.Checkbox(description=line, indent=False) for line in self.audit.lines
+            widgets.Checkbox(description=f"{number}: {line}", indent=False)
+            for number, line in enumerate(self.audit.lines, start=1)
         ]
         for box in self.boxes:
             box.layout.width = "100%"

@@ -67,6 +67,7 @@ class PracticePanel(Panel):
     def __init__(self, file: str | Path = "my_practice.json", seed: int = 1) -> None:
         self.progress = Progress()
         self._seed, self._level = seed, 1
+        self._recorded = ""  # what was said of the record saved last
         self.file, self.name = text_field("my file", str(file)), text_field("my name")
         self.picks: list[Any] = []
         self.choices: list[Any] = []
@@ -227,6 +228,8 @@ class PracticePanel(Panel):
 
     def _keep(self, attempt: Attempt) -> None:
         self.progress = self.progress.with_attempt(attempt)
+        if self.note.value == self._recorded:  # the record that was saved lacks this attempt
+            set_message(self.note, "")
         self._write()
         self._show_state()
 
@@ -247,6 +250,7 @@ class PracticePanel(Panel):
             place = mine.with_name(f"{mine.stem}-record.html")  # never the trainee's file
             path = save(practice_record(self.progress), place)
             set_message(self.note, f"saved {path}: print it and have it signed")
+            self._recorded = self.note.value
         return path
 
     def switch_type(self) -> None:

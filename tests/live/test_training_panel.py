@@ -190,3 +190,10 @@ def test_numbers_only_is_a_level_of_its_own_and_the_case_stays(panel, tmp_path):
 
 def before_day(panel):
     return panel.progress.attempts[0].day
+
+
+def test_a_record_that_lacks_the_last_answer_is_not_said_to_be_saved(panel):
+    panel.record.click()
+    assert panel.note.value.startswith("Saved ")
+    panel.choices[0].click()
+    assert panel.note.value == ""
