@@ -226,8 +226,8 @@ def paper_crack(paper: str = "A4") -> Figure:
     Returns
     -------
     Figure
-        To print at 100%: strips 180 mm by 36 mm with slits of 0, 4, 8 and 16 mm, and one of
-        16 mm with a clip.
+        To print at 100%: strips 180 mm by 15 mm with slits of 0, 2, 4 and 8 mm, and one of
+        8 mm with a clip; twice. Wider ones ask for a pull at which elbows fly.
 
     Raises
     ------
@@ -245,19 +245,18 @@ def paper_crack(paper: str = "A4") -> Figure:
         "would glass; and a clip squeezes one spot, not a whole skin."
     )
     ax = _page(paper, "A paper crack, and what presses it shut", words)
-    for place, slit in enumerate((0.0, 4.0, 8.0, 16.0, 16.0)):
-        low = 186 - 40 * place
-        ax.add_patch(Rectangle((3, low), 180, 36, fill=False, **_CUT))
+    for place, slit in enumerate((0.0, 2.0, 4.0, 8.0, 8.0) * 2):
+        low, clipped = 207 - 20 * place, place % 5 == 4
+        ax.add_patch(Rectangle((3, low), 180, 15, fill=False, **_CUT))
         if slit:
-            ax.plot([93, 93], [low + 36, low + 36 - slit], color=INK, linewidth=1.4)
+            ax.plot([93, 93], [low + 15, low + 15 - slit], color=INK, linewidth=1.4)
         name = f"slit {slit:.0f} mm" if slit else "no slit"
-        ax.text(
-            8, low + 18, f"{name}{', with a clip' if place == 4 else ''}", size=9, va="center"
-        )
-        ax.text(178, low + 18, "hold here", size=9, ha="right", va="center")
-        if place == 4:
-            ax.add_patch(Rectangle((87, low + 26), 12, 10, fill=False, edgecolor=GREY))
-            ax.text(102, low + 31, "clip over this box", size=9, va="center")
+        said = f"{name}{', with a clip' if clipped else ''}"
+        ax.text(8, low + 7.5, said, size=9, va="center")
+        ax.text(178, low + 7.5, "hold here", size=9, ha="right", va="center")
+        if clipped:
+            ax.add_patch(Rectangle((87, low + 10), 12, 5, fill=False, edgecolor=GREY))
+            ax.text(102, low + 12.5, "clip over this box", size=9, va="center")
     return ax.figure  # type: ignore[return-value]
 
 
