@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 from glasskit.demonstration import (
     CAUTIONS,
+    REACH,
     DroppedBall,
     Entry,
     FallingPane,
@@ -170,11 +171,16 @@ def next_sentence(plan: Plan, system: System = "metric") -> str:
         return "No height looked at breaks 19 in 20: show the film of the rehearsal."
     higher = max(sure, plan.height)
     again = percent(odds.after(plan.height, higher))
+    up = plan.place.release(plan.rig, higher)
+    reach = ""
+    if up > REACH:
+        high = show(up, "height", system, 2)
+        reach = f" That is let go {high} above the floor: by pin or magnet, nobody climbs."
     at = show(higher, "height", system, 2)
     return (
         f"Fresh ordinary pane from {at}: there 19 in 20 break. The one that survived would "
         f"break there with {again}, from the same height hardly ever: its worst flaw has not "
-        "changed."
+        f"changed.{reach}"
     )
 
 

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from pictures import LOOKS
 
-from glasskit.demonstration import CAUTIONS, Log, moved, read_log
+from glasskit.demonstration import CAUTIONS, REACH, Log, moved, read_log
 from glasskit.draw.odds import OddsScene, Outlook
 from glasskit.draw.picture import SCREEN, SLIDE, layout_faults, still
 from glasskit.live import demonstration
@@ -453,6 +453,22 @@ def test_a_height_outside_the_window_is_told_where_the_window_is(planner):
     outside = moved(planner.plan, 0.5)
     assert words.verdict(outside).startswith("0.50 m misses your targets. Any height from ")
     assert words.change_sentence(outside) == "No change is needed."
+
+
+def test_who_goes_higher_after_a_pane_that_survived_does_not_climb(planner):
+    plan = planner.plan
+    sure = plan.prospects[0].odds.height(0.95)
+    assert plan.release < REACH < plan.place.release(plan.rig, sure)
+    assert "above the floor: by pin or magnet, nobody climbs." in words.next_sentence(plan)
+    low = replace(plan, place=replace(plan.place, pane_height=0.0))
+    heavy = replace(low, prospects=(replace(plan.prospects[0], odds=_sooner(plan)),))
+    assert "climbs" not in words.next_sentence(heavy)
+
+
+def _sooner(plan):
+    """Return the odds of the ordinary pane, all at half the height."""
+    odds = plan.prospects[0].odds
+    return replace(odds, heights=odds.heights / 2)
 
 
 def test_the_log_says_what_does_not_count():
