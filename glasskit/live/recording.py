@@ -35,16 +35,28 @@ Place = tuple[float, float]
 """Across and down."""
 
 _SMALL = 8_000_000  # [B]; a kernel's connection ends with a message of 10 MiB
+# The button clicks an input that stands nowhere on the page, so it is met on its way.
 _GUARD = """
-const place = this.closest('.glasskit-recording');
-place.addEventListener('change', event => {
-  const file = event.target.files && event.target.files[0];
-  if (!file) return;
-  const large = file.size > %d;
-  place.querySelector('.glasskit-large').hidden = !large;
-  if (large) event.stopPropagation();
+const place = this.closest('.glasskit-recording'), inputs = HTMLInputElement.prototype;
+if (!place || place.dataset.watched) return;
+place.dataset.watched = 'yes';
+place.addEventListener('click', ({ target }) => {
+  if (!target.closest('.widget-upload')) return;
+  const click = inputs.click, back = () => { inputs.click = click; };
+  inputs.click = function () {
+    back();
+    if (!this.watched) this.addEventListener('change', event => {
+      const large = this.files[0]?.size > %d;
+      place.querySelector('.glasskit-large').hidden = !large;
+      if (large) event.stopImmediatePropagation();
+    }, true);
+    this.watched = true;
+    click.call(this);
+  };
+  setTimeout(back);
 }, true);
 """
+_LARGE = '<style onload="%s">.glasskit .glasskit-large { font-weight: bold; }</style>'
 
 
 class Recording(Control, Generic[Read]):
@@ -115,7 +127,7 @@ class Recording(Control, Generic[Read]):
         guard = html.escape(_GUARD % _SMALL, quote=True)
         said = f'<div role="alert" class="glasskit-large" hidden>{html.escape(large)}</div>'
         buttons = row(self.upload, self.chosen, self.again, self.example)
-        beside = widgets.HTML(f'<style onload="{guard}"></style>{said}')
+        beside = widgets.HTML(f"{_LARGE % guard}{said}")
         self.widget = widgets.VBox([buttons, beside, self.work.widget, self.note])
         self.widget.add_class("glasskit-recording")
         self.widget.add_class("glasskit-paste")
