@@ -118,7 +118,10 @@ def _number(value: float, kind: str, system: System) -> str:
 
 
 def stated_rows(outcome: Outcome, system: System = "metric") -> list[tuple[str, str, str]]:
-    """Return what was entered for each reading: name, value if all share it, tolerance."""
+    """Return what was entered for each reading: name, value if all share it, tolerance.
+
+    Notes that all specimens share stand below.
+    """
     rows = []
     for name, reading in METHODS[outcome.method].readings.items():
         item, kind = outcome.reduction.inputs[name], reading.kind
@@ -146,7 +149,24 @@ def stated_rows(outcome: Outcome, system: System = "metric") -> list[tuple[str, 
         own = "see each specimen"
         shared = f"{_number(value, kind, system)} {symbol}".strip()
         rows.append((words_of(name), shared if _same(outcome, name) else own, said))
-    return rows
+    notes = _shared_notes(outcome).items()
+    return rows + [(name, cell, "a note, the same for all") for name, cell in notes]
+
+
+def _shared_notes(outcome: Outcome) -> dict[str, str]:
+    """Return the notes that all specimens share."""
+    first, *others = (*outcome.records, *outcome.aside)
+    return {
+        name: cell
+        for name, cell in first.notes.items()
+        if all(one.notes.get(name) == cell for one in others)
+    }
+
+
+def _own_notes(outcome: Outcome, record: Record) -> list[str]:
+    """Return the notes of a specimen that not all share."""
+    shared = _shared_notes(outcome)
+    return [f"{name} {cell}" for name, cell in record.notes.items() if name not in shared]
 
 
 def specimen_table(
@@ -179,7 +199,7 @@ def specimen_table(
             for limit in outcome.reduction.broken
             if np.broadcast_to(limit.where, half.shape)[place]
         ]
-        noted = [f"{name} {cell}" for name, cell in record.notes.items()]
+        noted = _own_notes(outcome, record)
         doubts = [words_of(doubt) for doubt in outcome.doubts[place]]
         rows.append(
             [
@@ -194,7 +214,7 @@ def specimen_table(
         )
     for record in outcome.aside:
         bore = reduce(outcome.method, record.readings).value.item()
-        noted = [f"{name} {cell}" for name, cell in record.notes.items()]
+        noted = _own_notes(outcome, record)
         rows.append(
             [
                 record.specimen,

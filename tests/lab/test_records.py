@@ -143,6 +143,9 @@ def test_a_raw_file_comes_through_to_the_report(name, tmp_path):
     page = laboratory_report(outcome)
     for column in series.notes:
         assert column in page
+    if name == "semicolons, decimal commas, Windows letters":
+        assert stated_rows(outcome)[-1] == ("Bediener", "Ünal", "a note, the same for all")
+        assert page.count("Ünal") == 1
     if name == "a line of units, more columns":
         assert series.notes == ("Rate", "Humidity")
         assert series.records[0].notes["Humidity"] == "45"
