@@ -3,6 +3,8 @@
 
 import ast
 import asyncio
+from collections import defaultdict
+from types import SimpleNamespace
 
 import pytest
 
@@ -50,3 +52,26 @@ def test_what_shows_a_panel_needs_nothing_from_other_cells(tmp_path):
                 for one in node.names
             }
             assert used <= made, f"{name}: {used - made}"
+
+
+def test_a_page_whose_sliders_fail_says_so_below_its_words(tmp_path):
+    path, written = f"{pages.PAGES[0]}.ipynb", []
+
+    async def flush():
+        written.append("sent")
+
+    async def fail(cells):
+        raise RuntimeError("the kernel has gone")
+
+    handler = SimpleNamespace(
+        contents_manager=SimpleNamespace(root_dir=pages._copied(tmp_path / "pages")),
+        _turn=defaultdict(asyncio.Lock),
+        _made={path: ("words", "panels")},
+        _named=fail,
+        set_header=lambda *_: None,
+        write=written.append,
+        flush=flush,
+    )
+    with pytest.raises(RuntimeError, match="has gone"):
+        asyncio.run(pages.Page.get.__wrapped__(handler, path))
+    assert written == ["words", "sent", pages._FAILED]
