@@ -48,7 +48,7 @@ SLIDE = Size(12.8, 7.2, 150)
 PAGE = Size(9.5, 6.3, 200)  # fits a landscape A4 or Letter page with margins
 
 _HEADLINE, _FOOT = 14.0, 10.0  # type of the verdict on top and the source below [pt]
-_KEPT = 4  # frames of a live picture: a slider that goes to and fro finds them again
+_KEPT = 6  # frames of a live picture: a slider that goes to and fro finds them again
 _ABOVE = 10.0  # lifts moving artists over axes, spines and ticks, on screen and in stills
 
 

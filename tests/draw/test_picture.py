@@ -97,12 +97,12 @@ def test_a_new_frame_or_look_builds_anew():
 def test_the_last_few_frames_are_kept_and_no_more():
     scene = CountedScene()
     live = LivePicture(scene)
-    stiff = [10.0, 20.0, 30.0, 40.0, 50.0]
+    stiff = [10.0, 20.0, 30.0, 40.0, 50.0, 60.0, 70.0]
     first = [live.draw(stretch(1.0, one), Look()) for one in stiff]
     assert [live.draw(stretch(1.0, one), Look()) for one in stiff[:0:-1]] == first[:0:-1]
-    assert len(scene.built) == 5
+    assert len(scene.built) == 7
     assert live.draw(stretch(1.0, stiff[0]), Look()) == first[0]
-    assert len(scene.built) == 6
+    assert len(scene.built) == 8
 
 
 @pytest.mark.parametrize(
