@@ -299,6 +299,12 @@ def test_a_room_does_not_open_as_root(tmp_path):
     assert not (tmp_path / "room").exists()
 
 
+def test_another_machines_address_is_refused_before_cards_are_written(tmp_path):
+    said = shut(tmp_path, "pages", "--host", "10.255.255.254")
+    assert "--host 10.255.255.254 cannot be had: it is none of this machine" in said
+    assert not (tmp_path / "room").exists()
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
