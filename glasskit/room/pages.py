@@ -323,6 +323,11 @@ class Pages(Voila):
         handlers = super().init_handlers()
         return [(where, mine.get(who, who), *rest) for where, who, *rest in handlers]
 
+    def stop(self) -> None:
+        """Stop all kernels, which takes some seconds."""
+        print("Closing the room.", flush=True)
+        super().stop()
+
 
 def sit(handler: RequestHandler, **_: object) -> None:
     """Remember for whom the kernel is that starts next."""
