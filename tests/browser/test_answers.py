@@ -20,7 +20,7 @@ from glasskit.room import telephone
 from glasskit.room.__main__ import _asked
 from glasskit.room.answers import application, lesson_poll
 from glasskit.room.forms import SEAT
-from glasskit.room.pages import _DOOR
+from glasskit.room.pages import _DOOR, _HEAD, _STYLE
 from glasskit.room.seats import Seats
 
 pytestmark = [
@@ -212,7 +212,8 @@ def test_a_helper_logs_a_blow_by_keyboard_on_a_telephone(browser, tmp_path):
 @pytest.mark.parametrize("message", ["", "That word does not open that seat."])
 def test_the_door_to_a_seat_is_for_fingers_and_readers(browser, message):
     visitor = AtKeyboard(browser, width=360, height=740)
-    visitor.page.set_content(_DOOR.format(message=message, xsrf=""))
+    head = _HEAD.format(title="Take your seat", style=_STYLE)
+    visitor.page.set_content(head + _DOOR.format(message=message, xsrf=""))
     visitor.looks_right()
     visitor.keep("seat-door")
     visitor.page.context.close()
