@@ -62,7 +62,7 @@ class StruckScene(Scene[Struck]):
 
     def build(self, figure: Figure, look: Look, result: Struck) -> Iterable[Artist]:
         """Draw axes and words; return what moves."""
-        widths = (1.75, 1.3, 1.25) if look.large else (2.2, 1.3, 1.05)
+        widths = (1.75, 1.3, 1.25) if look.large else (2.1, 1.3, 1.15)
         grid = figure.add_gridspec(2, 3, width_ratios=widths)
         width, deeper, force, time = self.frame(result, look)
         section = figure.add_subplot(grid[:, 0])

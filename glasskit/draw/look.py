@@ -34,7 +34,7 @@ ORANGE, YELLOW = "#E69F00", "#F0E442"  # too light for a line: fills only
 GLASS = "#DDEBE3"  # the glass itself, where no stress is shown: greenish, never blue
 INK, GREY, PALE, WHITE = "#1A1A1A", "#595959", "#E6E6E6", "#FFFFFF"
 
-_TICK_ROOM = 3.4  # between an axis and its label, sizes of type: four digits and a tick
+_TICK_ROOM = 1.0, 0.6  # between an axis and its label, sizes of type: a tick, and each digit
 
 _STRONG: dict[Sign, str] = {"squeeze": SQUEEZE, "pull": PULL}
 _TINT: dict[Sign, str] = {"squeeze": "#B2D5E8", "pull": "#F5D2B8"}
@@ -155,14 +155,15 @@ def round_up(value: float) -> float:
     return float(power * next(step for step in (1, 2, 5, 10) if step * power >= value))
 
 
-def freed(axis: Axis) -> Axis:
+def freed(axis: Axis, digits: int = 4) -> Axis:
     """Return an axis, below or left, that may get other ends with each result.
 
-    Its label stays where it is, beside four digits. To draw an axis anew takes a few
+    Its label stays where it is, beside so many digits. To draw an axis anew takes a few
     milliseconds, to build and lay out a whole frame 200 ms.
     """
     if isinstance(axis, YAxis):
-        room = _TICK_ROOM * float(axis.label.get_fontsize()) / 72
+        tick, digit = _TICK_ROOM
+        room = (tick + digits * digit) * float(axis.label.get_fontsize()) / 72
         beside = ScaledTranslation(-room, 0, axis.axes.figure.dpi_scale_trans)
         axis.set_label_coords(0, 0.5, axis.axes.transAxes + beside)
     else:

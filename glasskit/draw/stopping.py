@@ -114,7 +114,7 @@ class StopScene(Scene[Stop]):
             transform=ax.transAxes,
         )
         self.softer_word.set(color=GREY, linespacing=1.05)
-        axes = [freed(ax.xaxis), freed(ax.yaxis)]
+        axes = [freed(ax.xaxis), freed(ax.yaxis, 6 if look.system == "us" else 4)]  # of lbf
         return [*axes, self.area, self.softer, self.curve, self.peak_word, self.softer_word]
 
     def update(self, result: Stop, look: Look) -> None:
