@@ -193,7 +193,8 @@ def drag(page, handle, seconds=3.0, rate=60):
     page.evaluate("watched.pictures = []")
     start = time.perf_counter()
     for index in range(round(seconds * rate)):
-        page.mouse.move(x + 80 - abs(index % 160 - 80), y)
+        # A slower hand asks coarse sliders for fewer steps than there could be pictures.
+        page.mouse.move(x + 80 - abs(4 * index % 160 - 80), y)
         time.sleep(max(0.0, start + index / rate - time.perf_counter()))
     last = page.evaluate("performance.now()")
     took = time.perf_counter() - start
