@@ -24,7 +24,6 @@ import nbformat
 from jupyter_server.auth.decorator import allow_unauthenticated
 from jupyter_server.auth.identity import IdentityProvider, User
 from jupyter_server.auth.login import LoginFormHandler
-from jupyter_server.base.websocket import WS_PING_INTERVAL
 from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
 from nbclient import NotebookClient
 from tornado.ioloop import IOLoop
@@ -365,10 +364,7 @@ def _settings(room: Room, shown: Path) -> Config:
     config.Voila.log_level = "WARN"
     config.Voila.connection_dir_root = str(room.folder)
     config.Voila.identity_provider_class = SeatProvider
-    config.Voila.tornado_settings = {
-        "headers": {"Content-Security-Policy": _POLICY},
-        "ws_ping_timeout": WS_PING_INTERVAL,  # a longer one is cut to it, with a warning each
-    }
+    config.Voila.tornado_settings = {"headers": {"Content-Security-Policy": _POLICY}}
     config.VoilaExecutor.update(_PATIENT)
     config.VoilaConfiguration.multi_kernel_manager_class = OneForEachSeat
     config.VoilaConfiguration.prelaunch_hook = sit

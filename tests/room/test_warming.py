@@ -9,6 +9,7 @@ from types import SimpleNamespace
 import pytest
 
 pages = pytest.importorskip("glasskit.room.pages")
+WebSocketMixin = pytest.importorskip("jupyter_server.base.websocket").WebSocketMixin
 
 
 def test_a_kernel_that_fails_does_not_end_the_warming(monkeypatch, capsys):
@@ -75,3 +76,14 @@ def test_a_page_whose_sliders_fail_says_so_below_its_words(tmp_path):
     with pytest.raises(RuntimeError, match="has gone"):
         asyncio.run(pages.Page.get.__wrapped__(handler, path))
     assert written == ["words", "sent", pages._FAILED]
+
+
+def test_a_connection_is_kept_that_has_not_been_asked_yet(tmp_path):
+    # Who has not answered within the time-out when the next ping is due is cut off: with a
+    # time-out no longer than the interval, everybody after half a minute.
+    room = SimpleNamespace(host="127.0.0.1", port=8890, folder=tmp_path)
+
+    class Connection(WebSocketMixin):
+        settings = pages._settings(room, tmp_path).Voila.tornado_settings
+
+    assert Connection().ping_timeout > Connection().ping_interval
