@@ -160,7 +160,7 @@ class StruckScene(Scene[Struck]):
         """Move ball, pane, curves and the level of the blow."""
         self._move_section(result, look)
         impact, (*_, force, unit) = result.impact, self.frame(result, look)
-        most = self._move_axes(result, look)
+        most = self._move_axes(result, look, force, unit)
         time = look.shown(impact.time, unit)
         self.force.set_data(time, look.shown(impact.force, force))
         self.pull.set_data(time, look.shown(impact.tension, "stress"))
@@ -174,9 +174,8 @@ class StruckScene(Scene[Struck]):
         for place, strength in enumerate((result.ordinary, result.toughened)):
             self._move_band(place, strength, look)
 
-    def _move_axes(self, result: Struck, look: Look) -> float:
-        """Set the ends of the axes; return that of the strengths, as shown."""
-        *_, force, unit = self.frame(result, look)
+    def _move_axes(self, result: Struck, look: Look, force: str, unit: str) -> float:
+        """Set the ends of the axes, of these kinds; return that of the strengths, as shown."""
         most = max(result.stress, result.toughened.high.item())
         time, push, pull, strength = (
             round_up(look.shown(end, kind).item())

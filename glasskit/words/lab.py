@@ -2,7 +2,7 @@
 """Say what a series of specimens shows, how sure it is, and where it left the rules."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 
 import numpy as np
 
@@ -163,9 +163,8 @@ def _shared_notes(outcome: Outcome) -> dict[str, str]:
     }
 
 
-def _own_notes(outcome: Outcome, record: Record) -> list[str]:
+def _own_notes(record: Record, shared: Container[str]) -> list[str]:
     """Return the notes of a specimen that not all share."""
-    shared = _shared_notes(outcome)
     return [f"{name} {cell}" for name, cell in record.notes.items() if name not in shared]
 
 
@@ -192,14 +191,14 @@ def specimen_table(
     ]
     columns = [(outcome.reduction.inputs[name].value, readings[name].kind) for name in names]
     half = outcome.reduction.budget.expanded()
-    rows = []
+    rows, shared = [], _shared_notes(outcome)
     for place, record in enumerate(outcome.records):
         limits = [
             limit.words.split(":")[0]
             for limit in outcome.reduction.broken
             if np.broadcast_to(limit.where, half.shape)[place]
         ]
-        noted = _own_notes(outcome, record)
+        noted = _own_notes(record, shared)
         doubts = [words_of(doubt) for doubt in outcome.doubts[place]]
         rows.append(
             [
@@ -214,7 +213,7 @@ def specimen_table(
         )
     for record in outcome.aside:
         bore = reduce(outcome.method, record.readings).value.item()
-        noted = _own_notes(outcome, record)
+        noted = _own_notes(record, shared)
         rows.append(
             [
                 record.specimen,
