@@ -245,7 +245,9 @@ def send(channel, kind, content, metadata=None):
 
 def execute(channel, code):
     """Send code to a kernel; return the identity of the request."""
-    return send(channel, "execute_request", {"code": code, "silent": False})
+    # Else a kernel answers "aborted" to what comes too soon after an error.
+    asked = {"code": code, "silent": False, "stop_on_error": False}
+    return send(channel, "execute_request", asked)
 
 
 def answers(channel, request, last):
