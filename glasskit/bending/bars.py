@@ -1,12 +1,10 @@
 # SPDX-License-Identifier: MIT
-"""Bend a bar or a rod on two supports: tension of the far face, deflection.
+"""Bend a bar or a rod on two supports: tension of the far face.
 
 Slender beams, small slopes: span at least ten depths. Loads press down, stress is that of the
 face opposite the load, positive in tension. Three points: the load at mid-span. Four points:
 half the load on each of two rollers, at equal distances from the supports.
 """
-
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -16,32 +14,13 @@ from glasskit.quantities import (
     FloatArray,
     doubt,
     finite,
-    of_type,
     positive,
-    read_only,
     require,
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Section:
-    """Cross-section of a bar.
-
-    Attributes
-    ----------
-    section_modulus : ndarray
-        Moment over far-face stress [m^3].
-    second_moment : ndarray
-        Second moment of area [m^4].
-
-    """
-
-    section_modulus: FloatArray
-    second_moment: FloatArray
-
-
-def bar_section(width: ArrayLike, thickness: ArrayLike) -> Section:
-    """Return the section of a flat bar.
+def bar_section(width: ArrayLike, thickness: ArrayLike) -> FloatArray:
+    """Return the section modulus of a flat bar, its moment over its far-face stress.
 
     Parameters
     ----------
@@ -50,8 +29,8 @@ def bar_section(width: ArrayLike, thickness: ArrayLike) -> Section:
 
     Returns
     -------
-    Section
-        Broadcast.
+    ndarray
+        Section modulus [m^3], broadcast.
 
     Raises
     ------
@@ -74,20 +53,19 @@ def bar_section(width: ArrayLike, thickness: ArrayLike) -> Section:
 
     Examples
     --------
-    A strip 25 mm wide and 4 mm thick, its section modulus in mm^3:
+    A strip 25 mm wide and 4 mm thick, in mm^3:
 
-    >>> bar_section(25e-3, 4e-3).section_modulus.item() * 1e9
+    >>> bar_section(25e-3, 4e-3).item() * 1e9
     66.67
 
     """
     broad, deep = positive("width", width, "m"), positive("thickness", thickness, "m")
     doubt("thickness", deep, "thickness")
-    first, second = read_only(broad * deep**2 / 6, broad * deep**3 / 12)
-    return Section(section_modulus=first, second_moment=second)
+    return np.asarray(broad * deep**2 / 6)
 
 
-def rod_section(diameter: ArrayLike) -> Section:
-    """Return the section of a round rod.
+def rod_section(diameter: ArrayLike) -> FloatArray:
+    """Return the section modulus of a round rod.
 
     Parameters
     ----------
@@ -96,8 +74,8 @@ def rod_section(diameter: ArrayLike) -> Section:
 
     Returns
     -------
-    Section
-        Of the same shape.
+    ndarray
+        Section modulus [m^3], of the same shape.
 
     Raises
     ------
@@ -119,16 +97,15 @@ def rod_section(diameter: ArrayLike) -> Section:
 
     Examples
     --------
-    A rod of 5 mm, its section modulus in mm^3:
+    A rod of 5 mm, in mm^3:
 
-    >>> rod_section(5e-3).section_modulus.item() * 1e9
+    >>> rod_section(5e-3).item() * 1e9
     12.27
 
     """
     across = positive("diameter", diameter, "m")
     doubt("diameter", across, "thickness")
-    first, second = read_only(np.pi * across**3 / 32, np.pi * across**4 / 64)
-    return Section(section_modulus=first, second_moment=second)
+    return np.asarray(np.pi * across**3 / 32)
 
 
 def _inside(outer_span: ArrayLike, inner_span: ArrayLike) -> tuple[FloatArray, FloatArray]:
@@ -141,7 +118,7 @@ def _inside(outer_span: ArrayLike, inner_span: ArrayLike) -> tuple[FloatArray, F
     return outer, inner
 
 
-def three_point_stress(force: ArrayLike, span: ArrayLike, section: Section) -> FloatArray:
+def three_point_stress(force: ArrayLike, span: ArrayLike, section: ArrayLike) -> FloatArray:
     """Return the far-face tension under a load at mid-span, F L/(4 Z).
 
     Parameters
@@ -150,8 +127,8 @@ def three_point_stress(force: ArrayLike, span: ArrayLike, section: Section) -> F
         Load [N].
     span : array_like
         Distance between the supports [m].
-    section : Section
-        From `bar_section` or `rod_section`.
+    section : array_like
+        Section modulus, from `bar_section` or `rod_section` [m^3].
 
     Returns
     -------
@@ -179,13 +156,12 @@ def three_point_stress(force: ArrayLike, span: ArrayLike, section: Section) -> F
     69.2
 
     """
-    of_type("section", section, Section)
     moment = finite("force", force, "N") * positive("span", span, "m") / 4
-    return np.asarray(moment / section.section_modulus)
+    return np.asarray(moment / positive("section", section, "m^3"))
 
 
 def four_point_stress(
-    force: ArrayLike, outer_span: ArrayLike, inner_span: ArrayLike, section: Section
+    force: ArrayLike, outer_span: ArrayLike, inner_span: ArrayLike, section: ArrayLike
 ) -> FloatArray:
     """Return the even far-face tension between the loads, F (L - l)/(4 Z).
 
@@ -195,8 +171,8 @@ def four_point_stress(
         Load on both rollers together [N].
     outer_span, inner_span : array_like
         Distance between the supports and between the loads [m].
-    section : Section
-        From `bar_section` or `rod_section`.
+    section : array_like
+        Section modulus, from `bar_section` or `rod_section` [m^3].
 
     Returns
     -------
@@ -226,10 +202,9 @@ def four_point_stress(
     37.5
 
     """
-    of_type("section", section, Section)
     outer, inner = _inside(outer_span, inner_span)
     moment = finite("force", force, "N") * (outer - inner) / 4
-    return np.asarray(moment / section.section_modulus)
+    return np.asarray(moment / positive("section", section, "m^3"))
 
 
 def self_weight_stress(
@@ -275,107 +250,3 @@ def self_weight_stress(
     weight = positive("density", density, "kg/m^3") * GRAVITY
     deep, length = positive("thickness", thickness, "m"), positive("span", span, "m")
     return np.asarray(0.75 * weight * length**2 / deep)
-
-
-def three_point_deflection(
-    force: ArrayLike, span: ArrayLike, section: Section, modulus: ArrayLike
-) -> FloatArray:
-    """Return how far the middle sinks under a load there, F L^3/(48 E I).
-
-    Parameters
-    ----------
-    force : array_like
-        Load [N].
-    span : array_like
-        Distance between the supports [m].
-    section : Section
-        From `bar_section` or `rod_section`.
-    modulus : array_like
-        Young's modulus [Pa].
-
-    Returns
-    -------
-    ndarray
-        Deflection [m], broadcast.
-
-    Raises
-    ------
-    ValueError
-        If `span` or `modulus` is not finite and positive.
-
-    Notes
-    -----
-    Thin against its span, and sinking by little against it; shear is left out.
-
-    References
-    ----------
-    Common practice: beams of the textbooks.
-
-    Examples
-    --------
-    The same strip as above under a load in the middle, in mm:
-
-    >>> three_point_deflection(100.0, 0.2, bar_section(25e-3, 4e-3), 70e9).item() * 1e3
-    1.786
-
-    """
-    length = positive("span", span, "m")
-    return four_point_deflection(force, length, 0.0, section, modulus)
-
-
-def four_point_deflection(
-    force: ArrayLike,
-    outer_span: ArrayLike,
-    inner_span: ArrayLike,
-    section: Section,
-    modulus: ArrayLike,
-) -> FloatArray:
-    r"""Return how far the middle sinks under two equal loads.
-
-    .. math:: w = \frac{F a (3 L^2 - 4 a^2)}{48 E I}, \quad a = \frac{L - l}{2}
-
-    Parameters
-    ----------
-    force : array_like
-        Load on both rollers together [N].
-    outer_span, inner_span : array_like
-        Distance between the supports and between the loads [m].
-    section : Section
-        From `bar_section` or `rod_section`.
-    modulus : array_like
-        Young's modulus [Pa].
-
-    Returns
-    -------
-    ndarray
-        Deflection of mid-span against the supports [m], broadcast.
-
-    Raises
-    ------
-    ValueError
-        If the loads do not lie inside the supports, or `modulus` is not positive.
-
-    Notes
-    -----
-    Thin against its span, and sinking by little against it; shear is left out.
-
-    References
-    ----------
-    Common practice: beams of the textbooks.
-
-    Examples
-    --------
-    A strip 25 mm by 4 mm under 100 N, in mm:
-
-    >>> strip = bar_section(25e-3, 4e-3)
-    >>> four_point_deflection(100.0, 0.2, 0.1, strip, 70e9).item() * 1e3
-    1.228
-
-    """
-    of_type("section", section, Section)
-    outer, inner = _inside(outer_span, inner_span)
-    arm = (outer - inner) / 2
-    stiffness = 48 * positive("modulus", modulus, "Pa") * section.second_moment
-    return np.asarray(
-        finite("force", force, "N") * arm * (3 * outer**2 - 4 * arm**2) / stiffness
-    )

@@ -14,7 +14,7 @@ from itertools import product
 import numpy as np
 from numpy.typing import ArrayLike
 
-from glasskit.bending import Section, bar_section, rod_section
+from glasskit.bending import bar_section, rod_section
 from glasskit.damage import Range
 from glasskit.quantities import (
     GRAVITY,
@@ -194,8 +194,8 @@ class BentStick:
 
     Attributes
     ----------
-    sections : tuple of Section
-        Of the stoutest and the slightest stick that the readings allow.
+    sections : tuple of ndarray
+        Section moduli of the stoutest and the slightest stick that the readings allow [m^3].
     span : float
         Between the supports [m].
     strength : Range
@@ -205,7 +205,7 @@ class BentStick:
 
     """
 
-    sections: tuple[Section, ...]
+    sections: tuple[FloatArray, ...]
     span: float
     strength: Range
     name: str
@@ -219,7 +219,7 @@ class BentStick:
         strengths = (self.strength.low, self.strength.high)
         return spanning(
             *(
-                4 * stress * section.section_modulus / (self.span * GRAVITY)
+                4 * stress * section / (self.span * GRAVITY)
                 for stress, section in product(strengths, self.sections)
             )
         )

@@ -142,5 +142,4 @@ class Sight:
     @property
     def load(self) -> float:
         """Load in the middle of the bar that stretches its face so far [N]."""
-        modulus = bar_section(self.path, DEEP).section_modulus.item()
-        return 4 * self.stress * modulus / SPAN
+        return 4 * self.stress * bar_section(self.path, DEEP).item() / SPAN
