@@ -15,7 +15,6 @@ from glasskit.damage.dents import (
     radial_crack,
     radial_crack_in,
     retained_strength,
-    threshold_load,
     wedge_factor,
 )
 from glasskit.damage.hardness import Scratcher, scratcher, scratchers, verdict
@@ -42,7 +41,6 @@ __all__ = [
     "scored_strength",
     "scratcher",
     "scratchers",
-    "threshold_load",
     "verdict",
     "wedge_factor",
 ]

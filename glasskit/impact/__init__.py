@@ -31,7 +31,6 @@ from glasskit.impact.device import (
     Landing,
     attitude_odds,
     land,
-    tumble,
 )
 from glasskit.impact.falls import (
     Falling,
@@ -116,6 +115,5 @@ __all__ = [
     "terminal_speed",
     "throw_height",
     "throw_range",
-    "tumble",
     "wide_plate_restitution",
 ]

@@ -18,13 +18,12 @@ from glasskit.lab.budgets import (
     Input,
     Simulation,
     budget,
-    first_order_holds,
     from_readings,
     from_tolerance,
     simulate,
 )
 from glasskit.lab.charts import RUN, ControlChart, control_chart
-from glasskit.lab.columns import Columns, parse_columns, read_columns
+from glasskit.lab.columns import Columns, parse_columns
 from glasskit.lab.comparing import DIFFERENCE, Comparison, Ratio, compare
 from glasskit.lab.curves import RATES, CurveResult, LoadCurve, load_curve, reduce_curve
 from glasskit.lab.expansion import Dilatometry, Tangent, dilatometry
@@ -138,7 +137,6 @@ __all__ = [
     "dixon_mood",
     "exact",
     "fatigue",
-    "first_order_holds",
     "folded",
     "from_readings",
     "from_tolerance",
@@ -163,7 +161,6 @@ __all__ = [
     "power_line",
     "probit",
     "profile_balance",
-    "read_columns",
     "read_records",
     "records_from",
     "reduce",

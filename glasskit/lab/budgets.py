@@ -15,14 +15,13 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 from scipy.special import stdtrit
 
 from glasskit.quantities import (
     FloatArray,
     finite,
     non_negative,
-    of_type,
     one_of,
     positive,
     read_only,
@@ -330,15 +329,6 @@ class Simulation:
         ends = np.quantile(self.draws, [(1 - level) / 2, (1 + level) / 2], axis=-1)
         return np.moveaxis(ends, 0, -1)
 
-    def shortest(self, level: float = 0.95) -> FloatArray:
-        """Return the shortest interval, for a lopsided result, shape (..., 2)."""
-        within("level", level, 0, 1)
-        span = round(level * self.draws.shape[-1])
-        low, high = self.draws[..., :-span], self.draws[..., span:]
-        at = np.argmin(high - low, axis=-1)[..., None]
-        ends = [np.take_along_axis(side, at, -1) for side in (low, high)]
-        return np.concatenate(ends, axis=-1)
-
 
 def simulate(
     model: Model,
@@ -403,58 +393,3 @@ def simulate(
             drawn[name] = np.where(bad, inputs[name].draw(trials, rng), drawn[name])
     draws = np.sort(model(**drawn), axis=-1)
     return Simulation(draws=draws, impossible=impossible)
-
-
-def first_order_holds(
-    first: Budget, drawn: Simulation, level: float = 0.95, digits: int = 2
-) -> NDArray[np.bool_]:
-    r"""Return whether budget and simulation give the same interval.
-
-    Parameters
-    ----------
-    first : Budget
-        First order.
-    drawn : Simulation
-        The same model and inputs, simulated.
-    level : float
-        Confidence of the intervals [-].
-    digits : int
-        Digits of the standard uncertainty that matter [-].
-
-    Returns
-    -------
-    ndarray of bool
-        True where both ends agree within half a unit of the last of those digits.
-
-    Raises
-    ------
-    ValueError
-        If `level` does not lie between 0 and 1 or `digits` is below 1.
-
-    Notes
-    -----
-    Two digits ask for some million draws, or the noise of the draws alone may decide.
-
-    References
-    ----------
-    [GUM1], clause 8
-
-    Examples
-    --------
-    The sum of two even ranges is a triangle, whose ends the first order misses:
-
-    >>> from glasskit.lab import budget, from_tolerance
-    >>> lengths = {"first": from_tolerance(1.0, 0.1), "second": from_tolerance(2.0, 0.1)}
-    >>> model = lambda first, second: first + second
-    >>> drawn = simulate(model, lengths, np.random.default_rng(1))
-    >>> bool(first_order_holds(budget(model, lengths), drawn, digits=1))
-    False
-
-    """
-    of_type("first", first, Budget)
-    of_type("drawn", drawn, Simulation)
-    digits = whole("digits", digits, 1, 15)
-    standard = positive("standard", drawn.standard)
-    unit = 10.0 ** (np.floor(np.log10(standard)) - (digits - 1))
-    apart = np.abs(first.interval(level) - drawn.interval(level))
-    return np.asarray((apart <= unit[..., None] / 2).all(-1))

@@ -4,17 +4,15 @@
 A rig calls its load what it likes; that it stands in newtons says what it is.
 """
 
-import os
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from hashlib import sha256
-from pathlib import Path
 from types import MappingProxyType
 
 import numpy as np
 
 from glasskit.quantities import FloatArray, Unit, plain_number, unit, units_of
-from glasskit.rows import Line, Trouble, cells, heading, load, rows, under_titles
+from glasskit.rows import Line, Trouble, cells, heading, rows, under_titles
 
 _KEPT = {"what", "value", "unit", "file"}
 
@@ -57,44 +55,6 @@ class Columns:
     def __post_init__(self) -> None:
         for array in self.values.values():
             array.flags.writeable = False
-
-
-def read_columns(path: str | os.PathLike[str], kinds: Sequence[str]) -> Columns:
-    r"""Read a file, see `parse_columns`.
-
-    Parameters
-    ----------
-    path : path
-        As rigs and spreadsheets write it, see `glasskit.rows.decode`.
-    kinds : sequence of str
-        Kinds of quantity, keys of `glasskit.quantities.UNITS`.
-
-    Returns
-    -------
-    Columns
-        Numbers and lines set aside.
-
-    Raises
-    ------
-    OSError
-        If the file cannot be read.
-    ValueError
-        If it is no text or too large, or the first row does not name the columns.
-
-    Examples
-    --------
-    >>> from pathlib import Path
-    >>> from tempfile import TemporaryDirectory
-    >>> with TemporaryDirectory() as folder:
-    ...     path = Path(folder) / "bar.csv"
-    ...     _ = path.write_text("Time [s];Load [kN]\n0;0\n1;0,25")
-    ...     read_columns(path, ("time", "force")).values["force"]
-    array([  0., 250.])
-
-    """
-    found = parse_columns(load(path), kinds)
-    content = Path(path).read_bytes()
-    return replace(found, file=Path(path).name, checksum=sha256(content).hexdigest())
 
 
 def parse_columns(text: str, kinds: Sequence[str], what: str = "") -> Columns:

@@ -93,7 +93,7 @@ def load_curve(columns: Columns) -> LoadCurve:
     Parameters
     ----------
     columns : Columns
-        From `read_columns` or `parse_columns` with the kinds ``("time", "force")``.
+        From `parse_columns` with the kinds ``("time", "force")``.
 
     Returns
     -------

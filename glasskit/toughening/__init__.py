@@ -9,7 +9,6 @@ named glasses, `interdiffusion` lets both ions move; `quenching` freezes a coole
 from glasskit.toughening.bath_glasses import (
     BathGlass,
     bath_glass,
-    bath_glass_names,
     diffusivity,
     relaxation_time,
 )
@@ -31,7 +30,6 @@ from glasskit.toughening.salt_bath import (
     squeeze,
     strained_share,
     trade_off,
-    uptake,
 )
 
 __all__ = [
@@ -44,7 +42,6 @@ __all__ = [
     "SaltBath",
     "TradeOff",
     "bath_glass",
-    "bath_glass_names",
     "conductivity",
     "cool_plate",
     "diffuse",
@@ -60,5 +57,4 @@ __all__ = [
     "squeeze",
     "strained_share",
     "trade_off",
-    "uptake",
 ]

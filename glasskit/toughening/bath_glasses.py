@@ -107,23 +107,6 @@ def _known() -> Mapping[str, Mapping[str, tables.Value]]:
     }
 
 
-def bath_glass_names() -> tuple[str, ...]:
-    """Return the names that `bath_glass` knows.
-
-    Returns
-    -------
-    tuple of str
-        In the order of the table.
-
-    Examples
-    --------
-    >>> bath_glass_names()
-    ('soda-lime', 'aluminosilicate')
-
-    """
-    return tuple(_known())
-
-
 @cache
 def bath_glass(name: str) -> BathGlass:
     """Return the exchange coefficients of a glass; `dataclasses.replace` makes your own.
@@ -131,7 +114,7 @@ def bath_glass(name: str) -> BathGlass:
     Parameters
     ----------
     name : str
-        One of `bath_glass_names`.
+        One of those in ``glasskit/data/baths.csv``.
 
     Returns
     -------
@@ -177,7 +160,7 @@ def cases(glass: str, count: int = 32) -> tuple[BathGlass, ...]:
     Parameters
     ----------
     glass : str
-        One of `bath_glass_names`.
+        One of those in ``glasskit/data/baths.csv``.
     count : int
         How many cases.
 

@@ -158,58 +158,6 @@ def diffuse(
     return np.asarray(top * np.clip(share, 0.0, 1.0))
 
 
-def uptake(
-    time: ArrayLike,
-    temperature: ArrayLike,
-    glass: str | BathGlass = "soda-lime",
-    surface_share: ArrayLike = 1.0,
-) -> FloatArray:
-    r"""Return how many ions one face of a thick plate takes up.
-
-    .. math:: M = 2 c_s \sqrt{D t / \pi}
-
-    Parameters
-    ----------
-    time : array_like
-        Time in the bath [s].
-    temperature : array_like
-        Absolute temperature of the bath [K].
-    glass : str or BathGlass
-        Name, or coefficients of your own.
-    surface_share : array_like
-        Share kept at the face [-].
-
-    Returns
-    -------
-    ndarray of float
-        Thickness of glass that would hold these ions fully swapped [m].
-
-    Raises
-    ------
-    ValueError
-        If a number is out of range.
-
-    Notes
-    -----
-    A thick plate and a coefficient that does not depend on the share swapped.
-
-    References
-    ----------
-    [Crank1975], eq. 3.15.
-
-    Examples
-    --------
-    Eight hours at 450 °C, in micrometres:
-
-    >>> uptake(8 * 3600.0, 723.15).item() * 1e6
-    4.491
-
-    """
-    top = in_range("surface_share", surface_share, 0.0, 1.0)
-    spread = positive("time", time, "s") * diffusivity(temperature, glass)
-    return np.asarray(2 * top * np.sqrt(spread / np.pi))
-
-
 def strained_share(
     depth: ArrayLike,
     time: ArrayLike,
@@ -530,7 +478,7 @@ class SaltBath:
     Attributes
     ----------
     glass : str
-        One of `bath_glasses.bath_glass_names`.
+        One of those in ``glasskit/data/baths.csv``.
     time : float
         Time in the bath [s].
     temperature : float

@@ -148,33 +148,6 @@ def test_even_compression_adds_to_the_strength():
     assert pressed - plain == pytest.approx(9e7, rel=1e-12)
 
 
-def test_threshold_agrees_with_the_published_scaling(outside):
-    # [LawnEvans1977] in the form P* = 2.2e4 K^4 / H^3 (later work: 1.6e4): 0.042 N here.
-    # Tolerance: a factor of two, the spread between those constants and ours.
-    ratio = dents.threshold_load(K, E, H) / (2.2e4 * K**4 / H**3)
-    outside(
-        "threshold over the Lawn and Evans threshold, log2",
-        np.log2(ratio),
-        0.0,
-        abs_=1.0,
-        source="[LawnEvans1977]: P* about 2.2e4 K^4/H^3",
-        status="order of magnitude",
-    )
-
-
-@given(compression=st.floats(0.0, 4e8))
-def test_at_the_threshold_the_crack_just_leaves_the_dent(compression):
-    load = dents.threshold_load(K, E, H, compression)
-    crack = dents.radial_crack(load, K, compression, wedge=dents.wedge_factor(E, H))
-    assert crack == pytest.approx(dents.half_diagonal(load, H), rel=1e-9)
-
-
-def test_threshold_rises_with_compression_up_to_no_crack_at_all():
-    loads = dents.threshold_load(K, E, H, [0.0, 1e8, 3e8, 8e8])
-    assert np.all(np.diff(loads[:3]) > 0)
-    assert np.isinf(loads[3])
-
-
 def test_half_diagonal_of_a_dent(outside):
     # Source: definition; the projected area is 2 a^2, so a = sqrt(11/(2 * 5.5e9)) = 31.623 µm.
     got = dents.half_diagonal(11.0, H)

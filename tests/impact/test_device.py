@@ -50,15 +50,12 @@ def test_from_a_hand_above_the_floor_hardly_any_breaks_and_the_odds_rise(attitud
         odds = drop.land(PHONE, floor, [0.05, 0.5, 1.0, 2.0, 3.0], attitude).broken
         assert odds[0] <= 0.02
         assert (np.diff(odds) >= 0).all()
-        assert drop.tumble(PHONE, floor, 0.05) <= 0.01
 
 
 def test_on_concrete_height_counts():
     for attitude in ("flat", "edge"):
         low, high = drop.land(PHONE, "concrete", [0.05, 2.0], attitude).broken
         assert high > 5 * low
-    low, high = drop.tumble(PHONE, "concrete", [0.05, 3.0])
-    assert high > 5 * low
 
 
 def test_ranking_of_the_floors():
@@ -196,14 +193,6 @@ def test_a_screen_is_pierced_where_the_crack_outruns_the_layer():
     landing = drop.land(PHONE, "concrete", 3.0)
     through = np.mean(landing.crack_depth > SCREEN.case_depth)
     assert landing.pierced == pytest.approx(through, abs=2e-3)
-
-
-def test_a_tumble_mixes_the_attitudes():
-    odds = drop.attitude_odds(0.1)
-    parts = [
-        odds[name] * drop.land(PHONE, "tile", 2.0, name).broken for name in drop.ATTITUDES
-    ]
-    assert drop.tumble(PHONE, "tile", 2.0) == pytest.approx(sum(parts))
 
 
 def test_every_input_is_a_range_with_its_status():

@@ -8,7 +8,6 @@ from scipy.stats import t as student
 from glasskit.lab import (
     Input,
     budget,
-    first_order_holds,
     from_readings,
     from_tolerance,
     simulate,
@@ -38,8 +37,6 @@ def test_four_flat_inputs_of_the_supplement(outside):
     )
     outside("first order", first.expanded(), 3.92, abs_=0.005, source=GUM1, status="memory")
     outside("drawn", seen.interval()[1], 3.88, abs_=0.02, source=GUM1, status="memory")
-    assert first_order_holds(first, seen)  # 0.04 apart, 0.05 allowed
-    assert not first_order_holds(first, seen, digits=3)
 
 
 def test_one_wide_flat_input_of_the_supplement(outside):
@@ -48,7 +45,6 @@ def test_one_wide_flat_input_of_the_supplement(outside):
     outside("u with one wide", first.standard, 10.1, abs_=0.05, source=GUM1, status="memory")
     outside("first order", first.expanded(), 19.9, abs_=0.05, source=GUM1, status="memory")
     outside("drawn", seen.interval()[1], 17.0, abs_=0.05, source=GUM1, status="memory")
-    assert not first_order_holds(first, seen)
 
 
 def test_four_normal_inputs_of_the_supplement(outside):
@@ -82,12 +78,9 @@ def test_mass_calibration_of_the_supplement(outside):
         ("mass: u drawn", seen.standard, 0.0754, 0.0003),
         ("mass: first order, low", first.interval()[0], 1.1285, 0.0002),
         ("mass: first order, high", first.interval()[1], 1.3395, 0.0002),
-        ("mass: shortest drawn, low", seen.shortest()[0], 1.0834, 0.003),
-        ("mass: shortest drawn, high", seen.shortest()[1], 1.3825, 0.003),
     ]
     for name, got, expected, allowed in checks:
         outside(name, got, expected, abs_=allowed, source=GUM1 + ".3", status="memory")
-    assert not first_order_holds(first, seen)
 
 
 def test_the_end_gauge_of_the_guide(outside):
