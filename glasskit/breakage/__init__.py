@@ -18,7 +18,6 @@ from glasskit.breakage.crumbs import (
     surface_share,
 )
 from glasskit.breakage.fragments import (
-    FLAW_RATIO,
     MIRROR_CONSTANTS,
     TERMINAL_SPEED,
     breaking_stress,
@@ -28,7 +27,6 @@ from glasskit.breakage.fragments import (
 __all__ = [
     "DICING_SPREAD",
     "DICING_TENSION",
-    "FLAW_RATIO",
     "MINIMUM_COUNTS",
     "MIRROR_CONSTANTS",
     "NOMINAL",

@@ -24,9 +24,6 @@ MIRROR_CONSTANTS = MappingProxyType(
 """Lowest and highest published constant of each feature in soda-lime glass [Pa sqrt(m)]
 ([Quinn2016]; memory)."""
 
-FLAW_RATIO = MappingProxyType({"mist": 10.0, "hackle": 13.0})
-"""Radius of a feature over depth of the flaw it started from [-] ([Mecholsky1974])."""
-
 TERMINAL_SPEED = glass("soda-lime").values["crack_speed"].value
 """Speed at which a crack in soda-lime glass runs at last [m/s]."""
 

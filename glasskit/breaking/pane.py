@@ -11,7 +11,7 @@ from functools import cached_property
 
 import numpy as np
 import shapely
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from glasskit.breakage import SQUARE
 from glasskit.breaking.blow import Blow, bending_tension
@@ -184,16 +184,6 @@ class BrokenPane:
             np.minimum.at(low, owner, along)
             spans = np.maximum(spans, high - low)
         return spans
-
-    @property
-    def islands(self) -> int:
-        """How many pieces touch no edge of the pane [-]."""
-        return int(np.count_nonzero(~self._at_edge))
-
-    @cached_property
-    def _at_edge(self) -> NDArray[np.bool_]:
-        edge = shapely.box(0.0, 0.0, self.length, self.width).exterior
-        return np.asarray(shapely.distance(np.array(self.pieces), edge) < 1e-9)
 
     def at(self, time: float) -> Moment:
         """Return what is to be seen at a moment.

@@ -6,27 +6,21 @@
 many specimens are enough and what a proof test promises.
 """
 
-from glasskit.strength.area import (
-    bending_area,
-    patch_area,
-    ring_area,
-    size_factor,
-)
+from glasskit.strength.area import bending_area
 from glasskit.strength.confidence import Confidence
 from glasskit.strength.masked import fit_masked
-from glasskit.strength.population import FlawPopulation, lasting_toughness, pane_strength
+from glasskit.strength.population import FlawPopulation
 from glasskit.strength.ranks import POSITIONS, fit_line, paper_height, plotting_positions
 from glasskit.strength.ratios import modulus_ratio, scale_ratio
 from glasskit.strength.sizes import (
     ProofPlan,
     lot_size,
-    modulus_spread,
     proof_plan,
     proof_survival,
     sample_size,
     zero_failure_size,
 )
-from glasskit.strength.weibull import WeibullFit, fit_weibull, unbiasing_factor
+from glasskit.strength.weibull import WeibullFit, fit_weibull
 
 __all__ = [
     "POSITIONS",
@@ -38,20 +32,13 @@ __all__ = [
     "fit_line",
     "fit_masked",
     "fit_weibull",
-    "lasting_toughness",
     "lot_size",
     "modulus_ratio",
-    "modulus_spread",
-    "pane_strength",
     "paper_height",
-    "patch_area",
     "plotting_positions",
     "proof_plan",
     "proof_survival",
-    "ring_area",
     "sample_size",
     "scale_ratio",
-    "size_factor",
-    "unbiasing_factor",
     "zero_failure_size",
 ]

@@ -10,30 +10,13 @@ Fits, effective areas, numbers of specimens and proof tests have modules of thei
 gathered here.
 """
 
-from dataclasses import dataclass, replace
-from warnings import warn
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.interpolate import PchipInterpolator, RectBivariateSpline
 
 from glasskit import crack
-from glasskit.crack import growth, weight
-from glasskit.quantities import (
-    FloatArray,
-    OutsideValidityWarning,
-    doubt,
-    of_type,
-    positive,
-    within,
-)
-from glasskit.strength.area import (
-    size_factor,
-)
-from glasskit.stress import StressProfile
-
-_PER_DECADE = 40  # depths of the table for each power of ten
-_TOUGHNESSES = 9  # columns of the table where the toughness varies
+from glasskit.quantities import FloatArray, positive, within
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,11 +66,6 @@ class FlawPopulation:
         positive("area", self.area, "m^2")
         positive("toughness", self.toughness, "Pa m^0.5")
 
-    def for_area(self, area: float) -> "FlawPopulation":
-        """Return the worst flaws of panes of another effective area [m^2]."""
-        factor = size_factor(area, self.area, self.modulus).item()
-        return replace(self, area=area, scale=self.scale * factor)
-
     def depth(self, chance: ArrayLike) -> FloatArray:
         """Return the depth that a share `chance` of worst flaws does not exceed [m]."""
         share = within("chance", chance, 0, 1)
@@ -103,141 +81,3 @@ class FlawPopulation:
         """Return the depths of the worst flaws of simulated panes, of shape `size` [m]."""
         strength = self.scale * rng.weibull(self.modulus, size)
         return crack.griffith_depth(strength, self.toughness)
-
-
-def lasting_toughness(time: ArrayLike, depth: ArrayLike, law: growth.GrowthLaw) -> FloatArray:
-    """Return the stress intensity under which a crack runs when the load lasts.
-
-    Parameters
-    ----------
-    time : array_like
-        How long the load lasts; zero for a blow [s].
-    depth : array_like
-        Depth of the crack at the start [m].
-    law : growth.GrowthLaw
-        How fast it creeps.
-
-    Returns
-    -------
-    ndarray of float
-        Stress intensity at the start that leads to breaking in this time [Pa m^0.5]; give it
-        to `pane_strength` as toughness.
-
-    Raises
-    ------
-    ValueError
-        If `time` is negative or `depth` not positive.
-
-    Notes
-    -----
-    For the tension left at the crack once the load outweighs the compression, taken as even
-    over the crack.
-
-    References
-    ----------
-    [Haldimann2006] for the law.
-
-    Examples
-    --------
-    A flaw of 70 µm, an instant and a minute, in MPa√m:
-
-    >>> law = growth.ENVIRONMENTS["design"]
-    >>> (lasting_toughness([0, 60], 70e-6, law) / 1e6).round(2)
-    array([0.75, 0.39])
-
-    """
-    of_type("law", law, growth.GrowthLaw)
-    factor = crack.EDGE_CRACK * np.sqrt(np.pi * positive("depth", depth, "m"))
-    return np.asarray(factor * growth.sustained_stress(time, depth, law))
-
-
-def pane_strength(
-    profile: StressProfile, depth: ArrayLike, toughness: ArrayLike
-) -> FloatArray:
-    """Return the applied tension at which panes break, for very many flaws at once.
-
-    `crack.breaking_stress` on a table of depths (and of toughnesses if these vary),
-    interpolated.
-
-    Parameters
-    ----------
-    profile : StressProfile
-        Residual stress of the panes; `stress.annealed` for none.
-    depth : array_like
-        Depth of the worst flaw of each pane [m].
-    toughness : array_like
-        Fracture toughness [Pa m^0.5].
-
-    Returns
-    -------
-    ndarray of float
-        Uniform applied tension [Pa]; the inputs' broadcast shape. Zero or less where the
-        pane would have broken by itself.
-
-    Raises
-    ------
-    ValueError
-        If `depth` or `toughness` is not finite and positive.
-
-    Warns
-    -----
-    OutsideValidityWarning
-        If a flaw is deeper than 0.6 of the thickness; it is taken as that deep.
-
-    Notes
-    -----
-    Interpolated within 0.1 % of the direct answer plus the surface compression (tests).
-    If every stress of a profile is multiplied by f, so is the answer at f times the
-    toughness: scatter of the compression costs no further table.
-
-    References
-    ----------
-    Own method; see `crack.breaking_stress`.
-
-    Examples
-    --------
-    Flaws of 20 and 70 µm in a pane tempered to 100 MPa, in MPa:
-
-    >>> from glasskit.stress import tempered
-    >>> (pane_strength(tempered(100e6, 6e-3), [20e-6, 70e-6], 0.75e6) / 1e6).round()
-    array([183., 142.])
-
-    """
-    of_type("profile", profile, StressProfile)
-    size = positive("depth", depth, "m")
-    limit = positive("toughness", toughness, "Pa m^0.5")
-    doubt("toughness", limit, "toughness")
-    size, limit = np.broadcast_arrays(size, limit)
-    deepest = weight.DEEPEST * profile.thickness
-    if size.size and size.max() > deepest:
-        warn(
-            f"flaws deeper than {deepest:g} m, 0.6 of the thickness, are taken as that deep",
-            OutsideValidityWarning,
-            stacklevel=2,
-        )
-    if not size.size:
-        return np.empty(size.shape)
-    return _from_table(profile, np.minimum(size, deepest), limit)
-
-
-def _from_table(
-    profile: StressProfile, depth: FloatArray, toughness: FloatArray
-) -> FloatArray:
-    """Interpolate the breaking stress times the root of the depth over its logarithm."""
-    low, high = np.log(depth.min()), np.log(depth.max())
-    rows = max(8, int(np.ceil(_PER_DECADE * (high - low) / np.log(10))))
-    least, most = toughness.min(), toughness.max()
-    columns = 1 if least == most else _TOUGHNESSES
-    if depth.size <= rows * columns:
-        return crack.breaking_stress(profile, depth, toughness)
-    deepest = weight.DEEPEST * profile.thickness
-    place = np.linspace(low - 1e-6, high + 1e-6, rows)
-    along = np.minimum(np.exp(place), deepest)
-    root = np.sqrt(along)[:, None]
-    across = np.linspace(least, most, columns)
-    table = crack.breaking_stress(profile, along[:, None], across) * root
-    if columns == 1:
-        curve = PchipInterpolator(place, table[:, 0])(np.log(depth))
-    else:
-        curve = RectBivariateSpline(place, across, table).ev(np.log(depth), toughness)
-    return np.asarray(curve / np.sqrt(depth))

@@ -15,68 +15,12 @@ from glasskit.crack import griffith_depth
 from glasskit.crack.growth import GrowthLaw, time_to_failure
 from glasskit.quantities import (
     FloatArray,
-    in_range,
     non_negative,
     of_type,
     positive,
     require,
-    whole,
     within,
 )
-from glasskit.strength.weibull import fit_weibull
-
-
-def modulus_spread(
-    count: int,
-    chances: ArrayLike = (0.05, 0.5, 0.95),
-    *,
-    rng: np.random.Generator,
-    trials: int = 20_000,
-) -> FloatArray:
-    """Return how far the fitted modulus strays from the true one, by simulation.
-
-    Parameters
-    ----------
-    count : int
-        Specimens in a set, three or more [-].
-    chances : array_like
-        Shares of sets [-].
-    rng : numpy.random.Generator
-        Source of the simulated sets.
-    trials : int
-        Number of sets [-].
-
-    Returns
-    -------
-    ndarray of float
-        Fitted over true modulus that those shares of sets do not reach [-]; the shape of
-        `chances`. The same for every true modulus and scale.
-
-    Raises
-    ------
-    ValueError
-        If `count` is below 3 or a chance does not lie between 0 and 1.
-
-    Notes
-    -----
-    For complete sets. The default of trials gives the quantiles to about 1 %.
-
-    References
-    ----------
-    [Thoman1969]
-
-    Examples
-    --------
-    Ten specimens:
-
-    >>> modulus_spread(10, rng=np.random.default_rng(1)).round(1)
-    array([0.7, 1.1, 1.8])
-
-    """
-    count, trials = whole("count", count, 3, 10_000), whole("trials", trials, 1, 10_000_000)
-    wanted = in_range("chances", chances, 0.0, 1.0)
-    ratio = fit_weibull(rng.weibull(1.0, (trials, count))).modulus
-    return np.asarray(np.quantile(ratio, wanted))
 
 
 def sample_size(ratio: ArrayLike, level: float = 0.9) -> FloatArray:

@@ -90,16 +90,13 @@ class _Curve:
 
 @dataclass(frozen=True, slots=True)
 class _Loaded:
-    """Another shape under uniform tension, and bending that stretches the face at zero."""
+    """Another shape under uniform tension."""
 
     base: Callable[[FloatArray], FloatArray]
     tension: float
-    bending: float
-    size: float
 
     def __call__(self, depth: FloatArray) -> FloatArray:
-        extra = self.tension + self.bending * (1 - 2 * depth / self.size)
-        return np.asarray(self.base(depth) + extra)
+        return np.asarray(self.base(depth) + self.tension)
 
 
 def _swapped(depth: FloatArray, length: float, size: float) -> FloatArray:
@@ -187,30 +184,10 @@ class StressProfile:
 
     def with_tension(self, tension: float) -> "StressProfile":
         """Return this profile with a uniform stress added, tension positive [Pa]."""
-        return self._loaded(finite("tension", tension, "Pa").item(), 0.0)
-
-    def with_bending(self, moment: float) -> "StressProfile":
-        """Return this profile with a bending moment added.
-
-        Parameters
-        ----------
-        moment : float
-            Moment for each metre of width, positive where it stretches the face at depth
-            zero [N].
-
-        Returns
-        -------
-        StressProfile
-            Linear stress on top: ``6 moment / thickness**2`` at the face.
-
-        """
-        return self._loaded(0.0, 6 * finite("moment", moment, "N").item() / self.thickness**2)
-
-    def _loaded(self, tension: float, bending: float) -> "StressProfile":
         return StressProfile(
             kind=f"{self.kind}, loaded",
             thickness=self.thickness,
-            shape=_Loaded(self.shape, tension, bending, self.thickness),
+            shape=_Loaded(self.shape, finite("tension", tension, "Pa").item()),
             edges=self.edges,
         )
 

@@ -101,18 +101,6 @@ def terms_in(text: str, least: int = 2) -> tuple[Term, ...]:
     )
 
 
-def paired(text: str) -> str:
-    """Return the line that gives the words of a page with their trade names, in Markdown.
-
-    Examples
-    --------
-    >>> paired("squeeze the skin; the squeezed skin holds")
-    '**Words.** squeeze (compression), skin (compressed layer).'
-
-    """
-    return f"**Words.** {', '.join(term.both for term in terms_in(text))}."
-
-
 def hover(text: str) -> str:
     """Return plain text as HTML in which the first mention of each word tells its meaning.
 

@@ -74,7 +74,13 @@ def test_edge_of_a_tempered_pane_is_dark_where_the_skin_ends(outside):
 
 
 def test_bent_bar_agrees_with_its_stress_profile():
-    bar = stress.annealed(8e-3).with_bending(6.0)
+    # 6 N m in each metre of width: 6 x 6/0.008^2 Pa at the faces.
+    bar = stress.StressProfile(
+        kind="bent",
+        thickness=8e-3,
+        shape=lambda depth: 562_500.0 * (1 - 2 * depth / 8e-3),
+        edges=np.array([0.0, 8e-3]),
+    )
     share = np.linspace(0, 1, 9)
     seen = light.bent_bar(bar(0.0), share, 12e-3, C)
     assert seen == pytest.approx(light.edge_view(bar, share * 8e-3, 12e-3, C), abs=1e-18)
@@ -97,7 +103,13 @@ def test_no_residual_stress_shows_face_on(pane):
 
 def test_pure_bending_does_not_show_face_on_and_a_pull_does(outside):
     pane = stress.tempered(120e6, 4e-3)
-    bent = light.face_view(pane.with_bending(50.0), pane, 4e-3, C)
+    bent = stress.StressProfile(
+        kind="bent",
+        thickness=4e-3,
+        shape=lambda depth: pane(depth) + 18.75e6 * (1 - 2 * depth / 4e-3),
+        edges=pane.edges,
+    )
+    bent = light.face_view(bent, pane, 4e-3, C)
     assert bent == pytest.approx(0.0, abs=1e-18)
     # Hand calculation: 2.62e-12 * 20e6 * 4e-3 = 2.096e-7 m.
     outside(

@@ -40,7 +40,8 @@ def loop(specimen, panes):
             if tension <= squeeze:
                 continue
             area = BALL.area(specimen.pane, HEIGHTS[place], 6.0, squeeze).item()
-            slow = specimen.flaws.for_area(area).scale * strength
+            flaws = specimen.flaws
+            slow = flaws.scale * (flaws.area / area) ** (1 / flaws.modulus) * strength
             quick = quick_strength(slow, blow.pulse[place])
             depth = crack.griffith_depth(quick, specimen.flaws.toughness)
             borne = crack.breaking_stress(specimen.profile, depth, specimen.flaws.toughness)

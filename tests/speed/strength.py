@@ -1,19 +1,12 @@
 # SPDX-License-Identifier: MIT
-"""Time fits and pane strengths beside the obvious way: ``python tests/speed/strength.py``."""
+"""Time fits beside the obvious way: ``python tests/speed/strength.py``."""
 
 from time import perf_counter
 
 import numpy as np
 from scipy.stats import weibull_min
 
-from glasskit import crack, strength, stress
-
-PROFILES = {
-    "annealed 4 mm": stress.annealed(4e-3),
-    "tempered 100 MPa, 6 mm": stress.tempered(100e6, 6e-3),
-    "exchanged 400 MPa, 18 µm, 4 mm": stress.exchanged(400e6, 18e-6, 4e-3),
-    "exchanged 700 MPa, 40 µm, 4 mm": stress.exchanged(700e6, 40e-6, 4e-3),
-}
+from glasskit import strength
 
 
 def timed(call):
@@ -43,23 +36,5 @@ def fits():
     print(f"their intervals of the 1 % strength: {spent * 1e3:.0f} ms")
 
 
-def panes():
-    """Break 100,000 panes of each kind by table, and 100 of them crack by crack."""
-    flaws = strength.FlawPopulation(modulus=6.0, scale=74e6, area=0.01, toughness=0.75e6)
-    depth = np.minimum(flaws.sample(100_000, np.random.default_rng(1)), 2e-3)
-    order = np.argsort(depth)
-    some = depth[order[np.linspace(0, depth.size - 1, 100, dtype=int)]]
-    for name, profile in PROFILES.items():
-        table, _ = timed(lambda p=profile: strength.pane_strength(p, depth, 0.75e6))
-        direct, exact = timed(lambda p=profile: crack.breaking_stress(p, some, 0.75e6))
-        both = np.concatenate([depth, some])
-        got = strength.pane_strength(profile, both, 0.75e6)[depth.size :]
-        loop = direct * depth.size / some.size
-        error = np.abs(got - exact).max() / 1e6
-        print(f"{name}: table {table * 1e3:.0f} ms, direct (from 100) {loop:.1f} s, ", end="")
-        print(f"ratio {loop / table:.0f}, largest error {error:.4f} MPa")
-
-
 if __name__ == "__main__":
     fits()
-    panes()

@@ -1,8 +1,6 @@
 # SPDX-License-Identifier: MIT
 import numpy as np
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from glasskit import crack, stress
 from glasskit.crack import growth
@@ -50,54 +48,11 @@ def test_depths_follow_frechet(outside):
     assert 1 - FLOAT.deeper(FLOAT.depth(chances)) == pytest.approx(chances, rel=1e-12)
 
 
-def test_worst_flaw_of_a_larger_pane_is_the_worst_of_many():
-    depth = FLOAT.sample((40_000, 8), np.random.default_rng(2)).max(-1)
-    large = FLOAT.for_area(8 * FLOAT.area)
-    for chance in (0.1, 0.5, 0.9):
-        assert np.quantile(depth, chance) == pytest.approx(large.depth(chance), rel=0.02)
-
-
-@pytest.mark.parametrize("kind", list(PROFILES))
-@pytest.mark.parametrize("spread", [0.0, 0.05])
-def test_table_agrees_with_solving_each_crack(kind, spread):
-    rng = np.random.default_rng(3)
-    profile = PROFILES[kind]
-    depth = np.minimum(FLOAT.sample(5_000, rng), 0.3e-3)
-    toughness = TOUGHNESS * (1 + spread * np.clip(rng.standard_normal(5_000), -3, 3))
-    got = population.pane_strength(profile, depth, toughness if spread else TOUGHNESS)
-    some = np.argsort(depth)[np.linspace(0, 4_999, 30, dtype=int)]
-    direct = crack.breaking_stress(profile, depth[some], toughness[some])
-    # Tolerance: cubic pieces across the depth at which the faces begin to touch.
-    assert np.abs(got[some] - direct).max() < 1e-3 * (direct - profile.surface).min()
-
-
-def test_few_flaws_are_solved_one_by_one():
-    depth, toughness = np.array([[20e-6], [70e-6]]), np.array([0.7e6, 0.8e6])
-    profile = PROFILES["tempered"]
-    got = population.pane_strength(profile, depth, toughness)
-    assert got == pytest.approx(crack.breaking_stress(profile, depth, toughness), rel=1e-12)
-    assert population.pane_strength(profile, 20e-6, TOUGHNESS).ndim == 0
-    assert population.pane_strength(profile, np.empty((0, 3)), TOUGHNESS).shape == (0, 3)
-    even = population.pane_strength(profile, np.full(1_000, 20e-6), TOUGHNESS)
-    once = crack.breaking_stress(profile, 20e-6, TOUGHNESS).item()
-    assert even == pytest.approx(once, rel=1e-9)
-
-
-@given(factor=st.floats(0.5, 1.5), depth=st.floats(2e-6, 200e-6))
-def test_scattered_compression_needs_no_new_table(factor, depth):
-    scaled = population.pane_strength(
-        stress.exchanged(factor * 400e6, 18e-6, 4e-3), depth, factor * TOUGHNESS
-    )
-    plain = population.pane_strength(PROFILES["exchanged, thin skin"], depth, TOUGHNESS)
-    # Tolerance: root finding to 1e-6.
-    assert scaled == pytest.approx(factor * plain, rel=1e-5, abs=10.0)
-
-
 def test_characteristic_values_of_the_standards_from_the_same_flaws(outside):
     def tempered(compression):
-        return population.pane_strength(stress.tempered(compression, 6e-3), WORST, TOUGHNESS)
+        return crack.breaking_stress(stress.tempered(compression, 6e-3), WORST, TOUGHNESS)
 
-    plain = population.pane_strength(stress.annealed(6e-3), WORST, TOUGHNESS)
+    plain = crack.breaking_stress(stress.annealed(6e-3), WORST, TOUGHNESS)
     assert plain == pytest.approx(45e6, rel=0.01)  # what set the flaws
     # Tolerance: half of what the permitted 24 to 52 MPa of compression spans.
     outside(
@@ -127,52 +82,22 @@ def test_a_thin_skin_needs_finer_flaws_for_its_characteristic_value(compression)
     # Source: case depth 16 to 19 µm after 8 h (found); 150 MPa of EN 12337 (memory). The flaws
     # of 45 MPa float are four times as deep: from them the 150 MPa is out of reach.
     skin = stress.exchanged(compression, 17.5e-6, 4e-3)
-    assert population.pane_strength(skin, WORST, TOUGHNESS) < 70e6
+    assert crack.breaking_stress(skin, WORST, TOUGHNESS) < 70e6
     # With flaws half as deep as the case it is far exceeded, twice as deep missed.
-    fine, coarse = population.pane_strength(skin, [8.75e-6, 35e-6], TOUGHNESS)
+    fine, coarse = crack.breaking_stress(skin, [8.75e-6, 35e-6], TOUGHNESS)
     assert coarse < 150e6 < fine
 
 
 def test_compression_is_never_simply_added():
     plain = crack.griffith_strength(WORST, TOUGHNESS)
     for profile in list(PROFILES.values())[1:]:
-        assert population.pane_strength(profile, WORST, TOUGHNESS) < plain - profile.surface
-
-
-def test_lasting_load_weakens_as_the_creeping_crack_says(outside):
-    limit = population.lasting_toughness([0.0, 5.0, 3600.0], 70e-6, DESIGN)
-    assert limit[0] == pytest.approx(DESIGN.toughness)
-    weak, strong = population.pane_strength(stress.annealed(10e-3), 70e-6, limit[[2, 1]])
-    outside(
-        "strength of an hour over that of 5 s",
-        weak / strong,
-        0.663,
-        abs_=0.007,
-        source="EN 16612: k_mod of one hour",
-        status="memory",
-    )
-    # What toughening adds does not fade: the loss is no more in a tempered pane.
-    under = population.pane_strength(PROFILES["tempered"], 70e-6, limit)
-    assert under[1] - under[2] == pytest.approx(strong - weak, rel=0.01)
-
-
-def test_a_flaw_through_most_of_the_pane_is_outside_the_model():
-    with pytest.warns(population.OutsideValidityWarning, match="deeper than 0.0024 m, 0.6"):
-        got = population.pane_strength(stress.annealed(4e-3), [1e-3, 3e-3], TOUGHNESS)
-    assert got[1] == pytest.approx(
-        crack.breaking_stress(stress.annealed(4e-3), 2.4e-3, TOUGHNESS)
-    )
+        assert crack.breaking_stress(profile, WORST, TOUGHNESS) < plain - profile.surface
 
 
 @pytest.mark.parametrize(
     ("call", "message"),
     [
         (lambda: FLOAT.depth(1.0), "chance must lie in 0 < chance < 1; got 1"),
-        (lambda: FLOAT.for_area(-1.0), "area must be finite and positive; got -1 m"),
-        (
-            lambda: population.pane_strength(stress.annealed(4e-3), 0.0, TOUGHNESS),
-            "depth must be finite and positive; got 0 m",
-        ),
         (
             lambda: population.FlawPopulation(modulus=0.0, scale=1.0, area=1.0, toughness=1.0),
             "modulus must be finite and positive; got 0",

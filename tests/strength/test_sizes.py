@@ -22,11 +22,10 @@ SPREAD = {
 @pytest.mark.parametrize(("method", "count"), list(SPREAD))
 def test_spread_of_the_modulus(outside, method, count):
     rng = np.random.default_rng(count)
-    if method == "likelihood":
-        got = sizes.modulus_spread(count, rng=rng)
-    else:
-        slopes = ranks.fit_line(rng.weibull(1.0, (20_000, count)), method)[0]
-        got = np.quantile(slopes, (0.05, 0.5, 0.95))
+    sets = rng.weibull(1.0, (20_000, count))
+    likely = method == "likelihood"
+    moduli = fit_weibull(sets).modulus if likely else ranks.fit_line(sets, method)[0]
+    got = np.quantile(moduli, (0.05, 0.5, 0.95))
     for name, ours, theirs in zip(
         ("5 %", "median", "95 %"), got, SPREAD[method, count], strict=True
     ):
@@ -43,7 +42,8 @@ def test_spread_of_the_modulus(outside, method, count):
 
 @pytest.mark.parametrize("count", [5, 10, 20, 50, 100])
 def test_sample_size_gives_back_the_simulated_width(count):
-    low, high = sizes.modulus_spread(count, (0.05, 0.95), rng=np.random.default_rng(1))
+    sets = np.random.default_rng(1).weibull(1.0, (20_000, count))
+    low, high = np.quantile(fit_weibull(sets).modulus, (0.05, 0.95))
     # Tolerance: a twentieth, and the rounding up.
     assert sizes.sample_size(high / low) == pytest.approx(count, rel=0.05, abs=1)
 
@@ -107,10 +107,6 @@ def test_proof_takes_the_weak_and_leaves_the_rest(outside):
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        (
-            lambda: sizes.modulus_spread(2, rng=np.random.default_rng(1)),
-            "count must be a whole",
-        ),
         (lambda: sizes.sample_size(1.0), "ratio must be above 1; got 1"),
         (lambda: sizes.lot_size(1.0, 8.0), "ratio must differ from 1; got 1"),
         (lambda: sizes.lot_size(1.1, 0.0), "modulus must be finite and positive"),

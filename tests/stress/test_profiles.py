@@ -120,13 +120,12 @@ def test_core_tension_of_a_thin_skin_follows_from_balance_by_hand(outside):
     )
 
 
-@given(pull=st.floats(-1e9, 1e9), moment=st.floats(-1e4, 1e4), thickness=thicknesses)
-def test_loads_add_their_force_and_moment(pull, moment, thickness):
-    loaded = stress.tempered(100e6, thickness).with_tension(pull).with_bending(moment)
+@given(pull=st.floats(-1e9, 1e9), thickness=thicknesses)
+def test_a_pull_adds_its_force_and_no_moment(pull, thickness):
+    loaded = stress.tempered(100e6, thickness).with_tension(pull)
     scale = 1e9 * thickness
     assert loaded.net_force() == pytest.approx(pull * thickness, rel=1e-9, abs=1e-9 * scale)
-    tolerance = 1e-9 * (scale + abs(moment) / thickness) * thickness
-    assert loaded.net_moment() == pytest.approx(moment, rel=1e-9, abs=tolerance)
+    assert abs(loaded.net_moment()) <= 1e-9 * scale * thickness
 
 
 def test_sampled_profile_keeps_shape_and_is_brought_into_balance():
@@ -256,7 +255,7 @@ def made_again():
         "tempered": lambda: stress.tempered(100e6, 6e-3),
         "exchanged": lambda: stress.exchanged(700e6, 40e-6, 0.7e-3),
         "sampled": lambda: stress.sampled(depth, stress.tempered(100e6, 6e-3)(depth)),
-        "loaded": lambda: stress.tempered(100e6, 6e-3).with_tension(2e7).with_bending(30.0),
+        "loaded": lambda: stress.tempered(100e6, 6e-3).with_tension(2e7),
     }
 
 
