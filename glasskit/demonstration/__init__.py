@@ -9,7 +9,7 @@ from glasskit.demonstration.advice import Change
 from glasskit.demonstration.approval import Approval, approvals
 from glasskit.demonstration.both import BothPanes, drop_both
 from glasskit.demonstration.breaklog import Entry, Log, read_log
-from glasskit.demonstration.chances import Odds, odds
+from glasskit.demonstration.chances import Odds
 from glasskit.demonstration.drop_records import (
     RECORDS,
     SUPPORTS,
@@ -97,7 +97,6 @@ __all__ = [
     "knowledge",
     "known_drops",
     "moved",
-    "odds",
     "outcome",
     "panes_for_all",
     "panes_to_bring",

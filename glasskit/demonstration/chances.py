@@ -23,9 +23,9 @@ from scipy.special import ndtr
 from glasskit.demonstration.breaking import Striking, break_chance, ring_chance
 from glasskit.demonstration.drop_records import known_drops
 from glasskit.demonstration.rigs import FallingPane, GuidedDrop, Rig, Specimen, SwungHammer
-from glasskit.demonstration.worlds import LOT, Belief, Worlds, draw_worlds, inputs, learned
+from glasskit.demonstration.worlds import LOT, Belief, Worlds, draw_worlds, inputs
 from glasskit.impact import Pane
-from glasskit.quantities import FloatArray, of_type, positive, read_only, require
+from glasskit.quantities import FloatArray, of_type, positive, read_only
 
 _BLOW = ("thickness", "damping", "support", "mass", "aim")
 
@@ -220,8 +220,12 @@ def odds_in(
     ----------
     worlds : Worlds
         From `worlds_of`, the specimen's name among its kinds.
-    specimen, rig, heights
-        As for `odds`.
+    specimen : Specimen
+        Kind of pane.
+    rig : Rig
+        What strikes it.
+    heights : array_like
+        Ascending heights [m].
     like : tuple, optional
         As for `break_chance`.
 
@@ -270,75 +274,6 @@ def odds_in(
     ring = ring_chance(specimen, rig, fall, factors)
     # What breaks from lower down breaks from higher up; tables of areas waver by 1e-4.
     return _of(fall, np.maximum.accumulate(far, axis=1), ring.mean(axis=0))
-
-
-def odds(
-    specimen: Specimen,
-    rig: Rig,
-    heights: ArrayLike,
-    *,
-    belief: Belief | None = None,
-    seed: int = 0,
-    count: int = COUNT,
-) -> Odds:
-    """Return the chance of breaking against height, and how well it is known.
-
-    Parameters
-    ----------
-    specimen : Specimen
-        Kind of pane.
-    rig : Rig
-        What strikes it.
-    heights : array_like
-        Two or more ascending heights [m].
-    belief : Belief, optional
-        What is held of the world; `glasskit.demonstration.worlds.learned` by default.
-    seed : int
-        The same seed gives the same odds.
-    count : int
-        Worlds, a power of two [-].
-
-    Returns
-    -------
-    Odds
-        Over lots and rigs like these.
-
-    Raises
-    ------
-    ValueError
-        If `heights` do not ascend or an argument is out of range.
-
-    Notes
-    -----
-    Odds of a model whose inputs are known within ranges, not of your panes: rehearse, and log
-    what happens.
-
-    References
-    ----------
-    Own method; ranges of the inputs with their sources in ``data/planner.csv``.
-
-    Examples
-    --------
-    A 227 g ball on ordinary panes of 300 by 300 by 4 mm, from 0.2 m and from 5 m:
-
-    >>> from glasskit.materials import glass, solid
-    >>> from glasskit.demonstration.rigs import DroppedBall, annealed
-    >>> pane = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
-    >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
-    >>> found = odds(annealed("ordinary", pane), ball, [0.2, 5.0], count=256)
-    >>> bool(found.chance[0] < 0.2), bool(found.chance[1] > 0.9)
-    (True, True)
-
-    """
-    belief = learned() if belief is None else belief
-    checks = (("specimen", specimen, Specimen), ("rig", rig, Rig), ("belief", belief, Belief))
-    for name, value, kind in checks:
-        of_type(name, value, kind)
-    fall = positive("heights", heights, "m")
-    require(fall.ndim == 1 and fall.size > 1, "heights", fall.size, "be a row of two or more")
-    require(np.diff(fall) > 0, "heights", fall[1:], "ascend", "m")
-    worlds = worlds_of([specimen.name], rig, belief, seed=seed, count=count)
-    return odds_in(worlds, specimen, rig, fall)
 
 
 def _of(heights: FloatArray, found: FloatArray, rings: FloatArray) -> Odds:

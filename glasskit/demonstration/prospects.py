@@ -153,7 +153,7 @@ def prospect(
 
     Notes
     -----
-    What holds for `odds` and `panes_to_bring` holds here.
+    What holds for `odds_in` and `panes_to_bring` holds here.
 
     References
     ----------
@@ -166,9 +166,11 @@ def prospect(
     >>> from glasskit.materials import glass, solid
     >>> window = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
     >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
-    >>> from glasskit.demonstration.chances import odds
+    >>> from glasskit.demonstration.chances import odds_in, worlds_of
+    >>> from glasskit.demonstration.worlds import learned
+    >>> worlds = worlds_of(["ordinary"], ball, learned(), count=256)
     >>> pane = annealed("ordinary", window)
-    >>> found = odds(pane, ball, [0.2, 1.0, 5.0])
+    >>> found = odds_in(worlds, pane, ball, [0.2, 1.0, 5.0])
     >>> prospect(pane, found, 5.0, 6, Target(), None).shall_break
     True
 

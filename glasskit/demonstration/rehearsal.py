@@ -272,8 +272,10 @@ def next_blow(found: Sequence[Odds], names: Sequence[str], right: FloatArray) ->
     >>> from glasskit.materials import glass, solid
     >>> window = Pane(length=0.3, width=0.3, thickness=4e-3, glass=glass("soda-lime"))
     >>> ball = DroppedBall(mass=0.227, solid=solid("steel"))
-    >>> from glasskit.demonstration.chances import odds
-    >>> found = odds(annealed("ordinary", window), ball, [0.2, 0.8, 3.0])
+    >>> from glasskit.demonstration.chances import odds_in, worlds_of
+    >>> from glasskit.demonstration.worlds import learned
+    >>> worlds = worlds_of(["ordinary"], ball, learned(), count=256)
+    >>> found = odds_in(worlds, annealed("ordinary", window), ball, [0.2, 0.8, 3.0])
     >>> next_blow([found], ["ordinary"], found.at(0.8)).kind
     'ordinary'
 
