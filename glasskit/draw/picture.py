@@ -17,12 +17,12 @@ import matplotlib as mpl
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axis import Axis
-from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.layout_engine import ConstrainedLayoutEngine
 from matplotlib.text import Text
 from PIL import Image
 
+from glasskit.draw.lettering import LetteringCanvas
 from glasskit.draw.look import GREY, Look
 from glasskit.draw.scene import Result, Scene
 from glasskit.files import replace_file
@@ -59,7 +59,7 @@ class _Built(Generic[Result]):
         self.scene = copy.copy(scene)
         self.result = result  # while a frame names it by its id, no other may get that id
         self.figure = Figure((size.width, size.height), size.dpi, layout="constrained")
-        self.canvas = FigureCanvasAgg(self.figure)
+        self.canvas = LetteringCanvas(self.figure)
         moving = list(self.scene.build(self.figure, look, result))
         moving += self._framed(look, result, size)
         for artist in moving:
@@ -176,7 +176,7 @@ class LivePicture(Generic[Result]):
         with look.drawing():
             return _Frame(_Built(scene=self.scene, result=result, look=look, size=self.size))
 
-    def _encoded(self, canvas: FigureCanvasAgg) -> bytes:
+    def _encoded(self, canvas: LetteringCanvas) -> bytes:
         # "RGBX" drops the alpha channel, which is full everywhere and would cost time.
         image = Image.frombuffer(
             "RGB", self.size.pixels, canvas.buffer_rgba(), "raw", "RGBX", 0, 1
