@@ -87,6 +87,7 @@ _MADE_ONCE = {
 }
 
 
+@cache
 def good_instance(kind):
     """Return an object of a dataclass that checks itself, built by an example."""
     if kind in _MADE_ONCE:

@@ -7,7 +7,7 @@ an ordinary pane beside a toughened one.
 """
 
 from glasskit.breaking.blow import Blow, bending_tension, blow_at, wave_spread
-from glasskit.breaking.both import SIDE, STARTS, SlowMotion, slow_motion
+from glasskit.breaking.both import SIDE, STARTS, SlowMotion, slow_motion, struck_pane
 from glasskit.breaking.drive import (
     HALF_DISC,
     Drive,
@@ -41,6 +41,7 @@ __all__ = [
     "run_up",
     "slow_motion",
     "sound_speed",
+    "struck_pane",
     "usual_place",
     "wave_spread",
 ]

@@ -198,11 +198,10 @@ def _broken(
     impact = _knock(height, thickness)
     struck = np.flatnonzero(impact.force[1:] <= 0)
     last = struck[0] + 1 if struck.size else -1
-    panes = [
-        _struck(pressed, impact, strength + pressed, thickness, place, seed)
-        for pressed in (0.0, squeeze)
-    ]
-    return panes[0], panes[1], float(impact.time[last]), strength
+    ordinary, toughened = (
+        struck_pane(height, pressed, thickness, *place, seed) for pressed in (0.0, squeeze)
+    )
+    return ordinary, toughened, float(impact.time[last]), strength
 
 
 @lru_cache(maxsize=16)
@@ -215,16 +214,49 @@ def _knock(height: float, thickness: float) -> Impact:
         return ball_on_pane(ball, pane, drop_speed(height), follow=_FOLLOWED)
 
 
-def _struck(
-    squeeze: float,
-    impact: Impact,
-    needed: float,
-    thickness: float,
-    place: tuple[float, float],
-    seed: int,
+def struck_pane(
+    height: float, squeeze: float, thickness: float, along: float, across: float, seed: int = 1
 ) -> BrokenPane:
-    """Return a pane of that squeeze after the blow, whole if it holds."""
-    made_of = glass("soda-lime")
+    """Let the ball of `slow_motion` fall on one pane; it stays whole if it holds.
+
+    Parameters
+    ----------
+    height : float
+        Height of fall of the ball [m].
+    squeeze : float
+        Compression at the faces, zero for an ordinary pane [Pa].
+    thickness : float
+        Thickness of the pane [m].
+    along, across : float
+        Where the ball touches, from a corner [m].
+    seed : int
+        Where chance starts.
+
+    Returns
+    -------
+    BrokenPane
+        The pane of `slow_motion`, without the other.
+
+    Raises
+    ------
+    ValueError
+        If an argument is out of its range, or the place does not lie on the pane.
+
+    Examples
+    --------
+    >>> len(struck_pane(0.8, 100e6, 4e-3, 0.1, 0.1).pieces) > 1000
+    True
+
+    """
+    fall = positive("height", height, "m").item()
+    squeeze = non_negative("squeeze", squeeze, "Pa").item()
+    thickness = positive("thickness", thickness, "m").item()
+    place = (
+        within("along", along, 0.0, SIDE, "m").item(),
+        within("across", across, 0.0, SIDE, "m").item(),
+    )
+    seed, impact, made_of = whole("seed", seed), _knock(fall, thickness), glass("soda-lime")
+    needed = squeeze + quick_strength(made_of.practical_strength, _PULSE).item()
     profile = tempered(squeeze, thickness) if squeeze else annealed(thickness)
     if needed > impact.stress.item():
         held = break_pane(annealed(thickness), made_of, SIDE, SIDE, place=place, seed=seed)

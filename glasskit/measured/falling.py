@@ -34,6 +34,7 @@ from glasskit.quantities import (
 )
 
 _TRIES = 6000  # of three sightings
+_AT_ONCE = 200  # of those tries that may be falls
 _GROWING = 20  # rounds in which a fall takes in what lies on its curve
 _LATER = 160  # sightings after the fall that are looked at
 _LEAST_RISE = 4  # frames
@@ -296,8 +297,10 @@ def _fall(seen: Sightings, use: NDArray[np.intp]) -> NDArray[np.intp]:
     """Return the places that lie on the fall on which most of them lie."""
     starts, slopes = _proposed(seen, use)
     t = seen.times[seen.frame[use]]
-    best: tuple[float, Any] = (0.0, None)
-    for (t0, x0, y0, wide), (aside, speed, bend) in zip(starts.T, slopes.T, strict=True):
+    most, best = 0.0, np.zeros(use.size, bool)
+    for begin in range(0, starts.shape[1], _AT_ONCE):
+        t0, x0, y0, wide = starts[:, begin : begin + _AT_ONCE, None]
+        aside, speed, bend = slopes[:, begin : begin + _AT_ONCE, None]
         after = t - t0
         near = (
             (np.abs(y0 + after * (speed + bend * after / 2) - seen.y[use]) < 1.5 + 0.1 * wide)
@@ -305,13 +308,15 @@ def _fall(seen: Sightings, use: NDArray[np.intp]) -> NDArray[np.intp]:
             & (np.abs(seen.width[use] / wide - 1) < 0.35)
             & (speed + bend * after > 0)
         )
-        if near.sum() > LEAST_FRAMES - 2:  # the first fall is the longest of them
-            score = near.sum() * np.ptp(seen.y[use[near]]) ** 2
-            if score > best[0]:
-                best = score, near
-    if best[1] is None or best[1].sum() < LEAST_FRAMES:
-        raise _few(0 if best[1] is None else int(best[1].sum()))
-    on = use[best[1]]
+        near = near[near.sum(1) > LEAST_FRAMES - 2]
+        low = np.where(near, seen.y[use], -np.inf).max(1)
+        way = low - np.where(near, seen.y[use], np.inf).min(1)
+        score = near.sum(1) * way**2  # the first fall is the longest of them
+        if score.max(initial=0.0) > most:
+            most, best = score.max(), near[score.argmax()]
+    if best.sum() < LEAST_FRAMES:
+        raise _few(int(best.sum()))
+    on = use[best]
     for round_ in range(_GROWING):  # until it grows no more
         before, degree = on, min(2 if round_ < 2 else 3, max(on.size // 3, 2))
         on = _near_curve(seen, use, on, degree)
@@ -415,31 +420,36 @@ def _rise(
         return none
     t, x, y = times[later] - end, seen.x[later], seen.y[later]
     best, touched, touch_soon = none[0], np.inf, 4 * step
-    for one, other in zip(*np.triu_indices(later.size, 1), strict=True):
-        apart = t[other] - t[one]
-        if apart <= 0:
-            continue
-        # Same acceleration as the fall, so the two curves differ by a straight line.
-        steep = (y[other] - y[one]) / apart - half * (t[other] + t[one])
-        begin = y[one] - t[one] * (steep + half * t[one])
-        touch = (begin - low) / (speed - steep)
-        up = -(steep + 2 * half * touch)
-        if not (
-            steep < speed
-            and -step < touch < touch_soon
-            and 0 < up < 1.03 * (speed + 2 * half * touch)
-        ):
-            continue
-        aside = (x[other] - x[one]) / apart
-        off = np.abs(begin + t * (steep + half * t) - y)
-        near = (
-            (off < 1.5 + 0.08 * wide)
-            & (np.abs(x[one] + aside * (t - t[one]) - x) < 2 + 0.15 * wide)
-            & (t > touch)
-            & (t < touch + up / half - 0.6 * step)
-        )
-        if near.sum() > best.size:
-            best, touched = _one_run(seen, later[near], off[near]), end + touch
+    one, other = np.triu_indices(later.size, 1)
+    one, other = one[t[other] > t[one]], other[t[other] > t[one]]
+    # Same acceleration as the fall, so the two curves differ by a straight line.
+    apart = t[other] - t[one]
+    steep = (y[other] - y[one]) / apart - half * (t[other] + t[one])
+    one, other, steep = (values[steep < speed] for values in (one, other, steep))
+    begin = y[one] - t[one] * (steep + half * t[one])
+    touch = (begin - low) / (speed - steep)
+    up = -(steep + 2 * half * touch)
+    may = (
+        (-step < touch)
+        & (touch < touch_soon)
+        & (up > 0)
+        & (up < 1.03 * (speed + 2 * half * touch))
+    )
+    one, other, steep, begin, touch, up = (
+        values[may, None] for values in (one, other, steep, begin, touch, up)
+    )
+    aside = (x[other] - x[one]) / (t[other] - t[one])
+    off = np.abs(begin + t * (steep + half * t) - y)
+    near = (
+        (off < 1.5 + 0.08 * wide)
+        & (np.abs(x[one] + aside * (t - t[one]) - x) < 2 + 0.15 * wide)
+        & (t > touch)
+        & (t < touch + up / half - 0.6 * step)
+    )
+    for place, count in enumerate(near.sum(1)):
+        if count > best.size:
+            best = _one_run(seen, later[near[place]], off[place, near[place]])
+            touched = end + touch[place, 0]
     return (_without_strays(seen, best), touched) if best.size >= _LEAST_RISE else none
 
 
@@ -612,20 +622,20 @@ class _Model:
             middle[place], sure[place] = value, width
         return middle, sure
 
-    def fallen(self, of: dict[str, float], t: Any) -> Any:
+    def fallen(self, of: dict[str, Any], t: Any) -> Any:
         """Return how far the ball is below its release [m]."""
         g, drag = np.exp(of["fast"]), of["drag"]
         down = np.clip(t - of["start"], 0.0, None)
         free = 0.5 * g * down**2
         return free * _slowing(2 * drag * free)
 
-    def depth(self, of: dict[str, float], t: Any) -> Any:
+    def depth(self, of: dict[str, Any], t: Any) -> Any:
         """Return how far the ball is below its release, also after it touched [m]."""
         after = np.clip(t - of["touch"] - of["dwell"], 0.0, None)
         first = self.fallen(of, np.minimum(t, of["touch"]))
         return first - of["back"] * after + 0.5 * np.exp(of["fast"]) * after**2
 
-    def place(self, of: dict[str, float], deep: Any) -> Any:
+    def place(self, of: dict[str, Any], deep: Any) -> Any:
         """Return where something that deep is in the picture, from the top [px]."""
         across = np.exp(of["size"])
         off, lean = deep - self._half(of), of["lean"]
@@ -638,31 +648,32 @@ class _Model:
         bent = of["bow"] * (3 * part**2 - 1) / 2 + of["ess"] * (5 * part**3 - 3 * part) / 2
         return self.middle + straight + bent
 
-    def _half(self, of: dict[str, float]) -> float:
+    def _half(self, of: dict[str, Any]) -> Any:
         """Return how deep the middle of the picture's fall is [m]."""
-        return float((self.middle - of["top"]) * self.roll / np.exp(of["size"]))
+        return (self.middle - of["top"]) * self.roll / np.exp(of["size"])
 
     def off(self, values: FloatArray, middle: FloatArray, sure: FloatArray) -> FloatArray:
-        """Return all misfits, each in its standard uncertainty."""
-        of = dict(zip(self.names, values, strict=True))
+        """Return all misfits of one or more rows of values, each in its uncertainty."""
+        of = dict(zip(self.names, values.T[..., None], strict=True))
         t = self.t + of["read"] * (self.y / self.high - 0.5)
         deep = self.depth(of, t)
         down = (self.place(of, deep) - self.y) / self.scatter
         away = deep - self._half(of)
         across = np.exp(of["size"] + of["ball"]) / (1 + of["lean"] * away)
-        edge = of["edge"] + of["edge_way"] * away / max(np.abs(away).max(), 1e-9)
+        most = np.maximum(np.abs(away).max(-1, keepdims=True), 1e-9)
+        edge = of["edge"] + of["edge_way"] * away / most
         width = (across + edge - self.d) / self.blur
-        parts = [down, width, ((values - middle) / sure)[np.isfinite(sure)]]
+        parts = [down, width, ((values - middle) / sure)[..., np.isfinite(sure)]]
         if self.ruler is not None:
             marks = self.high * np.array([self.ruler.upper, self.ruler.lower])
             along = np.exp(of["size"]) / self.roll * self.ruler.distance
             blur = np.hypot(_RULER * along, _MARK * np.sqrt(2))
-            parts.append(np.array([(along - np.ptp(marks)) / blur]))
+            parts.append((along - np.ptp(marks)) / blur)
         if self.touch == "pane" and self.pane is not None:
             radius = np.exp(of["size"]) * self.diameter / 2
             at = self.place(of, self.fallen(of, of["touch"])) + radius
-            parts.append(np.array([(at - self.pane) / _MARK]))
-        return np.concatenate(parts)
+            parts.append((at - self.pane) / _MARK)
+        return np.concatenate(parts, -1)
 
     def start(self) -> FloatArray:
         """Return where the fit begins: a plain parabola, and widths as found."""
@@ -743,9 +754,14 @@ class _Model:
         def off(shift: FloatArray) -> FloatArray:
             return self.off(at + _placed(free, shift * scale[free]), middle, sure)
 
+        def slopes(shift: FloatArray) -> FloatArray:
+            steps = np.diag(np.cbrt(np.finfo(float).eps) * np.maximum(1.0, np.abs(shift)))
+            ahead, behind = np.split(off(shift + np.concatenate([steps, -steps])), 2)
+            return np.asarray((ahead - behind).T / (2 * np.diag(steps)))
+
         # Some parameters are hardly told apart: with slopes from one side only the fit stops
         # where roundings put it, 1e-4 of a height apart from one machine to the next.
-        return least_squares(off, np.zeros(int(free.sum())), jac="3-point")
+        return least_squares(off, np.zeros(int(free.sum())), jac=slopes)
 
     def slowed(self, fitted: tuple[FloatArray, FloatArray, float]) -> float:
         """Return how many times too slow the film falls; 1 unless it is far from that."""
@@ -835,8 +851,8 @@ class _Model:
 
 
 def _placed(free: NDArray[np.bool_], values: FloatArray) -> FloatArray:
-    placed = np.zeros(free.size)
-    placed[free] = values
+    placed = np.zeros((*values.shape[:-1], free.size))
+    placed[..., free] = values
     return placed
 
 

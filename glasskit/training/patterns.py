@@ -11,7 +11,7 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from glasskit.breaking import SIDE, BrokenPane, slow_motion
+from glasskit.breaking import SIDE, BrokenPane, struck_pane
 from glasskit.quantities import FloatArray, finite, one_of, read_only, whole
 
 LEVELS = ("few cracks", "crumbs", "the middle is lost")
@@ -102,8 +102,8 @@ def pattern(level: str, seed: int) -> Pattern:
 def _broken(level: str, seed: int) -> Pattern:
     rng = np.random.default_rng([seed, LEVELS.index(level)])
     along, across = rng.uniform(_EDGE, 1 - _EDGE, 2) * SIDE
-    both = slow_motion(0.0, _HEIGHT, _SQUEEZE, _THICKNESS, along, across, seed)
-    pane = both.ordinary if level == LEVELS[0] else both.toughened
+    squeeze = 0.0 if level == LEVELS[0] else _SQUEEZE
+    pane = struck_pane(_HEIGHT, squeeze, _THICKNESS, along, across, seed)
     lost = [(along, across)] if level == LEVELS[2] else []
     while lost and len(lost) < _HOLES:
         other = rng.uniform(_EDGE, 1 - _EDGE, 2) * SIDE
