@@ -141,7 +141,7 @@ def crack_speed(energy: ArrayLike, glass: Glass) -> FloatArray:
     return np.asarray(np.minimum(TERMINAL_SPEED, rayleigh_speed(glass) * share))
 
 
-def run_up(tension: float, glass: Glass, *, lead: float = 0.1) -> tuple[float, float]:
+def run_up(tension: float, glass: Glass) -> tuple[float, float]:
     r"""Return the way and the time in which a crack comes up to its greatest speed.
 
     With :math:`G \propto a` a crack of depth :math:`a` that started at :math:`a_0` runs at
@@ -153,9 +153,6 @@ def run_up(tension: float, glass: Glass, *, lead: float = 0.1) -> tuple[float, f
         Net tension at the flaw [Pa].
     glass : Glass
         What it runs through.
-    lead : float
-        By how much the flaw is deeper than just deep enough: a crack that is just deep enough
-        takes for ever to start [-].
 
     Returns
     -------
@@ -169,7 +166,8 @@ def run_up(tension: float, glass: Glass, *, lead: float = 0.1) -> tuple[float, f
 
     Notes
     -----
-    A half-disc in an even pull. With `lead`, a choice, the time changes by its logarithm.
+    A half-disc in an even pull, a tenth deeper than just deep enough: one just deep enough
+    takes for ever to start. The time changes with the logarithm of this choice.
 
     References
     ----------
@@ -187,11 +185,10 @@ def run_up(tension: float, glass: Glass, *, lead: float = 0.1) -> tuple[float, f
     """
     of_type("glass", glass, Glass)
     pull = positive("tension", tension, "Pa").item()
-    over = positive("lead", lead).item()
     start = (glass.toughness / (HALF_DISC * pull)) ** 2
     wave = rayleigh_speed(glass)
     end = 1 / (1 - TERMINAL_SPEED / wave)  # depth over that of the flaw
-    first = min(1 + over, end)
+    first = min(1.1, end)
     way = end - first + np.log((end - 1) / (first - 1))
     return float(start * end), float(start * way / wave)
 

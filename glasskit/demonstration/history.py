@@ -13,7 +13,6 @@ import numpy as np
 from glasskit.demonstration.posterior import judged, plates_of_1876
 from glasskit.demonstration.worlds import draw_worlds, learned
 from glasskit.impact.falls_1876 import Fall, measured_falls
-from glasskit.quantities import whole
 
 _WORLDS = 256
 
@@ -40,23 +39,13 @@ class Hindsight:
     given_held: float
 
 
-def hindsight(seed: int = 0) -> tuple[Hindsight, ...]:
+def hindsight() -> tuple[Hindsight, ...]:
     """Return what the planner says of each fall of 1876.
-
-    Parameters
-    ----------
-    seed : int
-        The same seed gives the same odds.
 
     Returns
     -------
     tuple of Hindsight
         In the order of the falls.
-
-    Raises
-    ------
-    ValueError
-        If `seed` is no whole number from zero up.
 
     Notes
     -----
@@ -76,11 +65,10 @@ def hindsight(seed: int = 0) -> tuple[Hindsight, ...]:
     15
 
     """
-    seed = whole("seed", seed)
     falls, found = iter(measured_falls()), []
-    world = draw_worlds([], [], learned(), _WORLDS, seed).places
+    world = draw_worlds([], [], learned(), _WORLDS, 0).places
     for case in plates_of_1876():
-        chances = judged(case, world, seed=seed).reshape(-1, len(case.hits))
+        chances = judged(case, world).reshape(-1, len(case.hits))
         before = np.zeros(len(chances))
         for chance in chances.T:
             found.append(

@@ -308,9 +308,7 @@ def _factors(case: Case, worlds: Worlds) -> dict[str, FloatArray]:
     return factors
 
 
-def odds_of(
-    case: Case, belief: Belief, heights: FloatArray, *, count: int = 1024, seed: int = 0
-) -> Odds:
+def odds_of(case: Case, belief: Belief, heights: FloatArray) -> Odds:
     """Return the odds of the panes of a record under the last ball that struck them.
 
     Parameters
@@ -321,10 +319,6 @@ def odds_of(
         `Belief.before()` or `learned()`.
     heights : ndarray, shape (h,)
         Heights [m].
-    count : int
-        Worlds, each with a lot and a rig; a power of two [-].
-    seed : int
-        The same seed gives the same odds.
 
     Returns
     -------
@@ -332,7 +326,7 @@ def odds_of(
         What a fresh pane would do.
 
     """
-    factors = _factors(case, _lots(case, belief, count, seed))
+    factors = _factors(case, _lots(case, belief, 1024, 0))
     struck = (case.specimen, case.hits[-1].rig, heights, factors)
     return Odds(
         heights=heights,

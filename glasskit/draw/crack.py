@@ -72,7 +72,7 @@ class PressedCrackScene(Scene[LoadedCrack]):
             *self._build_glass(glass, look, depth),
             *self._build_magnifier(glass, look, depth),
             *self._build_curve(curve, look, depth),
-            *self._build_gauge(gauge, look),
+            *self._build_gauge(gauge),
         ]
 
     def _build_glass(self, ax: Axes, look: Look, depth: float) -> list[Artist]:
@@ -145,7 +145,7 @@ class PressedCrackScene(Scene[LoadedCrack]):
         self.level_word = ax.text(-1.05 * most, 0, word, va="bottom")
         return [self.squeezed, self.pulled, self.curve, self.level, self.level_word]
 
-    def _build_gauge(self, ax: Axes, look: Look) -> list[Artist]:
+    def _build_gauge(self, ax: Axes) -> list[Artist]:
         ax.set(xlim=(-1.3, 1.3), ylim=(-1.5, 1.42))
         ax.set_aspect("equal")
         ax.axis("off")

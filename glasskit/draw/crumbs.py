@@ -131,7 +131,7 @@ class CrumbScene(Scene[Breakage]):
         pane, paid, count = figure.subplots(1, 3, width_ratios=(1.5, 1.0, 1.25))
         return [
             *self._build_pane(pane, look),
-            *self._build_paid(paid, look),
+            *self._build_paid(paid),
             *self._build_count(count, look),
         ]
 
@@ -140,7 +140,7 @@ class CrumbScene(Scene[Breakage]):
         self.crumbs, self.blades, frame = _square(ax, look)
         return [self.crumbs, self.blades, frame]
 
-    def _build_paid(self, ax: Axes, look: Look) -> list[Artist]:
+    def _build_paid(self, ax: Axes) -> list[Artist]:
         low, high = _PAID
         ax.set(xlim=(0, 1), ylim=_PAID, yscale="log", xticks=[])
         ax.minorticks_off()

@@ -55,7 +55,7 @@ class FlowScene(Scene[FlowState]):
         curve, ladder = figure.subplots(1, 2, width_ratios=(3, 2))
         self.kelvin = np.linspace(*HEAT, 231)
         self._build_curve(curve, look, result)
-        self._build_ladder(ladder, look)
+        self._build_ladder(ladder)
         return [self.frozen, self.dot, self.hand, self.said]
 
     def _build_curve(self, ax: Axes, look: Look, result: FlowState) -> None:
@@ -100,7 +100,7 @@ class FlowScene(Scene[FlowState]):
         (self.frozen,) = ax.plot([], [], color=INK)
         (self.dot,) = ax.plot([], [], "o", color=INK, markersize=13, markeredgecolor=WHITE)
 
-    def _build_ladder(self, ax: Axes, look: Look) -> None:
+    def _build_ladder(self, ax: Axes) -> None:
         ax.set(xlim=(0, 1), ylim=_TIME_POWERS, xticks=[])
         ax.set_title("a stress fades in")
         ax.set_yticks([])

@@ -69,7 +69,7 @@ class ClassScene(Scene[ClassResult]):
         return [
             *self._build_dots(dots, look, result),
             *self._build_paper(paper, look, result),
-            *self._build_sure(sure, look),
+            *self._build_sure(sure),
         ]
 
     def _build_dots(self, ax: Axes, look: Look, result: ClassResult) -> list[Artist]:
@@ -107,7 +107,7 @@ class ClassScene(Scene[ClassResult]):
         ax.text(0.99, 0.02, "band: 9 times in 10", transform=ax.transAxes, ha="right")
         return [self.band, self.line, self.points, self.few]
 
-    def _build_sure(self, ax: Axes, look: Look) -> list[Artist]:
+    def _build_sure(self, ax: Axes) -> list[Artist]:
         ax.set(xlim=(0, 1), ylim=_MODULI, yscale="log", xticks=[])
         ax.minorticks_off()
         ax.set_yticks([1, 2, 5, 10, 20, 50], ["1", "2", "5", "10", "20", "50"])

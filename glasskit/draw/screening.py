@@ -24,7 +24,7 @@ _WIDE = 3.2  # of the picture over its height
 _LEFT = FOUND_AT + 0.4  # what is shown on the presenter's side [m]
 
 
-def _person(ax: Axes, height: float, seated: bool = False) -> list[Artist]:
+def _person(ax: Axes) -> list[Artist]:
     head = Circle((0, 0), 0.11, facecolor=PALE, edgecolor=INK, lw=1.2)
     body = Polygon([(0, 0)], facecolor=PALE, edgecolor=INK, lw=1.2)
     for patch in (body, head):
@@ -71,9 +71,9 @@ class ScreeningScene(Scene[Screening]):
         ax.set_ylabel(look.label("above the floor", "height"))
         ax.axhspan(-0.12 * scale, 0, facecolor=PALE, edgecolor=GREY, hatch="//", lw=0)
         ax.axhline(0, color=INK, lw=1.6)
-        return self._things(ax, look)
+        return self._things(ax)
 
-    def _things(self, ax: Axes, look: Look) -> list[Artist]:
+    def _things(self, ax: Axes) -> list[Artist]:
         self.table, self.pane = (
             Rectangle((0, 0), 0, 0, facecolor=colour, edgecolor=INK, lw=1.2)
             for colour in (WHITE, GREY)
@@ -84,7 +84,7 @@ class ScreeningScene(Scene[Screening]):
         self.ball = Circle((0, 0), 0, facecolor=ORANGE, edgecolor=INK, lw=1.2)
         for patch in (self.table, self.pane, self.screen, self.ball):
             ax.add_patch(patch)
-        self.presenter, self.audience = _person(ax, _TALL), _person(ax, _SEATED)
+        self.presenter, self.audience = _person(ax), _person(ax)
         (self.reach,) = ax.plot([], [], color=INK, ls="--", lw=1.6)
         (self.roof,) = ax.plot([], [], color=GREY, lw=2)
         self.found = [ax.plot([], [], color=GREY, ls=":", lw=2)[0] for _ in range(2)]

@@ -107,7 +107,6 @@ def thickening(
     viscosity: ArrayLike,
     height: ArrayLike,
     thickness: ArrayLike,
-    density: ArrayLike = 2500.0,
 ) -> FloatArray:
     r"""Return how much thicker the foot of a standing pane grows under its own weight.
 
@@ -125,8 +124,6 @@ def thickening(
         Viscosity :math:`\eta` [Pa s].
     height, thickness : array_like
         Height :math:`H` and thickness :math:`h` of the pane [m].
-    density : array_like
-        Density [kg/m^3]; soda-lime glass by default.
 
     Returns
     -------
@@ -140,7 +137,8 @@ def thickening(
 
     Notes
     -----
-    Small strain. A frame that holds the width raises the rate by half.
+    Soda-lime glass of 2500 kg/m^3, small strain. A frame that holds the width raises the rate
+    by half.
 
     References
     ----------
@@ -154,7 +152,7 @@ def thickening(
     '1e-13'
 
     """
-    stress = positive("density", density, "kg/m^3") * GRAVITY * positive("height", height, "m")
+    stress = 2500.0 * GRAVITY * positive("height", height, "m")
     rate = stress / (6 * positive("viscosity", viscosity, "Pa s"))
     grown = positive("thickness", thickness, "m") * rate
     return np.asarray(grown * positive("duration", duration, "s"))

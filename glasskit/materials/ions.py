@@ -281,9 +281,7 @@ def swap(
     )
 
 
-def misfit(
-    outgoing: str, incoming: str, coordination: float = 6, scale: str = "effective"
-) -> float:
+def misfit(outgoing: str, incoming: str) -> float:
     """Return by what fraction the incoming ion is larger than the place it is pressed into.
 
     Parameters
@@ -292,11 +290,6 @@ def misfit(
         Ion that leaves the glass.
     incoming : str
         Ion that takes its place.
-    coordination : float
-        Number of nearest neighbours of both; a mean, as in glass, may lie between those with
-        a published radius [-].
-    scale : {"effective", "crystal", "pauling"}
-        Set of radii.
 
     Returns
     -------
@@ -322,4 +315,4 @@ def misfit(
     (0.353, 0.127, -0.255)
 
     """
-    return swap(outgoing, incoming, coordination, scale).misfit
+    return swap(outgoing, incoming).misfit

@@ -346,23 +346,15 @@ def viscosity(
         return np.asarray(10.0 ** (power + slope * colder))
 
 
-def relaxation_time(
-    temperature: ArrayLike,
-    glass: str = "window",
-    frozen_at: ArrayLike | None = None,
-    frozen_fraction: ArrayLike = FROZEN_FRACTION,
-    shear_modulus: ArrayLike = SHEAR_MODULUS,
-) -> FloatArray:
+def relaxation_time(temperature: ArrayLike, glass: str = "window") -> FloatArray:
     r"""Return the Maxwell time in which a held stress falls to 37 %.
 
     .. math:: \tau = \eta / G
 
     Parameters
     ----------
-    temperature, glass, frozen_at, frozen_fraction
+    temperature, glass
         As for `viscosity` [K], [-].
-    shear_modulus : array_like
-        Shear modulus :math:`G` [Pa].
 
     Returns
     -------
@@ -372,7 +364,7 @@ def relaxation_time(
     Raises
     ------
     ValueError
-        As for `viscosity`, or if `shear_modulus` is not finite and positive.
+        As for `viscosity`.
 
     Notes
     -----
@@ -388,5 +380,4 @@ def relaxation_time(
     100.0
 
     """
-    modulus = positive("shear_modulus", shear_modulus, "Pa")
-    return np.asarray(viscosity(temperature, glass, frozen_at, frozen_fraction) / modulus)
+    return np.asarray(viscosity(temperature, glass) / SHEAR_MODULUS)

@@ -603,7 +603,7 @@ def _moduli(shape: str, pitches: FloatArray, **known: FloatArray) -> FloatArray:
     return np.asarray(12.0 * (1.0 - nu**2) * rigidity / thick**3)
 
 
-def likely_peaks(tapped: Tapped, ring: Ring, modulus: float = 70e9) -> tuple[int, ...]:
+def likely_peaks(tapped: Tapped, ring: Ring) -> tuple[int, ...]:
     """Return which peaks of a recording are likely the lowest pitches of what was tapped.
 
     Parameters
@@ -612,8 +612,6 @@ def likely_peaks(tapped: Tapped, ring: Ring, modulus: float = 70e9) -> tuple[int
         What was tapped.
     ring : Ring
         What rang.
-    modulus : float
-        Young's modulus that is looked for, within a third [Pa].
 
     Returns
     -------
@@ -627,8 +625,9 @@ def likely_peaks(tapped: Tapped, ring: Ring, modulus: float = 70e9) -> tuple[int
 
     Notes
     -----
-    The strongest peak within a sixth of the expected pitch; of a pane the peaks whose ratios
-    fit those of a free pane best. The expectation chooses among peaks, it moves none.
+    The strongest peak within a sixth of the pitch that 70 GPa leads to expect; of a pane the
+    peaks whose ratios fit those of a free pane best. The expectation chooses among peaks, it
+    moves none.
 
     References
     ----------
@@ -648,7 +647,7 @@ def likely_peaks(tapped: Tapped, ring: Ring, modulus: float = 70e9) -> tuple[int
     of_type("ring", ring, Ring)
     pitches = np.array([peak.frequency for peak in ring.peaks])
     strengths = np.array([_loudness(ring, pitch) for pitch in pitches])
-    wanted = expected_pitches(tapped, modulus)
+    wanted = expected_pitches(tapped, 70e9)
     if tapped.shape != "pane":
         near = np.abs(np.log(pitches / wanted[0])) < 1.0 / 6.0
         if not near.any():
@@ -732,7 +731,7 @@ def rung(
     thickness = None
     if glass is not None:
         having("glass", glass, "modulus", "poisson", "density", "plane_strain_modulus")
-        thickness = budget(_thickness_model(tapped, modes), _known(tapped, glass, inputs))
+        thickness = budget(_thickness_model(tapped, modes), _known(glass, inputs))
     return Rung(
         tapped=tapped,
         ring=ring,
@@ -850,9 +849,7 @@ def _modulus_model(tapped: Tapped, modes: list[int]) -> Model:
     return model
 
 
-def _known(
-    tapped: Tapped, glass: PaneMaterial, inputs: Mapping[str, Input]
-) -> dict[str, Input]:
+def _known(glass: PaneMaterial, inputs: Mapping[str, Input]) -> dict[str, Input]:
     """Return what the thickness of a known glass depends on: its stuff, not its mass."""
     kept = {name: item for name, item in inputs.items() if name not in ("mass", "thickness")}
     kept["modulus"] = from_tolerance(glass.modulus, 0.03 * glass.modulus)

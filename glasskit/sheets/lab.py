@@ -136,7 +136,7 @@ def comparison_report(
         checked=checked(comparison.first.method),
         source=_source(comparison.first),
         plot=plot,
-        ratios=comparison_rows(comparison, system),
+        ratios=comparison_rows(comparison),
         doubts=comparison_doubts(comparison, system),
         lots=[{"name": name, **_series(lot, system)} for name, lot in lots],
     )

@@ -187,13 +187,8 @@ class WeibullFit:
         height = np.log(self.strengths / self.scale[..., None])
         return confidence.from_heights(height, self.censored, self.modulus)
 
-    def rank_plot(self, positions: str = "median rank") -> tuple[FloatArray, FloatArray]:
-        """Return the points of a rank plot: strengths, and the share broken below each.
-
-        Parameters
-        ----------
-        positions : str
-            A key of `ranks.POSITIONS`.
+    def rank_plot(self) -> tuple[FloatArray, FloatArray]:
+        """Return the points of a rank plot: strengths, and the median rank of each.
 
         Returns
         -------
@@ -202,14 +197,8 @@ class WeibullFit:
         chance : ndarray, shape (..., n)
             Plotting position; NaN where the specimen is censored, for it has no point [-].
 
-        Raises
-        ------
-        ValueError
-            If `positions` is unknown.
-
         """
-        places = ranks.plotting_positions(self.censored, positions, self.share)
-        return self.strengths, places
+        return self.strengths, ranks.plotting_positions(self.censored, share=self.share)
 
     def goodness(self) -> FloatArray:
         """Return how often a true Weibull sample looks worse than this one.

@@ -427,9 +427,7 @@ def _shown(ratio: Ratio) -> str:
     return "a difference is shown" if ratio.shown else "no difference shown, none ruled out"
 
 
-def comparison_rows(
-    found: Comparison, system: System = "metric"
-) -> list[tuple[str, str, str, str, str]]:
+def comparison_rows(found: Comparison) -> list[tuple[str, str, str, str, str]]:
     """Return origin, breaks, ratio of scales, of moduli, and breaks that would show 10%."""
     return [
         (
@@ -487,7 +485,7 @@ def comparison_doubts(found: Comparison, system: System = "metric") -> list[str]
 def comparison_numbers(found: Comparison, system: System = "metric") -> list[tuple[str, str]]:
     """Return label and text of the ratios, the lots, and what to read before signing."""
     rows = []
-    for origin, breaks, scales, moduli, needed in comparison_rows(found, system):
+    for origin, breaks, scales, moduli, needed in comparison_rows(found):
         rows += [
             (f"{origin}, scale", f"{scales} times; {breaks} breaks"),
             (f"{origin}, modulus", f"{moduli} times"),

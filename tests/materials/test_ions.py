@@ -128,7 +128,7 @@ def test_potassium_is_a_third_larger_than_sodium(outside):
     )
     outside(
         "misfit of K+ for Na+, Pauling",
-        ions.misfit("Na", "K", scale="pauling"),
+        ions.swap("Na", "K", scale="pauling").misfit,
         0.4,
         rel=1e-12,
         source="Pauling: (133 - 95)/95 = 38/95 = 2/5",
