@@ -1,12 +1,18 @@
 # SPDX-License-Identifier: MIT
-"""One JupyterLab for all tests of a worker, one Chromium for each file."""
+"""One JupyterLab for all tests of a worker; one Chromium for all files here that follow it.
+
+While Playwright runs, its thread has an event loop: explorers in other tests would wait for it
+instead of drawing at once. So it ends with the last file of this folder, and what a test here
+needs of an explorer is made in another thread, `elsewhere`.
+"""
 
 from typing import NamedTuple
 
 import nbformat
 import pytest
-from browser.lab import SPRING, chromium, jupyterlab, lab_page
 from nbformat import v4
+
+from browser.lab import LEAVE_NOTHING_OPEN, SCREEN, SPRING, chromium, jupyterlab, lab_page
 
 
 class Lab(NamedTuple):
@@ -27,14 +33,24 @@ def lab(tmp_path_factory):
         yield Lab(folder / "notebooks", url)
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="package")
 def browser():
-    # Of one file only: while Playwright runs, this thread has an event loop, and explorers
-    # in other tests would wait for it instead of drawing at once.
     with chromium() as running:
         yield running
 
 
-@pytest.fixture(scope="module")  # the start of JupyterLab takes as long as a notebook
-def page(browser, lab):
+@pytest.fixture(scope="package")  # JupyterLab takes longer to load than a notebook
+def loaded(browser, lab):
     return lab_page(browser, lab.url)
+
+
+@pytest.fixture(scope="module")
+def page(loaded):
+    loaded.set_viewport_size(SCREEN)
+    yield loaded
+    loaded.evaluate(LEAVE_NOTHING_OPEN)
+
+
+@pytest.fixture(scope="package")
+def kernels():
+    return []  # one, handed on from notebook to notebook: their own tests start fresh ones

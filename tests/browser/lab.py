@@ -46,6 +46,9 @@ SEEN = """root => {
   return [image.src, image.alt, text('sentence'), text('numbers')];
 }"""
 
+SCREEN = {"width": 1280, "height": 800}
+LEAVE_NOTHING_OPEN = """() => [...jupyterapp.shell.widgets('main')]
+  .filter(shown => shown.context?.path.endsWith('.ipynb')).forEach(shown => shown.dispose())"""
 CLOSED = """() => [...jupyterapp.shell.currentWidget.node.querySelectorAll('.jp-Cell')]
   .filter(cell => getComputedStyle(cell).display === 'none').length"""
 
@@ -136,35 +139,65 @@ def chromium():
 
 def lab_page(browser, url):
     """Return a page that shows JupyterLab with an empty file open, ready for notebooks."""
-    page = browser.new_page(viewport={"width": 1280, "height": 800})
+    page = browser.new_page(viewport=SCREEN)
     page.set_default_timeout(PATIENCE * SECONDS)
     page.goto(url("notebooks/empty.txt"))
     page.wait_for_function("window.jupyterapp?.shell?.currentWidget?.context?.isReady")
     return page
 
 
+def elsewhere(make, *given):
+    """Return what `make` makes in another thread: this one's event loop is Playwright's."""
+    with ThreadPoolExecutor(1) as other:
+        return other.submit(make, *given).result()
+
+
+def open_notebook(page, name, kernels):
+    """Open a notebook in a page that shows JupyterLab, with a kernel of these or a new one.
+
+    One that runs already has imported the kit: the start takes half as long.
+    """
+    kernel = {"kernel": {"id": kernels.pop()}} if kernels else {}
+    page.evaluate(
+        "async asked => { await jupyterapp.commands.execute('docmanager:open', asked); }",
+        {"path": f"notebooks/{name}", **kernel},
+    )
+    page.wait_for_function(
+        """name => {
+          const shown = jupyterapp.shell.currentWidget;
+          return shown?.context?.path.endsWith(name) && shown.context.isReady
+            && shown.sessionContext.session?.kernel?.connectionStatus === 'connected';
+        }""",
+        arg=name,
+    )
+
+
+def leave_notebook(page, kernels):
+    """Close the notebook unsaved and add its kernel, without widgets, to these."""
+    kernel = page.evaluate(
+        """async () => {
+          const shown = jupyterapp.shell.currentWidget, context = shown.sessionContext;
+          const {kernel} = context.session, preference = context.kernelPreference;
+          const code = 'import ipywidgets; ipywidgets.Widget.close_all()';
+          await kernel.requestExecute({code}).done;
+          context.kernelPreference = {...preference, shutdownOnDispose: false};
+          shown.dispose();
+          return kernel.id;
+        }"""
+    )
+    kernels.append(kernel)
+
+
 class OpenNotebook:
     """A notebook opened in a page that shows JupyterLab, run, its questions skipped.
 
     With `until`, cells are run only as far as the first that holds this regular expression;
-    the tests of the notebooks run the others. With `kernel`, the id of one that runs already
-    and has imported the kit, the start takes half as long.
+    the tests of the notebooks run the others.
     """
 
-    def __init__(self, page, name, until=None, picture=".glasskit-picture img", kernel=None):
-        self.page, self.name = page, name
-        page.evaluate(
-            "async asked => { await jupyterapp.commands.execute('docmanager:open', asked); }",
-            {"path": f"notebooks/{name}", **({"kernel": {"id": kernel}} if kernel else {})},
-        )
-        page.wait_for_function(
-            """name => {
-              const shown = jupyterapp.shell.currentWidget;
-              return shown?.context?.path.endsWith(name) && shown.context.isReady
-                && shown.sessionContext.session?.kernel?.connectionStatus === 'connected';
-            }""",
-            arg=name,
-        )
+    def __init__(self, page, name, kernels, until=None):
+        self.page, self.name, self.kernels = page, name, kernels
+        open_notebook(page, name, kernels)
         page.evaluate(
             """async until => {
               const {content} = jupyterapp.shell.currentWidget;
@@ -177,12 +210,17 @@ class OpenNotebook:
             }""",
             until,
         )
+        shown = page.locator(".glasskit-picture img:visible").first
+        first = page.locator(".glasskit-skip:visible").first.or_(shown).first
+
+        def panel_or_error():
+            assert first.is_visible() or self.errors()
+
+        self.eventually(panel_or_error)  # it comes after its cell has run
         self.closed = page.evaluate(CLOSED)
         for skip in page.locator(".glasskit-skip:visible").all():
             skip.click()
         self.explorer = page.locator(".glasskit:visible:has(.glasskit-picture)").first
-
-        shown = page.locator(f"{picture}:visible").first
 
         def picture_or_error():
             assert shown.is_visible() or self.errors()
@@ -235,8 +273,7 @@ class OpenNotebook:
 
     def expected(self, text):
         """Return what is to be seen with `text` in the first number box, computed here."""
-        with ThreadPoolExecutor(1) as elsewhere:  # this thread's event loop is Playwright's
-            parts = elsewhere.submit(drawn, self.name, text).result()
+        parts = elsewhere(drawn, self.name, text)
         put = "html => (%s)(Object.assign(document.createElement('div'), {innerHTML: html}))"
         names = ("picture", "sentence", "words")
         shown = "".join(
@@ -296,18 +333,8 @@ class OpenNotebook:
             self.page.screenshot(path=Path(folder) / f"{stem}-{name}.png")
 
     def leave(self):
-        """Close the notebook unsaved and return its kernel, without widgets, for another."""
-        return self.page.evaluate(
-            """async () => {
-              const shown = jupyterapp.shell.currentWidget, context = shown.sessionContext;
-              const {kernel} = context.session, preference = context.kernelPreference;
-              const code = 'import ipywidgets; ipywidgets.Widget.close_all()';
-              await kernel.requestExecute({code}).done;
-              context.kernelPreference = {...preference, shutdownOnDispose: false};
-              shown.dispose();
-              return kernel.id;
-            }"""
-        )
+        """Close the notebook unsaved and hand its kernel on."""
+        leave_notebook(self.page, self.kernels)
 
     def close(self):
         """Close the notebook unsaved and end its kernel; JupyterLab stays."""

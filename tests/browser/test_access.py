@@ -4,9 +4,9 @@
 import re
 
 import pytest
-from browser.aloud import Listener, findings
-from browser.lab import OpenNotebook, why_no_browser
 
+from browser.aloud import Listener, findings
+from browser.lab import OpenNotebook, leave_notebook, open_notebook, why_no_browser
 from glasskit import sheets
 from glasskit.classroom import Lesson, topics
 from glasskit.sheets.lesson import numbered
@@ -63,27 +63,18 @@ class Walk(Listener):
         return {node["element"] for node in self.tree() if node["role"] == role}
 
 
-def opened(page, name):
-    """Open a page of the kit, run its first cell with code by keys, and return it."""
-    page.evaluate(
-        "async path => { await jupyterapp.commands.execute('docmanager:open', {path}); }",
-        f"notebooks/{name}",
-    )
+def opened(page, name, kernels):
+    """Open a page of the kit, and return it."""
+    open_notebook(page, name, kernels)
     page.wait_for_function(
-        """name => {
-          const shown = jupyterapp.shell.currentWidget;
-          return shown?.context?.path.endsWith(name) && shown.context.isReady
-            && shown.sessionContext.session?.kernel?.connectionStatus === 'connected'
-            && shown.content.widgets.every(cell => cell.isReady ?? true);
-        }""",
-        arg=name,
+        "jupyterapp.shell.currentWidget.content.widgets.every(cell => cell.isReady ?? true)"
     )
     page.evaluate("jupyterapp.shell.currentWidget.content.activate()")
     return Walk(page)
 
 
-def test_a_pupil_walks_the_short_page_by_keys_and_by_ear(page):
-    walk = opened(page, "01p_why_glass_breaks.ipynb")
+def test_a_pupil_walks_the_short_page_by_keys_and_by_ear(page, kernels):
+    walk = opened(page, "01p_why_glass_breaks.ipynb", kernels)
     seen = page.locator(".jp-Notebook:visible")
     assert "four times the depth" not in seen.inner_text(), "told before it is asked"
     assert "breaks at a stress of" not in seen.inner_text()
@@ -148,10 +139,11 @@ def test_a_pupil_walks_the_short_page_by_keys_and_by_ear(page):
     nameless = [told for told in walk.heard if told["role"] != "generic" and not told["name"]]
     assert nameless == []
     assert findings(page, ".jp-OutputArea-output, .jp-RenderedMarkdown") == []
+    leave_notebook(page, kernels)
 
 
-def test_a_teacher_runs_a_lesson_by_keys_and_by_ear(page):
-    OpenNotebook(page, "30_run_a_lesson.ipynb", r"\brun_a_lesson\(")
+def test_a_teacher_runs_a_lesson_by_keys_and_by_ear(page, kernels):
+    notebook = OpenNotebook(page, "30_run_a_lesson.ipynb", kernels, r"\brun_a_lesson\(")
     walk = Walk(page)
     page.locator(".glasskit:visible select").first.focus()
     assert walk.focused()["name"] == "topic"
@@ -197,6 +189,7 @@ def test_a_teacher_runs_a_lesson_by_keys_and_by_ear(page):
     buttons = [name for name in names if re.search("one (more|less)", name)]
     assert len(buttons) == len(set(buttons)) == 18
     assert findings(page, ".jp-OutputArea-output, .jp-RenderedMarkdown") == []
+    notebook.leave()
 
 
 @pytest.mark.parametrize("topic", topics())

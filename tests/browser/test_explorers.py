@@ -1,6 +1,10 @@
 # SPDX-License-Identifier: MIT
 """Every notebook with an explorer, used by keyboard in a real JupyterLab.
 
+Every page is opened, moved, read, enlarged and darkened. How a slider, a menu and the units go
+on is the same code on all of them: that is tried on `EACH_KIND`, and on all pages without a
+browser in tests/live/test_words_of_explorers.py.
+
 Set GLASSKIT_SCREENSHOTS to a folder to keep a screenshot of each, in both sizes of type.
 """
 
@@ -9,8 +13,9 @@ import re
 from functools import wraps
 
 import pytest
+
 from browser.aloud import findings
-from browser.lab import CLOSED, ROOT, SPRING, OpenNotebook, why_no_browser
+from browser.lab import CLOSED, ROOT, SCREEN, SPRING, OpenNotebook, why_no_browser
 
 
 def with_explorer(path):
@@ -19,15 +24,37 @@ def with_explorer(path):
     return any(re.search(r"glasskit\.live\.(gallery|lesson)", source) for source in code)
 
 
-NOTEBOOKS = [
-    SPRING,
-    *(p.name for p in sorted(ROOT.glob("notebooks/*.ipynb")) if with_explorer(p)),
-]
+# A page of each kind, and what tells that it is still of that kind.
+EACH_KIND = {
+    SPRING: " .glasskit-slider:not(.glasskit-log)",  # equal steps, and nothing to wait for
+    "01_why_glass_breaks.ipynb": " .glasskit-log",  # equal factors
+    "20_plan_a_demonstration.ipynb": " .glasskit-said",  # a form, a plan worked out in steps
+    "22_how_we_know.ipynb": ":not(:has(.noUi-handle)) select",  # a menu alone
+    "41_reduce_my_data.ipynb": " textarea",  # records to be pasted
+    "50_listen.ipynb": " .widget-upload:has-text('recording')",  # a sound
+    "52_film_the_fall.ipynb": " .widget-upload:has-text('film')",  # the slowest pictures
+}
+# They come first: of tests that have the same place in both lists, a notebook is opened once.
+NOTEBOOKS = list(
+    dict.fromkeys(
+        [
+            *EACH_KIND,
+            *(p.name for p in sorted(ROOT.glob("notebooks/*.ipynb")) if with_explorer(p)),
+        ]
+    )
+)
 
 pytestmark = [
     pytest.mark.browser,
     pytest.mark.skipif(bool(why_no_browser()), reason=f"browser tests: {why_no_browser()}"),
 ]
+
+
+def named(notebook):
+    return notebook.removesuffix(".ipynb")
+
+
+of_each_kind = pytest.mark.parametrize("notebook", EACH_KIND, indirect=True, ids=named)
 
 
 def needs_slider(test):
@@ -42,19 +69,13 @@ def needs_slider(test):
     return checked
 
 
-@pytest.fixture(scope="module")
-def kernels():
-    return []  # one, handed on from notebook to notebook: their own tests start fresh ones
-
-
-@pytest.fixture(scope="module", params=NOTEBOOKS, ids=lambda name: name.removesuffix(".ipynb"))
+@pytest.fixture(scope="module", params=NOTEBOOKS, ids=named)
 def notebook(request, page, kernels):
-    page.set_viewport_size({"width": 1280, "height": 800})
+    page.set_viewport_size(SCREEN)
     until = None if request.param == SPRING else r"\b(explorer|predicted|run_a_lesson)\("
-    kernel = kernels.pop() if kernels else None
-    opened = OpenNotebook(page, request.param, until, kernel=kernel)
+    opened = OpenNotebook(page, request.param, kernels, until)
     yield opened
-    kernels.append(opened.leave())
+    opened.leave()
 
 
 def test_the_page_below_a_question_opens_with_the_answer(notebook):
@@ -83,6 +104,12 @@ def test_a_key_moves_picture_sentence_and_numbers(notebook):
     assert notebook.errors() == []
 
 
+@of_each_kind
+def test_a_page_is_still_of_its_kind(notebook):
+    assert notebook.page.locator(f".glasskit:visible{EACH_KIND[notebook.name]}").count()
+
+
+@of_each_kind
 def test_arrow_keys_choose_from_a_menu_whose_cell_is_not_being_edited(notebook):
     if not notebook.menu.count():
         pytest.skip("nothing to choose here")
@@ -114,6 +141,7 @@ def test_arrow_keys_choose_from_a_menu_whose_cell_is_not_being_edited(notebook):
     notebook.eventually(as_it_was)
 
 
+@of_each_kind
 @needs_slider
 def test_after_a_burst_of_keys_the_last_value_is_shown(notebook):
     notebook.press(notebook.slider, *["ArrowRight"] * 5, *["ArrowLeft"] * 25)
@@ -135,6 +163,7 @@ def test_after_a_burst_of_keys_the_last_value_is_shown(notebook):
     notebook.eventually(the_last_value_is_shown)
 
 
+@of_each_kind
 @needs_slider
 def test_a_bad_number_is_refused_in_words_and_the_last_good_picture_stays(notebook):
     good, shown = notebook.box.input_value(), notebook.seen()
@@ -153,9 +182,8 @@ def test_a_bad_number_is_refused_in_words_and_the_last_good_picture_stays(notebo
     notebook.eventually(mended)
 
 
+@of_each_kind
 def test_units_switch_and_switch_back(notebook):
-    if not notebook.button("Show US units").is_visible():
-        pytest.skip("nothing here has a unit")
     metric, numbers = notebook.seen(), notebook.boxes()
 
     def in_us_units():
@@ -250,8 +278,8 @@ def test_large_type_fits_the_page(notebook):
     assert notebook.errors() == []
 
 
-def test_save_writes_both_files_and_says_where(lab, page):
-    opened = OpenNotebook(page, SPRING)
+def test_save_writes_both_files_and_says_where(lab, page, kernels):
+    opened = OpenNotebook(page, SPRING, kernels)
     opened.press(opened.button("Save picture"), "Enter")
 
     def said():
@@ -260,4 +288,4 @@ def test_save_writes_both_files_and_says_where(lab, page):
     opened.eventually(said)
     names = sorted(p.name for p in (lab.notebooks / "pictures").iterdir())
     assert names == ["a-spring-that-stretches-01.png", "a-spring-that-stretches-01.svg"]
-    opened.leave()  # its kernel may be the one that is handed on
+    opened.leave()

@@ -2,6 +2,7 @@
 """A page that stays open, loses what computes for it, or is opened again another day."""
 
 import pytest
+
 from browser.lab import SPRING, OpenNotebook, why_no_browser
 
 pytestmark = [
@@ -14,8 +15,16 @@ CURRENT = "jupyterapp.shell.currentWidget"
 
 
 @pytest.fixture
-def opened(page):
-    notebook = OpenNotebook(page, SPRING)
+def opened(page, kernels):
+    notebook = OpenNotebook(page, SPRING, kernels)
+    yield notebook
+    notebook.leave()
+
+
+@pytest.fixture
+def doomed(page, kernels):
+    """Open a notebook whose kernel the test ends."""
+    notebook = OpenNotebook(page, SPRING, kernels)
     yield notebook
     notebook.close()
 
@@ -57,26 +66,26 @@ def test_a_page_says_that_nothing_computes_any_more(opened):
     assert opened.image.is_visible()
 
 
-def test_a_page_whose_computation_dies_says_so(opened):
-    opened.page.evaluate(
+def test_a_page_whose_computation_dies_says_so(doomed):
+    doomed.page.evaluate(
         f"""() => {{ {CURRENT}.sessionContext.session.kernel.requestExecute(
           {{code: 'import os, signal; os.kill(os.getpid(), signal.SIGKILL)'}}); }}"""
     )
-    opened.explorer.get_by_text(STOPPED).wait_for(state="visible")
+    doomed.explorer.get_by_text(STOPPED).wait_for(state="visible")
     # JupyterLab tells of it in a dialog of its own.
-    opened.page.locator(".jp-Dialog button").first.click()
+    doomed.page.locator(".jp-Dialog button").first.click()
 
 
-def test_a_page_whose_kernel_was_shut_down_says_so(opened):
-    stopped = opened.explorer.get_by_text(STOPPED)
+def test_a_page_whose_kernel_was_shut_down_says_so(doomed):
+    stopped = doomed.explorer.get_by_text(STOPPED)
     assert not stopped.is_visible()
-    opened.page.evaluate(f"async () => {CURRENT}.sessionContext.shutdown()")
+    doomed.page.evaluate(f"async () => {CURRENT}.sessionContext.shutdown()")
     stopped.wait_for(state="visible")
-    assert opened.image.is_visible()
+    assert doomed.image.is_visible()
 
 
-def test_a_page_kept_and_opened_again_shows_its_still_until_it_runs(page):
-    notebook = OpenNotebook(page, SPRING)
+def test_a_page_kept_and_opened_again_shows_its_still_until_it_runs(page, kernels):
+    notebook = OpenNotebook(page, SPRING, kernels)
     still = page.locator(".glasskit-asleep:visible")
     assert still.count() == 0
     page.evaluate(f"async () => {CURRENT}.context.save()")
@@ -96,6 +105,7 @@ def test_a_page_kept_and_opened_again_shows_its_still_until_it_runs(page):
     page.locator(".glasskit-skip:visible").click()
     page.locator(".glasskit .glasskit-picture img:visible").wait_for()
     assert still.count() == 0
+    notebook.leave()
 
 
 def test_a_cell_run_again_and_again_keeps_one_explorer(opened):

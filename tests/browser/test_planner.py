@@ -4,8 +4,8 @@
 from datetime import date
 
 import pytest
-from browser.lab import OpenNotebook, why_no_browser
 
+from browser.lab import OpenNotebook, why_no_browser
 from glasskit.demonstration.breaklog import Entry, add
 
 pytestmark = [
@@ -15,11 +15,11 @@ pytestmark = [
 
 
 @pytest.fixture(scope="module")
-def opened(lab, page):
-    notebook = OpenNotebook(page, "20_plan_a_demonstration.ipynb")
+def opened(lab, page, kernels):
+    notebook = OpenNotebook(page, "20_plan_a_demonstration.ipynb", kernels, r"\bpredicted\(")
     notebook.folder = lab.notebooks / "demonstration"
     yield notebook
-    notebook.close()
+    notebook.leave()
 
 
 def page_text(opened):

@@ -2,6 +2,7 @@
 """A file of one's own in a real browser: one that is too large never starts on its way."""
 
 import pytest
+
 from browser.lab import OpenNotebook, why_no_browser
 
 pytestmark = [
@@ -10,8 +11,8 @@ pytestmark = [
 ]
 
 
-def test_a_large_file_is_held_back_with_what_to_do_and_a_small_one_goes_through(page):
-    notebook = OpenNotebook(page, "50_listen.ipynb", r"\bpredicted\(")
+def test_a_large_file_is_held_back_with_what_to_do_and_a_small_one_goes_through(page, kernels):
+    notebook = OpenNotebook(page, "50_listen.ipynb", kernels, r"\bpredicted\(")
     large = notebook.explorer.locator(".glasskit-large")
 
     def chosen(size):
@@ -32,4 +33,4 @@ def test_a_large_file_is_held_back_with_what_to_do_and_a_small_one_goes_through(
     notebook.eventually(refused)
     assert large.is_hidden()
     assert "8000001.wav" not in notebook.messages()
-    notebook.close()
+    notebook.leave()

@@ -2,9 +2,9 @@
 """The show from its file, without a network: keys, black, film, notes on another screen."""
 
 import pytest
-from browser.aloud import findings
-from browser.lab import PATIENCE, SECONDS, why_no_browser
 
+from browser.aloud import findings
+from browser.lab import PATIENCE, SECONDS, elsewhere, why_no_browser
 from glasskit.live import stage
 
 SLOWEST = PATIENCE * SECONDS
@@ -17,13 +17,12 @@ pytestmark = [
 
 @pytest.fixture(scope="module")
 def written(tmp_path_factory):
-    # Written before the browser starts: where Playwright runs, explorers would wait for it.
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(stage, "_SQUEEZES", 2)
         patch.setattr(stage, "_BREAKS", 2)
         both = stage.moments
         patch.setattr(stage, "moments", lambda fall: both(fall)[::14])
-        return stage.stage_file(tmp_path_factory.mktemp("show") / "show.html")
+        return elsewhere(stage.stage_file, tmp_path_factory.mktemp("show") / "show.html")
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (1920, 1080), (3840, 2160)], ids=str)

@@ -2,9 +2,9 @@
 """An explorer to go, opened from its file without a network, on three sizes of screen."""
 
 import pytest
-from browser.aloud import findings
-from browser.lab import why_no_browser
 
+from browser.aloud import findings
+from browser.lab import elsewhere, why_no_browser
 from glasskit.live import to_go
 
 pytestmark = [
@@ -20,11 +20,10 @@ SEEN = """() => [
 
 @pytest.fixture(scope="module")
 def written(tmp_path_factory):
-    # Written before the browser starts: where Playwright runs, explorers would wait for it.
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(to_go, "_FIRST", 3)
         path = tmp_path_factory.mktemp("go") / "page.html"
-        return to_go.to_go("12_under_load_for_years", path, ["tension", "pane"])
+        return elsewhere(to_go.to_go, "12_under_load_for_years", path, ["tension", "pane"])
 
 
 @pytest.mark.parametrize("size", [(360, 740), (820, 1180), (1280, 800)], ids=str)

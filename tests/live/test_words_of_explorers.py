@@ -1,5 +1,8 @@
 # SPDX-License-Identifier: MIT
-"""What every explorer says: units of one system, short sentences, stress called stress."""
+"""What every explorer says: units of one system, short sentences, stress called stress.
+
+And what it holds: neither units there and back nor a bad number moves anything.
+"""
 
 import re
 import warnings
@@ -14,6 +17,7 @@ from glasskit.quantities import OutsideValidityWarning
 from glasskit.words.glossary import in_course_words
 
 NEVER = {"41_reduce_my_data"}  # a laboratory's file names its own units
+NO_SLIDER = {"22_how_we_know"}
 
 
 MOST_WORDS = 25
@@ -50,16 +54,44 @@ def said(explorer, system, result=None):
     return [explorer._sentence(result, system), *(" ".join(row) for row in rows)]
 
 
+def sliders(explorer):
+    return [item for item in explorer.controls.values() if isinstance(item, Slider)]
+
+
+def shown(explorer):
+    """Return picture, sentence, numbers, and what all number boxes hold."""
+    parts = explorer.image, explorer.sentence, explorer.words
+    return [part.value for part in parts], [item.box.value for item in sliders(explorer)]
+
+
 @pytest.mark.parametrize("name", sorted(set(gallery.EXPLORERS) - NEVER))
 def test_in_us_units_nothing_metric_is_left(name, explorers):
     explorer = explorers[name]
+    before = shown(explorer)
     explorer.switch_units()
+    assert shown(explorer) != before
     menus = [item.menu for item in explorer.controls.values() if hasattr(item, "menu")]
     options = [option for menu in menus for option in menu.options]
     explorer.switch_units()
+    assert shown(explorer) == before
     texts = [text for result in states(explorer) for text in said(explorer, "us", result)]
     for text in (*texts, *options):
         assert not METRIC.search(NAMES_ITSELF.sub("", text)), text
+
+
+@pytest.mark.parametrize("name", sorted(set(gallery.EXPLORERS) - NO_SLIDER))
+def test_a_bad_number_is_refused_and_the_last_good_picture_stays(name, explorers):
+    explorer = explorers[name]
+    picture, boxes = shown(explorer)
+    assert boxes
+    for item in sliders(explorer):
+        item.box.value = "much"
+        assert "got “much”" in item.note.value
+    assert shown(explorer) == (picture, ["much"] * len(boxes))
+    for item, good in zip(sliders(explorer), boxes, strict=True):
+        item.box.value = good
+        assert item.note.value == ""
+    assert shown(explorer) == (picture, boxes)
 
 
 @pytest.mark.parametrize("name", sorted(set(gallery.EXPLORERS) - NEVER))
