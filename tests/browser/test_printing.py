@@ -5,9 +5,9 @@ from functools import cache
 import numpy as np
 import pypdfium2
 import pytest
-from browser.aloud import findings
-from browser.lab import chromium_path, why_no_browser
 
+from browser.aloud import findings
+from browser.lab import chromium_path, elsewhere, why_no_browser
 from glasskit import sheets
 from glasskit.classroom import Lesson, balance_task, topics
 from glasskit.demonstration import DroppedBall, annealed, chemically, plan, toughened
@@ -98,35 +98,35 @@ SHEETS = {
 }
 
 
-@pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", SHEETS)
-def test_a_sheet_on_paper(browser, tmp_path, name, paper):
+def test_a_sheet_on_paper(browser, tmp_path, name):
     make, most = SHEETS[name]
     page = browser.new_page()
     asked = []
     page.on("request", lambda request: asked.append(request.url))
     page.emulate_media(media="print")
-    width = round(96 * (PAPERS[paper][0] - 2 * 14 / 25.4))
-    page.set_viewport_size({"width": width, "height": 900})
     page.set_content(make())
-    wide = page.evaluate(
-        """() => [...document.querySelectorAll('*')].filter(item =>
-             item.scrollWidth > item.clientWidth + 1 && item.clientWidth > 0
-             && getComputedStyle(item).display !== 'inline').map(item => item.outerHTML)"""
-    )
-    assert wide == []
-    if paper == "A4":  # what is heard is the same on all papers
-        assert findings(page) == []
-    page.pdf(path=tmp_path / "sheet.pdf", format=paper)
+    for paper, size in PAPERS.items():
+        width = round(96 * (size[0] - 2 * 14 / 25.4))
+        page.set_viewport_size({"width": width, "height": 900})
+        wide = page.evaluate(
+            """() => [...document.querySelectorAll('*')].filter(item =>
+                 item.scrollWidth > item.clientWidth + 1 && item.clientWidth > 0
+                 && getComputedStyle(item).display !== 'inline').map(item => item.outerHTML)"""
+        )
+        assert wide == [], paper
+        page.pdf(path=tmp_path / f"{paper}.pdf", format=paper)
+    assert findings(page) == []  # what is heard is the same on all papers
     page.close()
     assert [url for url in asked if not url.startswith("data:")] == []
-    with pypdfium2.PdfDocument(tmp_path / "sheet.pdf") as made:
-        sizes = [sheet.get_size() for sheet in made]
-        inked = [ink_of(sheet) for sheet in made]
-    assert len(sizes) <= most
-    assert inked[-1] > 0.15, "last page nearly empty"
-    points = 72 * np.array(PAPERS[paper])
-    assert np.allclose(sizes, points, atol=1)  # printers round to whole points
+    for paper, size in PAPERS.items():
+        with pypdfium2.PdfDocument(tmp_path / f"{paper}.pdf") as made:
+            sizes = [sheet.get_size() for sheet in made]
+            last = ink_of(made[len(made) - 1])
+        assert len(sizes) <= most, paper
+        assert last > 0.15, f"last page nearly empty on {paper}"
+        points = 72 * np.array(size)
+        assert np.allclose(sizes, points, atol=1)  # printers round to whole points
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -187,11 +187,10 @@ def test_the_player_plays_and_pauses_without_a_network(browser, tmp_path):
 
 @pytest.fixture(scope="module")
 def for_pupils(tmp_path_factory):
-    # Written before the browser starts: where Playwright runs, explorers would wait for it.
     lesson = Lesson(topic="shut", age="11-14", minutes=50, pupils=3)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(to_go, "_FEW", 3)
-        page = sheets.pupils_page(lesson, to_go.sliders_of(lesson))
+        page = sheets.pupils_page(lesson, elsewhere(to_go.sliders_of, lesson))
     return sheets.save(page, tmp_path_factory.mktemp("pupils") / "page.html")
 
 
