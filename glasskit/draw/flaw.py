@@ -26,10 +26,6 @@ _EVERYDAY = (
 )  # [Pa]: design stress to mean strength of used panes, common practice
 
 
-def _ticks(value: float, position: int | None = None) -> str:
-    return show_number(value, 1)
-
-
 class FlawScene(Scene[Flaw]):
     """The flaw in the glass beside a scale, and the strength it leaves."""
 
@@ -74,8 +70,8 @@ class FlawScene(Scene[Flaw]):
         ax.set_ylim(*look.shown([5e6, 30e9], "stress"))
         ax.set_xlabel(look.label("depth of the flaw", "depth"))
         ax.set_ylabel(look.label("breaks at a stress of", "stress"))
-        ax.xaxis.set_major_formatter(FuncFormatter(_ticks))
-        ax.yaxis.set_major_formatter(FuncFormatter(_ticks))
+        for axis in (ax.xaxis, ax.yaxis):
+            axis.set_major_formatter(FuncFormatter(lambda at, _: show_number(at, 1)))
         bonds = look.shown(result.bond_strength, "stress").item()
         ax.axhline(bonds, color=INK, ls="--", lw=1.6)
         ax.text(depth[-1], 1.1 * bonds, "bonds alone would bear", ha="right", va="bottom")

@@ -34,10 +34,6 @@ _LEAST, _MOST = 3e6, 2.2e9  # ends of the axis of strength [Pa]
 _SOFT = np.array([(-0.5, -1), (-0.5, -0.35), (-0.3, 0), (0.3, 0), (0.5, -0.35), (0.5, -1)])
 
 
-def _ticks(value: float, position: int | None = None) -> str:
-    return show_number(value, 1)
-
-
 class ScratchScene(Scene[Score]):
     """Section across the scratch, and strength against the load on the point."""
 
@@ -124,8 +120,8 @@ class ScratchScene(Scene[Score]):
         ax.set_ylim(*look.shown([_LEAST, _MOST], "stress"))
         ax.set_xlabel(look.label("push on the point", "force"))
         ax.set_ylabel(look.label("then breaks at a stress of", "stress"))
-        ax.xaxis.set_major_formatter(FuncFormatter(_ticks))
-        ax.yaxis.set_major_formatter(FuncFormatter(_ticks))
+        for axis in (ax.xaxis, ax.yaxis):
+            axis.set_major_formatter(FuncFormatter(lambda at, _: show_number(at, 1)))
         ax.minorticks_off()
         ax.set_title("what a scratched pane bears")
         used = glass("soda-lime").values["practical_strength"]

@@ -6,7 +6,7 @@ scatter into that of the gauge in one hand (repeatability), that between hands
 (reproducibility, also where one hand reads one piece otherwise), and that of the pieces.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -233,16 +233,14 @@ def known_piece(
     return KnownPiece(bias=found.value.item(), expanded=found.expanded().item())
 
 
-def parse_gauge(text: str, kind: str = "thickness") -> Gauge:
+def parse_gauge(text: str) -> Gauge:
     r"""Read a table of who read which piece: hand, piece, reading with its unit.
 
     Parameters
     ----------
     text : str
-        First row the names of three columns, the last with a unit. What parts the cells and
-        what is a remark: see `glasskit.rows.Rows`.
-    kind : str
-        Kind of quantity, a key of `glasskit.quantities.UNITS`.
+        First row the names of three columns, the last with a unit of thickness. What parts the
+        cells and what is a remark: see `glasskit.rows.Rows`.
 
     Returns
     -------
@@ -266,7 +264,7 @@ def parse_gauge(text: str, kind: str = "thickness") -> Gauge:
     """
     table = rows(text)
     heads = [heading(cell) for cell in cells(table.first.text, table.mark)]
-    known = units_of(kind)
+    known = units_of("thickness")
     if len(heads) != 3 or heads[2][1] not in known:
         named = ", ".join(f"{name} [{unit}]" if unit else name for name, unit in heads)
         units = ", ".join(filter(None, known))
@@ -295,14 +293,6 @@ def parse_gauge(text: str, kind: str = "thickness") -> Gauge:
                     f"times; got {count}"
                 )
     found = gauge([[read[hand, piece] for piece in pieces] for hand in hands])
-    return Gauge(
-        readings=found.readings,
-        repeatability=found.repeatability,
-        reproducibility=found.reproducibility,
-        pieces=found.pieces,
-        degrees=found.degrees,
-        hands=hands,
-        names=pieces,
-        troubles=tuple(troubles),
-        remarks=table.remarks,
+    return replace(
+        found, hands=hands, names=pieces, troubles=tuple(troubles), remarks=table.remarks
     )

@@ -299,7 +299,6 @@ def bounced(
     pane: Pane,
     *,
     fall: float | None = None,
-    fall_tolerance: float = 0.005,
 ) -> Bounced:
     """Return what a train of clicks says beside what is predicted for ball and pane.
 
@@ -313,8 +312,6 @@ def bounced(
         What it bounced on, near the middle.
     fall : float, optional
         Height of the first fall, if it was measured [m].
-    fall_tolerance : float
-        How far that may be off either way [m].
 
     Returns
     -------
@@ -356,9 +353,7 @@ def bounced(
     of_type("ball", ball, Ball)
     of_type("pane", pane, Pane)
     limit = terminal_speed(ball.mass, np.pi * ball.radius**2).item()
-    heard = bounces(
-        clicks.train, terminal_speed=limit, fall=fall, fall_tolerance=fall_tolerance
-    )
+    heard = bounces(clicks.train, terminal_speed=limit, fall=fall)
     stiff = ball.solid.plane_strain_modulus
     on_pane, pulls = _on_pane(ball.radius, ball.solid.density, stiff, pane.plain())
     number = inelasticity(ball, pane.glass, pane.thickness, SPEEDS)

@@ -86,7 +86,6 @@ def film_fall(
     noise: float = 3.0,
     quality: int = 23,
     dropped: float = 0.05,
-    lean: float = 0.035,
     ball: str = "dark",
 ) -> FilmOfFall:
     """Draw a film of a ball that falls on a pane.
@@ -119,8 +118,6 @@ def film_fall(
         Constant rate factor of the compression; larger is worse.
     dropped : float
         Share of the frames that are missing [-].
-    lean : float
-        Standard deviation of how the camera leans, forward and sideways [rad].
     ball : {"dark", "bright", "red"}
         What it looks like.
 
@@ -164,9 +161,8 @@ def film_fall(
     non_negative("noise", noise)
     whole("quality", quality, 0, 51)
     in_range("dropped", dropped, 0.0, 0.5)
-    in_range("lean", lean, 0.0, 0.2)
     one_of("ball", ball, _BALLS)
-    scene = _Scene(rng, height, diameter, mass, restitution, side, tall, lean, ball)
+    scene = _Scene(rng, height, diameter, mass, restitution, side, tall, ball)
     frames = scene.frames(rate, min(exposure, 1 / rate), noise, dropped)
     upper, lower = (scene.mark(deep)[1] / scene.high for deep in scene.marks)
     return FilmOfFall(
@@ -185,6 +181,7 @@ def film_fall(
     )
 
 
+_LEAN = 0.035  # standard deviation of how the camera leans, forward and sideways [rad]
 _BALLS = {"dark": (45, 45, 52), "bright": (235, 235, 228), "red": (190, 40, 40)}
 
 
@@ -200,7 +197,6 @@ class _Scene:
         restitution: float,
         side: int,
         tall: bool,
-        lean: float,
         ball: str,
     ) -> None:
         self.rng, self.height, self.radius = rng, height, diameter / 2
@@ -214,7 +210,7 @@ class _Scene:
         span = (height + 2 * diameter) / rng.uniform(0.72, 0.85)
         self.focal = rng.uniform(0.7, 0.9) * side
         self.away = self.focal * span / self.high
-        self.pitch, self.turn = lean * rng.standard_normal(2)
+        self.pitch, self.turn = _LEAN * rng.standard_normal(2)
         self.centre = height / 2 + 0.04 * span * rng.standard_normal()
         self.aside = 0.05 * span * rng.standard_normal()
         self.drift = 0.02 * rng.standard_normal()  # sideways [m/s]

@@ -32,6 +32,7 @@ CODECS = {"wav": "pcm_s16le", "m4a": "aac", "mp3": "mp3"}
 """Kinds of file a recording can be stored as, and what encodes each."""
 
 _BEFORE, _AFTER = 0.4, 0.6  # of silence around what is recorded [s]
+_RATE = 48_000.0  # samples a second [Hz]
 _QUIET = 1e-4  # the noise of a silent room, of full scale
 
 
@@ -75,7 +76,6 @@ def bouncing_sound(
     room: Room | None = None,
     ringing: Sequence[float] = (900.0, 2300.0, 4100.0, 6700.0),
     lasting: float = 0.03,
-    rate: float = 48_000.0,
 ) -> Sound:
     """Return an invented recording of a ball that bounces on a pane.
 
@@ -93,8 +93,6 @@ def bouncing_sound(
         Frequencies at which the pane rings after a knock [Hz].
     lasting : float
         Time in which that ringing falls to 1/e [s].
-    rate : float
-        Samples a second [Hz].
 
     Returns
     -------
@@ -127,12 +125,11 @@ def bouncing_sound(
     pitches = positive("ringing", ringing, "Hz")
     of_type("rng", rng, np.random.Generator)
     decay = positive("lasting", lasting, "s").item()
-    rate = in_range("rate", rate, 4000.0, 192_000.0, "Hz").item()
-    count = int((times.max() + _AFTER) * rate)
+    count = int((times.max() + _AFTER) * _RATE)
     dry = np.zeros(count)
     for start, strength in zip(times, loud, strict=True):
-        first = int(np.ceil(start * rate))
-        after = np.arange(first, min(first + int(8 * decay * rate), count)) / rate - start
+        first = int(np.ceil(start * _RATE))
+        after = np.arange(first, min(first + int(8 * decay * _RATE), count)) / _RATE - start
         pulse = np.where(after < 1e-4, np.sin(np.pi * after / 1e-4), 0.0)
         swings = np.sin(
             2 * np.pi * pitches[:, None] * after + rng.uniform(0, 2 * np.pi, (pitches.size, 1))
@@ -140,7 +137,7 @@ def bouncing_sound(
         weights = rng.uniform(0.2, 1.0, (pitches.size, 1)) / pitches.size
         rung = (weights * swings).sum(0) * np.exp(-after / decay)
         dry[first : first + after.size] += strength * (pulse + 0.7 * rung)
-    return _recorded(dry, rng, Room() if room is None else room, rate)
+    return _recorded(dry, rng, Room() if room is None else room)
 
 
 def ringing_sound(
@@ -151,7 +148,6 @@ def ringing_sound(
     *,
     taps: ArrayLike = (0.4, 1.6, 2.8),
     room: Room | None = None,
-    rate: float = 48_000.0,
 ) -> Sound:
     """Return an invented recording of something tapped that rings.
 
@@ -169,8 +165,6 @@ def ringing_sound(
         When it is tapped [s].
     room : Room, optional
         How it was recorded.
-    rate : float
-        Samples a second [Hz].
 
     Returns
     -------
@@ -203,19 +197,18 @@ def ringing_sound(
     loud = np.broadcast_to(positive("loudness", loudness), pitch.shape)
     of_type("rng", rng, np.random.Generator)
     starts = np.sort(np.atleast_1d(positive("taps", taps, "s")))
-    rate = in_range("rate", rate, 4000.0, 192_000.0, "Hz").item()
     ends = np.r_[starts[1:], starts[-1] + _AFTER + 0.6]
-    dry = np.zeros(int(ends[-1] * rate))
+    dry = np.zeros(int(ends[-1] * _RATE))
     for start, end in zip(starts, ends, strict=True):
-        places = np.arange(int(np.ceil(start * rate)), min(int(end * rate), dry.size))
-        after = places / rate - start
+        places = np.arange(int(np.ceil(start * _RATE)), min(int(end * _RATE), dry.size))
+        after = places / _RATE - start
         phases = rng.uniform(0, 2 * np.pi, (pitch.size, 1))
         swings = np.sin(2 * np.pi * pitch[:, None] * after + phases)
         swings *= np.exp(-fading[:, None] * after)
         weights = loud * rng.uniform(0.7, 1.3, pitch.size)
         knock = np.exp(-after / 5e-4) * rng.standard_normal(after.size)
         dry[places] += rng.uniform(0.6, 1.0) * (weights @ swings + 0.5 * loud.max() * knock)
-    return _recorded(dry, rng, Room() if room is None else room, rate)
+    return _recorded(dry, rng, Room() if room is None else room)
 
 
 def stored(sound: Sound, kind: str = "m4a", *, bit_rate: int = 96_000) -> bytes:
@@ -310,22 +303,22 @@ def ringing_example(shape: str, rng: np.random.Generator) -> bytes:
     return stored(ringing_sound(pitches, np.pi * pitches * friction, loudness, rng))
 
 
-def _recorded(dry: FloatArray, rng: np.random.Generator, room: Room, rate: float) -> Sound:
+def _recorded(dry: FloatArray, rng: np.random.Generator, room: Room) -> Sound:
     """Put a dry sound into a room and before a microphone that clips."""
     of_type("room", room, Room)
-    wet = _echoed(dry, rng, room, rate)
+    wet = _echoed(dry, rng, room)
     heard = room.gain * wet / np.abs(wet).max()
-    time = np.arange(dry.size) / rate
+    time = np.arange(dry.size) / _RATE
     hum = room.hum * np.sin(2 * np.pi * 50.0 * time + rng.uniform(0, 2 * np.pi))
     noise = room.noise * rng.standard_normal(dry.size)
-    return Sound(samples=np.clip(heard + hum + noise, -1.0, 1.0), rate=rate)
+    return Sound(samples=np.clip(heard + hum + noise, -1.0, 1.0), rate=_RATE)
 
 
-def _echoed(dry: FloatArray, rng: np.random.Generator, room: Room, rate: float) -> FloatArray:
-    length = int(min(room.echo, 1.0) * rate)
-    after = np.arange(length) / rate
+def _echoed(dry: FloatArray, rng: np.random.Generator, room: Room) -> FloatArray:
+    length = int(min(room.echo, 1.0) * _RATE)
+    after = np.arange(length) / _RATE
     tail = rng.standard_normal(length) * np.exp(-6.9 * after / room.echo)
-    tail[: int(0.004 * rate)] = 0.0  # no wall is nearer than this
+    tail[: int(0.004 * _RATE)] = 0.0  # no wall is nearer than this
     tail *= room.wet / np.sqrt(np.square(tail).sum())
     tail[0] = 1.0
     size = 1 << int(dry.size + length - 1).bit_length()

@@ -338,15 +338,13 @@ def waveform(sound: Sound, count: int = 1200) -> tuple[FloatArray, FloatArray, F
     return (starts + ends) / (2.0 * sound.rate), low, high
 
 
-def loud_time(sound: Sound, *, below: float = 20.0) -> float:
-    """Return how long a recording stays within some decibels of its loudest moment.
+def loud_time(sound: Sound) -> float:
+    """Return how long a recording stays within 20 decibels of its loudest 5 ms.
 
     Parameters
     ----------
     sound : Sound
         The recording, such as of a pane that breaks.
-    below : float
-        How far under the loudest 5 ms it still counts [dB].
 
     Returns
     -------
@@ -356,8 +354,7 @@ def loud_time(sound: Sound, *, below: float = 20.0) -> float:
     Raises
     ------
     ValueError
-        If the recording is silent, too short or clipped for a tenth of its length, or
-        `below` is not from 3 to 60 dB.
+        If the recording is silent, too short or clipped for a tenth of its length.
 
     Notes
     -----
@@ -376,11 +373,10 @@ def loud_time(sound: Sound, *, below: float = 20.0) -> float:
 
     """
     check_heard(sound)
-    depth = in_range("below", below, 3.0, 60.0, "dB").item()
     size = max(int(0.005 * sound.rate), 1)
     blocks = sound.samples[: sound.samples.size // size * size].reshape(-1, size)
     power = np.square(blocks).mean(1)
-    loud = np.flatnonzero(power >= power.max() * 10 ** (-depth / 10))
+    loud = np.flatnonzero(power >= power.max() / 100)
     return float((loud[-1] - loud[0] + 1) * size / sound.rate)
 
 
