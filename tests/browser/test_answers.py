@@ -8,13 +8,14 @@ import os
 import re
 import shutil
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
-from browser.aloud import findings
-from browser.lab import PATIENCE, SECONDS, why_no_browser
 from rooms import Pupil, open_forms, serving
 
+from browser.aloud import findings
+from browser.lab import PATIENCE, SECONDS, why_no_browser
 from glasskit.classroom import question
 from glasskit.room import telephone
 from glasskit.room.__main__ import _asked
@@ -44,6 +45,7 @@ class AtKeyboard:
     def __init__(self, browser, **size):
         self.page = browser.new_context(viewport=size).new_page()
         self.page.set_default_timeout(PATIENCE * SECONDS)
+        self.page.clock.install()  # see `sees`
         self.wrong = []
         self.page.on("pageerror", lambda error: self.wrong.append(error))
 
@@ -57,7 +59,16 @@ class AtKeyboard:
         pytest.fail(f"Tab does not come to {name!r}")
 
     def sees(self, text):
-        self.page.get_by_text(text).first.wait_for()
+        """Wait for it; a page that asks every three seconds what is new asks at once."""
+        from playwright.sync_api import TimeoutError as NotYet
+
+        wanted = self.page.get_by_text(text).first
+        for _ in range(PATIENCE):
+            self.page.clock.fast_forward(3 * SECONDS)
+            with suppress(NotYet):
+                wanted.wait_for(timeout=SECONDS)
+                return
+        pytest.fail(f"never saw {text!r}")
 
     def choose(self, letter):
         """Tick an answer: Tab into the group, arrows within, Tab to its button."""
@@ -113,6 +124,7 @@ def test_thirty_answer_a_lesson_one_of_them_by_keyboard(browser, tmp_path):
             teacher.sees("Come in: 30 of 30")
 
             teacher.press("Ask")
+            pupil.sees(NICK.text)
             pupil.page.get_by_role("group", name=NICK.text).wait_for()
             pupil.page.get_by_role("radio", name=f"B: {NICK.options[1].text}").wait_for()
             pupil.looks_right()
