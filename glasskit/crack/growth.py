@@ -407,14 +407,20 @@ def _swapped(strength: FloatArray, pulse: ArrayLike, law: GrowthLaw, back: bool)
     of_type("law", law, GrowthLaw)
     lasting = non_negative("pulse", pulse, "s")
     shape = np.broadcast_shapes(strength.shape, lasting.shape)
-    wanted, found = np.broadcast_to(np.log(strength), shape), np.empty(shape)
-    for length in np.unique(lasting):
+    # One row for each pulse, however many strengths it meets.
+    own = lasting.reshape((1,) * (len(shape) - lasting.ndim) + lasting.shape)
+    varies = [axis for axis, size in enumerate(own.shape) if size > 1]
+    first = range(len(varies))
+    moved = np.moveaxis(np.broadcast_to(np.log(strength), shape), varies, first)
+    rows = moved.reshape(own.size, moved.size // own.size).copy()
+    for length in np.unique(own):
         slow, gain = _gains(float(length), law)
         known = slow + gain if back else slow
-        here = np.broadcast_to(lasting == length, shape)
-        added = np.interp(wanted[here], known, gain)
-        found[here] = wanted[here] + (-added if back else added)
-    return np.asarray(np.exp(found))
+        here = own.ravel() == length
+        added = np.interp(rows[here], known, gain)
+        rows[here] += -added if back else added
+    found = np.moveaxis(rows.reshape(moved.shape), first, varies)
+    return np.asarray(np.exp(np.ascontiguousarray(found).reshape(shape)))
 
 
 @lru_cache(maxsize=1024)

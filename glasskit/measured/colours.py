@@ -268,11 +268,13 @@ def _table() -> FloatArray:
 
 def _ideal(lag: FloatArray, lamps: FloatArray) -> FloatArray:
     """Return linear colours of retardations under so much of each lamp, the rest by day."""
-    table = np.tensordot(np.r_[1 - lamps.sum(), lamps], _table(), 1)
-    place = np.minimum(np.abs(lag) / _STEP, len(table) - 1.001)
+    table, parts = _table(), np.concatenate([1 - lamps.sum(-1, keepdims=True), lamps], -1)
+    place = np.minimum(np.abs(lag) / _STEP, table.shape[1] - 1.001)
     low = place.astype(int)
     part = (place - low)[..., None]
-    return np.asarray(table[low] * (1 - part) + table[low + 1] * part)
+    by_lamp = [one[low] * (1 - part) + one[low + 1] * part for one in table]
+    share = np.moveaxis(parts, -1, 0)[..., None, None]
+    return np.asarray(sum(map(np.multiply, share, by_lamp)))
 
 
 # What a camera may do to a picture, each with its standard uncertainty: a judgement, wider
@@ -307,21 +309,27 @@ class _Camera:
         self.start[-4:] = _BLUR[0], *_LAMPS[0]
 
     def seen(self, lag: FloatArray, does: FloatArray) -> FloatArray:
-        """Return what the file would hold, 0 to 1, shape (n, 3)."""
-        blur = np.clip(np.abs(does[-4]), 0.05, 20.0) * self.pixel
-        light = gaussian_filter1d(
-            _ideal(lag, does[-3:]), blur, axis=0, mode="nearest", truncate=3.0
-        )
-        bright = np.exp(does[0] + does[1] * self.along + does[2] * self.along**2)
-        light = light * bright[:, None]
-        mixing = np.eye(3)
-        for (row, column), part in zip(_OTHERS, does[8:14], strict=True):
-            mixing[row, column] += part
-            mixing[row, row] -= part
-        mixing = (1 + does[14]) * mixing - does[14] / 3
-        light = light @ mixing.T * np.exp([does[3], 0.0, does[4]]) + does[5:8]
+        """Return what the file would hold, 0 to 1, shape (..., n, 3)."""
+        blur = np.clip(np.abs(does[..., -4]), 0.05, 20.0) * self.pixel
+        light = _ideal(lag, does[..., -3:])
+        for one in np.unique(blur):
+            rows = blur == one
+            light[rows] = gaussian_filter1d(
+                light[rows], one, axis=-2, mode="nearest", truncate=3.0
+            )
+        level, slope, bend = np.moveaxis(does[..., :3], -1, 0)[..., None]
+        light = light * np.exp(level + slope * self.along + bend * self.along**2)[..., None]
+        mixing = np.zeros((*does.shape[:-1], 3, 3)) + np.eye(3)
+        for place, (row, column) in enumerate(_OTHERS, 8):
+            mixing[..., row, column] += does[..., place]
+            mixing[..., row, row] -= does[..., place]
+        colourful, tones = (does[..., place, None, None] for place in (14, 15))
+        mixing = (1 + colourful) * mixing - colourful / 3
+        balance = np.ones((*does.shape[:-1], 1, 3))
+        balance[..., 0, [0, 2]] = np.exp(does[..., 3:5])
+        light = light @ mixing.swapaxes(-1, -2) * balance + does[..., None, 5:8]
         white, black = self.line.white, self.line.black
-        return np.asarray(coded(black + (white - black) * light) ** np.exp(does[15]))
+        return np.asarray(coded(black + (white - black) * light) ** np.exp(tones))
 
 
 # --- fitting --------------------------------------------------------------------------------
@@ -361,19 +369,27 @@ def _fitted(
     weight = np.full((camera.count, 1), 100.0)
 
     def residuals(vector: FloatArray) -> FloatArray:
-        rest = (camera.seen(lag(vector[:count]), vector[count:]) - seen) * weight
-        off = (vector[count:] - camera.start) / camera.prior
-        return np.concatenate([rest.ravel(), off, stiff @ vector[:count]])
+        shape, does = vector[..., :count], vector[..., count:]
+        rest = (camera.seen(lag(shape), does) - seen) * weight
+        off = (does - camera.start) / camera.prior
+        flat = rest.reshape(*vector.shape[:-1], -1)
+        return np.concatenate([flat, off, shape @ stiff.T], -1)
+
+    def slopes_at(vector: FloatArray) -> FloatArray:
+        steps = np.sqrt(np.finfo(float).eps) * np.maximum(1.0, np.abs(vector))
+        tried = vector + np.concatenate([np.zeros((1, len(vector))), np.diag(steps)])
+        here, *ahead = residuals(tried)
+        return np.asarray((ahead - here).T / steps)
 
     vector = np.concatenate([begin, camera.start])
     scale = np.concatenate([np.full(count, 0.05), camera.prior])
     ends: dict[str, Any] = {"x_scale": scale, "xtol": 1e-5, "ftol": 1e-5, "max_nfev": 30}
-    vector = least_squares(residuals, vector, **ends).x
+    vector = least_squares(residuals, vector, slopes_at, **ends).x
     off = (residuals(vector)[: seen.size] / 100.0).reshape(seen.shape)
     size = np.sqrt((off**2).mean(axis=1))
     middle = max(float(np.median(size)), _NOISE)
     weight = np.where(size > _ODD * middle, 0.0, 1 / middle)[:, None]
-    solved = least_squares(residuals, vector, **ends)
+    solved = least_squares(residuals, vector, slopes_at, **ends)
     slopes = solved.jac[: seen.size].reshape(*seen.shape, -1)
     each = np.einsum("ick,ic->ik", slopes, solved.fun[: seen.size].reshape(seen.shape))
     lags = np.abs(lag(solved.x[:count]))
@@ -508,7 +524,7 @@ def _smooth(
     bases = BSpline.design_matrix(places, knots, 3).toarray()
     begin = np.linalg.lstsq(bases, rough / _MICRO, rcond=None)[0]
     stiff = np.diff(np.eye(bases.shape[1]), 3, axis=0) / _BENDING
-    fit = _fitted(camera, lambda vector: bases @ vector * _MICRO, begin, stiff)
+    fit = _fitted(camera, lambda vector: vector @ bases.T * _MICRO, begin, stiff)
     lag = np.abs(bases @ fit.shape) * _MICRO
     arrays = read_only(places, lag, _standard(lag, fit, bases * _MICRO, _FREE))
     return LagLine(
@@ -687,8 +703,9 @@ def edge_line(line: ColourLine) -> EdgeLine:
     places = (np.arange(camera.count) + 0.5) / camera.count
 
     def parabola(vector: FloatArray) -> FloatArray:
-        inwards = (places - 0.5 - vector[1]) / (0.5 + vector[2])
-        return np.asarray(vector[0] * _MICRO * (1 - 3 * inwards**2))
+        core, shift, wider = np.moveaxis(vector, -1, 0)[..., None]
+        inwards = (places - 0.5 - shift) / (0.5 + wider)
+        return np.asarray(core * _MICRO * (1 - 3 * inwards**2))
 
     fit = _fitted(camera, parabola, _coarse_parabola(line), np.zeros((0, 3)))
     core, shift, wider = fit.shape

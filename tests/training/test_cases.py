@@ -3,6 +3,7 @@
 
 import math
 import re
+from functools import cache
 
 import numpy as np
 import pytest
@@ -229,13 +230,16 @@ GUESSERS = {
 }
 
 
+drawn = cache(case)  # once for all who guess
+
+
 @pytest.mark.parametrize("level", [1, 2])
 @pytest.mark.parametrize("guess", GUESSERS)
 def test_a_program_that_counts_words_names_at_most_two_in_five(guess, level):
     named = []
     for kind in KINDS:
         for seed in range(10):
-            one = case(kind, seed, level)
+            one = drawn(kind, seed, level)
             text = said(f"{one.title} {one.story} {one.working} {one.question}")
             scores = [GUESSERS[guess](name_of(choice), text) for choice in one.choices]
             best = [score == max(scores) for score in scores]
