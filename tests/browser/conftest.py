@@ -51,6 +51,13 @@ def page(loaded):
     loaded.evaluate(LEAVE_NOTHING_OPEN)
 
 
+@pytest.fixture(scope="package")  # what finds faults loads once, and longer than a sheet
+def printing(browser):
+    sheet = browser.new_page()
+    sheet.emulate_media(media="print")
+    return sheet
+
+
 @pytest.fixture(scope="package")
 def kernels():
     return []  # one, handed on from notebook to notebook: their own tests start fresh ones

@@ -194,10 +194,10 @@ def test_a_teacher_runs_a_lesson_by_keys_and_by_ear(page, kernels):
 
 @pytest.mark.parametrize("topic", topics())
 @pytest.mark.parametrize("version", ["large", "words"])
-def test_sheets_for_those_who_see_little_or_nothing(browser, topic, version):
+def test_sheets_for_those_who_see_little_or_nothing(printing, topic, version):
     lesson = Lesson(topic=topic, age="16-18", minutes=90, pupils=1)
-    page = browser.new_page(viewport={"width": 688, "height": 900})  # of A4, without margins
-    page.emulate_media(media="print")
+    page = printing
+    page.set_viewport_size({"width": 688, "height": 900})  # of A4, without margins
     written = [sheets.worksheets_for_all(lesson, version=version)]
     written += [sheets.worksheets(lesson, version=version)] if numbered(lesson) else []
     for html in [*written, sheets.exit_tickets(lesson, version=version)]:
@@ -212,4 +212,3 @@ def test_sheets_for_those_who_see_little_or_nothing(browser, topic, version):
             assert all(boxes)
             assert boxes
             assert [one for one in told if one["role"] == "image"] == []
-    page.close()

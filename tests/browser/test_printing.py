@@ -99,12 +99,14 @@ SHEETS = {
 
 
 @pytest.mark.parametrize("name", SHEETS)
-def test_a_sheet_on_paper(browser, tmp_path, name):
+def test_a_sheet_on_paper(printing, tmp_path, name):
     make, most = SHEETS[name]
-    page = browser.new_page()
-    asked = []
-    page.on("request", lambda request: asked.append(request.url))
-    page.emulate_media(media="print")
+    page, asked = printing, []
+
+    def hear(request):
+        asked.append(request.url)
+
+    page.on("request", hear)
     page.set_content(make())
     for paper, size in PAPERS.items():
         width = round(96 * (size[0] - 2 * 14 / 25.4))
@@ -117,7 +119,7 @@ def test_a_sheet_on_paper(browser, tmp_path, name):
         assert wide == [], paper
         page.pdf(path=tmp_path / f"{paper}.pdf", format=paper)
     assert findings(page) == []  # what is heard is the same on all papers
-    page.close()
+    page.remove_listener("request", hear)
     assert [url for url in asked if not url.startswith("data:")] == []
     for paper, size in PAPERS.items():
         with pypdfium2.PdfDocument(tmp_path / f"{paper}.pdf") as made:
