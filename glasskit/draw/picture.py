@@ -212,7 +212,7 @@ def still(
     with look.drawing():
         built = _Built(scene=scene, result=result, look=look, size=size)
         built.update(result, look)
-        built.canvas.draw()
+        built.figure.draw_without_rendering()  # ticks and words settle; `save` paints
     return built.figure
 
 

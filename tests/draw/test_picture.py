@@ -38,6 +38,7 @@ def pixels(webp):
 
 
 def figure_pixels(figure):
+    figure.canvas.draw()
     return np.asarray(figure.canvas.buffer_rgba())[..., :3].astype(int)
 
 

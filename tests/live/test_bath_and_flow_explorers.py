@@ -3,13 +3,13 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from pictures import LOOKS
+from pictures import LOOKS, faults
 
 from glasskit.draw import flow as flow_drawing
 from glasskit.draw import salt_bath as bath_drawing
 from glasskit.draw.flow import FlowScene
 from glasskit.draw.look import Look
-from glasskit.draw.picture import SCREEN, layout_faults, still
+from glasskit.draw.picture import SCREEN, still
 from glasskit.draw.salt_bath import BathScene
 from glasskit.live.flow import flow_explorer
 from glasskit.live.salt_bath import bath_explorer
@@ -35,7 +35,7 @@ def test_no_text_of_the_bath_is_cut_off_or_overlaps(look, glass, end):
         temperature=bath_drawing.HEAT[end],
         thickness=(6e-3, 0.8e-3)[end],
     )
-    assert layout_faults(still(BathScene(), bath, look, SCREEN)) == []
+    assert faults(BathScene(), bath, look) == []
 
 
 def test_dots_of_potassium_follow_the_share():
@@ -152,7 +152,7 @@ def test_ends_of_the_bath_sliders_work_without_warning():
 @pytest.mark.parametrize("glass", ["window", "borosilicate", "srm 711"])
 def test_no_text_of_the_viscosity_is_cut_off_or_overlaps(look, glass):
     state = FlowState(glass=glass, temperature=flow_drawing.HEAT[0])
-    assert layout_faults(still(FlowScene(), state, look, SCREEN)) == []
+    assert faults(FlowScene(), state, look) == []
 
 
 @settings(max_examples=40)

@@ -174,7 +174,7 @@ def test_every_slider_works_at_its_ends(end):
         assert "must" not in explorer.note.value, name
 
 
-def test_a_touch_leaves_the_fall_without_a_say():
+def test_a_touch_leaves_the_fall_without_a_say(unseen):
     explorer = breaking_explorer()
     start = explorer.controls["start"]
     for index, free in enumerate([{"height", "across"}, {"across"}, set()]):
@@ -190,7 +190,7 @@ def test_a_touch_leaves_the_fall_without_a_say():
     assert explorer.result.toughened.origin[1] < 2e-3
 
 
-def test_moving_the_time_breaks_nothing_anew():
+def test_moving_the_time_breaks_nothing_anew(unseen):
     explorer = breaking_explorer()
     first = explorer.result
     explorer.controls["time"].value = 9e-5

@@ -17,7 +17,7 @@ def panel():
 
 
 @pytest.fixture(autouse=True)
-def fresh(request):
+def fresh(request, unseen):
     yield
     if "panel" in request.fixturenames:
         request.getfixturevalue("panel").reset()

@@ -32,7 +32,7 @@ def test_no_text_of_the_pressed_crack_is_cut_off_or_overlaps(state, look):
 
 
 @pytest.mark.parametrize("look", LOOKS, ids=str)
-def test_the_words_fit_whatever_plate_is_chosen(look):
+def test_the_words_fit_whatever_plate_is_chosen(look, unseen):
     explorer = pressed_crack_explorer()
     menu = explorer.controls["toughening"].menu
     for option in menu.options:
@@ -99,7 +99,7 @@ def test_moving_the_crack_changes_picture_sentence_and_numbers():
     assert explorer.result.depth == 20e-6
 
 
-def test_sliders_without_a_say_are_out_of_reach():
+def test_sliders_without_a_say_are_out_of_reach(unseen):
     explorer = pressed_crack_explorer()
     menu = explorer.controls["toughening"].menu
     shaping = {name: explorer.controls[name].slider for name in ("squeeze", "skin")}
@@ -110,7 +110,7 @@ def test_sliders_without_a_say_are_out_of_reach():
         assert tuple(not slider.disabled for slider in shaping.values()) == can_move
 
 
-def test_the_computed_bath_and_quench_press_the_crack_as_their_pages_say():
+def test_the_computed_bath_and_quench_press_the_crack_as_their_pages_say(unseen):
     explorer = pressed_crack_explorer()
     menu = explorer.controls["toughening"].menu
     for option, kind in zip(menu.options[2:4], ("exchanged", "quenched"), strict=True):
@@ -120,7 +120,7 @@ def test_the_computed_bath_and_quench_press_the_crack_as_their_pages_say():
         assert explorer.note.value == ""
 
 
-def test_an_imagined_quench_is_called_so():
+def test_an_imagined_quench_is_called_so(unseen):
     explorer = pressed_crack_explorer()
     explorer.controls["toughening"].menu.value = "quench in air: window pane, 6 mm"
     assert "A quench in air leaves at most about 250 MPa" in explorer.note.value

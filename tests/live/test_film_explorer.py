@@ -7,10 +7,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from pictures import faults
 
 from glasskit.demonstration.breaklog import entry_as_typed
 from glasskit.draw.look import Look
-from glasskit.draw.picture import SCREEN, layout_faults, still
 from glasskit.live.filming import example_film, film_explorer
 from glasskit.live.recording import INVENTED
 from glasskit.measured import Measure, film_fall
@@ -23,7 +23,7 @@ def shared():
 
 
 @pytest.fixture
-def explorer(shared):
+def explorer(shared, unseen):
     yield shared
     for box in shared.counting.boxes:
         if box.value:  # each change draws anew
@@ -169,5 +169,4 @@ def test_no_height_goes_into_the_break_log_that_is_not_one(explorer, changed, sa
 
 @pytest.mark.parametrize("large", [False, True])
 def test_words_in_the_picture_stand_clear_of_each_other(explorer, large):
-    figure = still(explorer.scene, explorer.result, Look(large=large), SCREEN)
-    assert layout_faults(figure) == []
+    assert faults(explorer.scene, explorer.result, Look(large=large)) == []

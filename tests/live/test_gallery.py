@@ -2,6 +2,7 @@
 from pathlib import Path
 
 import pytest
+from pictures import at_start, unpainted
 from PIL import Image
 
 from glasskit.live import gallery
@@ -11,7 +12,7 @@ ROOT = Path(__file__).parents[2]
 
 @pytest.mark.parametrize("notebook", {**gallery.EXPLORERS, **gallery.PANELS})
 def test_the_still_picture_says_what_the_explorer_says(notebook):
-    explorer = gallery.explorer(notebook)
+    explorer = at_start(notebook)
     with Image.open(ROOT / "assets" / f"{notebook}.png") as picture:
         assert picture.size == (1280, 540)
         stored = picture.text["Description"]
@@ -27,7 +28,8 @@ def test_the_notebook_shows_picture_and_explorer(notebook):
 
 @pytest.mark.parametrize("notebook", gallery.EXPLORERS)
 def test_the_question_has_four_answers_and_a_reply_to_each(notebook):
-    prediction = gallery.predicted(notebook)
+    with unpainted():
+        prediction = gallery.predicted(notebook)
     assert len(prediction.choices) == 4
     for choice in prediction.choices:
         choice.click()

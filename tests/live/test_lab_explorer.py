@@ -6,10 +6,10 @@ from datetime import UTC, datetime
 
 import numpy as np
 import pytest
-from pictures import LOOKS
+from pictures import LOOKS, faults
 
 from glasskit.draw.look import Look
-from glasskit.draw.picture import SCREEN, layout_faults, still
+from glasskit.draw.picture import SCREEN, still
 from glasskit.lab import parse_records, reduce_series
 from glasskit.live.buttons import Buttons
 from glasskit.live.lab import (
@@ -20,6 +20,8 @@ from glasskit.live.lab import (
     review_explorer,
 )
 from glasskit.training import invented
+
+pytestmark = pytest.mark.usefixtures("unseen")
 
 FEW = """specimen,method,origin,force [N],span [mm],width [mm],thickness [mm]
 A,three_point_bar,edge,200,60,20,4
@@ -49,7 +51,7 @@ def test_the_picture_has_no_layout_fault(look):
     shown = laboratory_explorer()
     for title in ("strength of a bar, four-point bend", "strength of a disc, ring on ring"):
         shown.controls["method"].choose(title)
-        assert layout_faults(still(shown.scene, shown.result, look, SCREEN)) == []
+        assert faults(shown.scene, shown.result, look) == []
 
 
 def test_another_method_and_wider_tolerances_are_followed():

@@ -21,7 +21,7 @@ def piece():
 
 
 @pytest.fixture(autouse=True)
-def _as_found(ball, piece):
+def _as_found(ball, piece, unseen):
     before = [(explorer, explorer.result) for explorer in (ball, piece)]
     yield
     for explorer, result in before:

@@ -2,14 +2,15 @@
 """The game of broken panes: the first check counts, and only before the answer was shown."""
 
 import pytest
+from pictures import faults
 
-from glasskit.draw.picture import layout_faults, still
+from glasskit.draw.picture import SLIDE
 from glasskit.live.patterns import patterns_explorer
 from glasskit.training.patterns import LEVELS
 
 
 @pytest.fixture
-def game():
+def game(unseen):
     made = patterns_explorer()
     yield made
     made.close()
@@ -61,4 +62,4 @@ def test_six_others_are_other_panes(game):
 def test_no_text_is_cut_or_overlaps(game, level):
     game.controls["level"].choose(level)
     game.show_origin()
-    assert layout_faults(still(game.scene, game.result, game.look)) == []
+    assert faults(game.scene, game.result, game.look, SLIDE) == []

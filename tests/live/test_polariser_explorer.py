@@ -272,7 +272,7 @@ def test_every_slider_works_at_its_ends_in_every_view(end):
         assert "must" not in explorer.note.value
 
 
-def test_the_way_is_out_of_reach_face_on():
+def test_the_way_is_out_of_reach_face_on(unseen):
     explorer = polariser_explorer()
     for option, off in zip(
         explorer.controls["view"].menu.options, (False, False, True, True), strict=True
@@ -281,7 +281,7 @@ def test_the_way_is_out_of_reach_face_on():
         assert explorer.controls["path"].slider.disabled == off
 
 
-def test_a_bar_bent_too_far_is_doubted():
+def test_a_bar_bent_too_far_is_doubted(unseen):
     explorer = polariser_explorer()
     assert explorer.note.value == ""
     explorer.controls["view"].menu.value = "through the side of a bent bar"

@@ -3,11 +3,11 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from pictures import LOOKS
+from pictures import LOOKS, faults
 
 from glasskit import stress
 from glasskit.draw.look import Look
-from glasskit.draw.picture import SCREEN, SLIDE, layout_faults, still
+from glasskit.draw.picture import SLIDE, layout_faults, still
 from glasskit.draw.quenching import KindsScene, QuenchScene
 from glasskit.live.quenching import kinds_explorer, quench_explorer
 from glasskit.materials import glass
@@ -85,13 +85,13 @@ def test_the_two_kinds_are_told_apart_in_one_sentence():
     ids=["usual", "hardest", "mildest", "too cold"],
 )
 def test_no_word_is_cut_off_or_covered_in_the_quench(look, result):
-    assert layout_faults(still(QuenchScene(), result, look, SCREEN)) == []
+    assert faults(QuenchScene(), result, look) == []
 
 
 @pytest.mark.parametrize("look", LOOKS)
 @pytest.mark.parametrize("thickness", [3e-3, 12e-3])
 def test_no_word_is_cut_off_or_covered_in_the_two_kinds(look, thickness):
-    assert layout_faults(still(KindsScene(), both(thickness), look, SCREEN)) == []
+    assert faults(KindsScene(), both(thickness), look) == []
 
 
 def test_slides_in_large_type_are_laid_out_too():

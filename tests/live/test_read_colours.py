@@ -42,17 +42,22 @@ def bar(share):
 
 
 @pytest.fixture
-def explorer(tmp_path, monkeypatch):
+def explorer(tmp_path, monkeypatch, unseen):
     monkeypatch.chdir(tmp_path)
     return colours_explorer()
 
 
 @pytest.fixture(scope="module")
-def results():
-    shown = colours_explorer()
+def example():
+    return colours_explorer()
+
+
+@pytest.fixture(scope="module")
+def results(example):
+    found = example.result.found
     return {
-        "edge": shown.result,
-        "mild": of(shown.result.found, 20e-3),
+        "edge": example.result,
+        "mild": of(found, 20e-3),
         "bar": of(bar(0.0)),
         "open": of(bar(0.45)),
     }
@@ -136,8 +141,8 @@ def test_a_click_a_typed_place_and_an_arrow_set_the_chosen_point(explorer):
 
 
 @pytest.mark.parametrize("text", ["much", "12", "1 2 3", "120 5", "-1 5", "nan 5"])
-def test_a_place_that_is_none_is_refused_in_one_sentence(explorer, text):
-    points = explorer.controls["line"]
+def test_a_place_that_is_none_is_refused_in_one_sentence(example, text, unseen):
+    points = example.controls["line"]
     before = points.value
     points.place.value = text
     assert f"Write two numbers from 0 to 100, such as 40 25; got “{text}”" in points.note.value

@@ -6,10 +6,13 @@ from pathlib import Path
 
 import nbformat
 import pytest
+from pictures import at_start
 
 from glasskit.live import gallery, short
 from glasskit.quantities import SYSTEMS
 from glasskit.words.glossary import AGES
+
+pytestmark = pytest.mark.usefixtures("unseen")
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 PAGES = [name for name in gallery.EXPLORERS if name[2] == "p"]
@@ -24,7 +27,7 @@ def slider_of(explorer):
 @pytest.mark.parametrize("system", SYSTEMS)
 @pytest.mark.parametrize("page", PAGES)
 def test_all_along_the_one_slider_sentences_are_short(page, system):
-    explorer = gallery.explorer(page)
+    explorer = at_start(page)
     slider = slider_of(explorer)
     for share in (0.0, 0.1, 0.3, 0.6, 0.9, 1.0):
         value = slider.low + share * (slider.high - slider.low)

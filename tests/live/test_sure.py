@@ -5,12 +5,13 @@ from datetime import date
 
 import numpy as np
 import pytest
-from pictures import LOOKS
+from pictures import LOOKS, faults
 
-from glasskit.draw.picture import SCREEN, layout_faults, still
 from glasskit.live import sure
 from glasskit.live.colours import colours_explorer
 from glasskit.measured import Reading, keep_reading
+
+pytestmark = pytest.mark.usefixtures("unseen")
 
 PANELS = [name for name in vars(sure) if name.endswith("_explorer")]
 
@@ -19,7 +20,7 @@ PANELS = [name for name in vars(sure) if name.endswith("_explorer")]
 def test_no_panel_has_a_layout_fault(name):
     shown = getattr(sure, name)()
     for look in LOOKS:
-        assert layout_faults(still(shown.scene, shown.result, look, SCREEN)) == []
+        assert faults(shown.scene, shown.result, look) == []
 
 
 def typed(explorer, text):

@@ -2,6 +2,7 @@
 from dataclasses import replace
 
 import pytest
+from pictures import faults
 
 from glasskit.classroom import Tally, bank, question
 from glasskit.draw.look import Look
@@ -96,7 +97,7 @@ def test_the_picture_shows_bars_counts_and_the_tick(look):
     scene = TallyScene()
     told = tally(hands(7, 21), hands(21, 7), True)
     for result in (tally(NONE, NONE), told):
-        assert layout_faults(still(scene, result, look, SCREEN)) == []
+        assert faults(scene, result, look) == []
     figure = still(scene, replace(told, revealed=False), look, SCREEN)
     texts = [text.get_text() for text in figure.axes[0].texts if text.get_visible()]
     assert "✓ what happens" not in texts

@@ -25,7 +25,7 @@ def held(tmp_path_factory):
         return inside(to_go.to_go("02p_a_crack_pressed_shut", path))
 
 
-def test_every_place_says_what_the_explorer_says_there(held):
+def test_every_place_says_what_the_explorer_says_there(held, unseen):
     data, _ = held
     explorer = gallery.explorer("02p_a_crack_pressed_shut")
     slider = explorer.controls["tension"]

@@ -1,15 +1,17 @@
 # SPDX-License-Identifier: MIT
-"""Every picture says on top, in six to ten words, what it shows."""
+"""Every picture says on top, in six to ten words, what it shows; no bar on a logarithm."""
 
 import re
 from pathlib import Path
 
+import numpy as np
 import pytest
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
 from matplotlib.text import Text
-from pictures import METRIC
+from pictures import LARGE, LOOKS, METRIC, at_start
 
 from glasskit.draw.falling import FallScene
-from glasskit.draw.look import Look
 from glasskit.draw.picture import SCREEN, SLIDE, layout_faults, still
 from glasskit.draw.quenching import KindsScene
 from glasskit.impact import Falling
@@ -19,14 +21,11 @@ from glasskit.tables import read
 
 ROOT = Path(__file__).parents[2]
 PICTURES = {**gallery.EXPLORERS, **gallery.PANELS}
-LOOKS = [Look(), Look(large=True), Look(system="us", large=True), Look(mono=True)]
 
 
 @pytest.fixture(scope="module", params=PICTURES)
-def shown(request, tmp_path_factory):
-    with pytest.MonkeyPatch.context() as patch:
-        patch.chdir(tmp_path_factory.mktemp("page"))  # without a log or readings
-        yield gallery.explorer(request.param)
+def shown(request):
+    return at_start(request.param)
 
 
 def ends(explorer):
@@ -36,6 +35,32 @@ def ends(explorer):
     for name, control in list(explorer.controls.items())[:2]:
         others = [getattr(control, end) for end in ("low", "high") if hasattr(control, end)]
         yield from ({**start, name: other} for other in others)
+
+
+def is_bar(patch, ax):
+    """Tell whether it starts at the end of a logarithmic axis and fills no side.
+
+    Such an axis has no zero, so a length says nothing there.
+    """
+    at, box = patch.get_window_extent(), ax.bbox
+    corners = np.unique(patch.get_path().vertices.round(9), axis=0)
+    if len(corners) > 4 or not np.isfinite(at.extents).all():
+        return False
+    if at.width > 0.95 * box.width or at.height > 0.95 * box.height:
+        return False  # a zone behind all
+    starts = (ax.get_xscale() == "log" and at.x0 <= box.x0 + 1) or (
+        ax.get_yscale() == "log" and at.y0 <= box.y0 + 1
+    )
+    return starts and at.width > 0 and at.height > 0
+
+
+def bars(figure):
+    return [
+        patch
+        for ax in figure.axes
+        for patch in ax.patches
+        if patch.get_visible() and is_bar(patch, ax)
+    ]
 
 
 @pytest.mark.filterwarnings("ignore::glasskit.quantities.OutsideValidityWarning")
@@ -58,12 +83,13 @@ def test_the_verdict_has_six_to_ten_words_wherever_the_controls_stand(shown):
 
 @pytest.mark.parametrize(
     ("look", "size"),  # in large type only one of the two sizes: the slide is the tighter
-    [(look, SLIDE if look == Look(large=True) else SCREEN) for look in LOOKS],
+    [(look, SLIDE if look == LARGE else SCREEN) for look in LOOKS],
     ids=str,
 )
 def test_the_verdict_stands_above_all_else_and_slides_name_their_source(shown, look, size):
     figure = still(shown.scene, shown.result, look, size)
     assert layout_faults(figure) == []
+    assert bars(figure) == []
     if look.system == "us":
         texts = " ; ".join(text.get_text() for text in figure.findobj(Text))
         assert not METRIC.search(texts), texts
@@ -73,6 +99,16 @@ def test_the_verdict_stands_above_all_else_and_slides_name_their_source(shown, l
     assert all(ax.get_tightbbox().y1 <= lowest + 1 for ax in figure.axes)
     foot = [text for text in figure.texts if text.get_text() == shown.scene.source_line]
     assert len(foot) == (size == SLIDE)
+
+
+def test_such_a_bar_would_be_found():
+    ax = Figure().subplots()
+    ax.set(yscale="log", ylim=(0.1, 100), xlim=(0, 1))
+    ax.axhspan(0.1, 1)  # a zone behind all
+    ax.add_patch(Rectangle((0.1, 1), 0.2, 5))  # from one value to another
+    assert bars(ax.figure) == []
+    ax.add_patch(Rectangle((0.1, 0.1), 0.2, 5))
+    assert len(bars(ax.figure)) == 1
 
 
 def test_sources_stand_in_the_list(shown):

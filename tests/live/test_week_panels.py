@@ -1,11 +1,15 @@
 # SPDX-License-Identifier: MIT
 """The panels of the first week without a browser: every button, and the record behind them."""
 
+import pytest
+
 from glasskit.live.audits import audit_panel
 from glasskit.live.incidents import incident_panel
 from glasskit.live.surfaces import surfaces_explorer
 from glasskit.live.week import week_panel
 from glasskit.training import SURFACES, incidents, open_week, tasks
+
+pytestmark = pytest.mark.usefixtures("unseen")
 
 
 def evidence(path):

@@ -7,6 +7,7 @@ And what it holds: neither units there and back nor a bad number moves anything.
 import re
 import warnings
 from contextlib import suppress
+from functools import cache
 
 import pytest
 from pictures import METRIC
@@ -31,6 +32,7 @@ def explorers():
     return {name: gallery.explorer(name) for name in gallery.EXPLORERS}
 
 
+@cache
 def states(explorer):
     """Return what the explorer computes at the start and at both ends of all its controls."""
     start = {name: item.value for name, item in explorer.controls.items()}
