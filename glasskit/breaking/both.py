@@ -242,6 +242,14 @@ def struck_pane(
     ValueError
         If an argument is out of its range, or the place does not lie on the pane.
 
+    Notes
+    -----
+    As for `slow_motion`.
+
+    References
+    ----------
+    See `break_pane` and `glasskit.impact.ball_on_pane`: [Zener1941].
+
     Examples
     --------
     >>> len(struck_pane(0.8, 100e6, 4e-3, 0.1, 0.1).pieces) > 1000
