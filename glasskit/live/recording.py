@@ -6,7 +6,6 @@ up a connection that carries too much at once.
 """
 
 import datetime
-import html
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Generic, TypeVar
@@ -17,6 +16,7 @@ from glasskit.draw.scene import Result
 from glasskit.live.controls import Control, failing, message, set_message
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, row
+from glasskit.live.uploads import hold_back_large
 from glasskit.live.work import Work
 from glasskit.measured import Reading, keep_reading
 from glasskit.measured.media import Media
@@ -33,30 +33,6 @@ PHOTOGRAPHS = (".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff")
 
 Place = tuple[float, float]
 """Across and down."""
-
-_SMALL = 8_000_000  # [B]; a kernel's connection ends with a message of 10 MiB
-# The button clicks an input that stands nowhere on the page, so it is met on its way.
-_GUARD = """
-const place = this.closest('.glasskit-recording'), inputs = HTMLInputElement.prototype;
-if (!place || place.dataset.watched) return;
-place.dataset.watched = 'yes';
-place.addEventListener('click', ({ target }) => {
-  if (!target.closest('.widget-upload')) return;
-  const click = inputs.click, back = () => { inputs.click = click; };
-  inputs.click = function () {
-    back();
-    if (!this.watched) this.addEventListener('change', event => {
-      const large = this.files[0]?.size > %d;
-      place.querySelector('.glasskit-large').hidden = !large;
-      if (large) event.stopImmediatePropagation();
-    }, true);
-    this.watched = true;
-    click.call(this);
-  };
-  setTimeout(back);
-}, true);
-"""
-_LARGE = '<style onload="%s">.glasskit .glasskit-large { font-weight: bold; }</style>'
 
 
 class Recording(Control, Generic[Read]):
@@ -120,15 +96,14 @@ class Recording(Control, Generic[Read]):
         self.chosen.add_class("glasskit-wide")
         self.again = button("Look for files again", self.look)
         self.example = button(f"Show {INVENTED}", self._show_example)
-        large = (
-            f"This {what} has more than {_SMALL / 1e6:g} MB: drag it onto the list of files "
-            "at the left, press “Look for files again” and choose it by its name."
-        )
-        guard = html.escape(_GUARD % _SMALL, quote=True)
-        said = f'<div role="alert" class="glasskit-large" hidden>{html.escape(large)}</div>'
         buttons = row(self.upload, self.chosen, self.again, self.example)
-        beside = widgets.HTML(f"{_LARGE % guard}{said}")
-        self.widget = widgets.VBox([buttons, beside, self.work.widget, self.note])
+        self.widget = widgets.VBox([buttons, self.work.widget, self.note])
+        hold_back_large(
+            self.widget,
+            what,
+            "drag it onto the list of files at the left, press “Look for files again” and "
+            "choose it by its name",
+        )
         self.widget.add_class("glasskit-recording")
         self.widget.add_class("glasskit-paste")
         self.chosen.observe(self._named, "value")

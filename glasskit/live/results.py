@@ -20,6 +20,7 @@ from glasskit.live.answers import Report, Screens
 from glasskit.live.controls import Control, Slider, failing, message, set_message
 from glasskit.live.explorer import Explorer
 from glasskit.live.panel import button, controls, framed, placed, row, text_field
+from glasskit.live.uploads import hold_back_large
 from glasskit.rows import decode
 from glasskit.words.results import class_numbers, class_sentence, row_sentences, set_aside
 
@@ -110,6 +111,11 @@ class Pasted(Control):
         sides.add_class("glasskit-sides")
         buttons = row(self.upload, self.empty, self.again, self.back)
         self.widget = widgets.VBox([widgets.HTML(_STYLE), sides, buttons, self.note])
+        hold_back_large(
+            self.widget,
+            "file",
+            "keep the rows that you need in a file of their own and open it",
+        )
         self.widget.add_class("glasskit-paste")
         grouped(self.widget)
         self.area.observe(lambda _: self._changed(), "value")

@@ -13,7 +13,7 @@ pytestmark = [
 
 def test_a_large_file_is_held_back_with_what_to_do_and_a_small_one_goes_through(page, kernels):
     notebook = OpenNotebook(page, "50_listen.ipynb", kernels, r"\bpredicted\(")
-    large = notebook.explorer.locator(".glasskit-large")
+    large = notebook.explorer.locator(".glasskit-too-large")
 
     def chosen(size):
         with page.expect_file_chooser() as asked:

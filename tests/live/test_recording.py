@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from glasskit.live.recording import INVENTED, Recording
+from glasskit.live.results import Pasted
 
 
 def counted(media):
@@ -85,3 +86,12 @@ def test_the_example_comes_back(recording):
     recording.example.click()
     assert recording.value == 7
     assert recording.source == INVENTED
+
+
+def test_every_button_that_opens_a_file_holds_a_large_one_back(recording):
+    # What the guard does is tried in a browser: tests/browser/test_recording.py.
+    for control, instead in ((recording, "drag it onto"), (Pasted("sheet"), "keep the rows")):
+        assert "glasskit-upload" in control.widget._dom_classes
+        guard = control.widget.children[-1].value
+        assert "has more than 8 MB" in guard
+        assert instead in guard
