@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: MIT
 import re
+from functools import cache, partial
 
 import numpy as np
 import pytest
@@ -20,22 +21,27 @@ from glasskit.words.breaking import (
 from glasskit.words.crumbs import HONEST
 
 STATES = {
-    "touched": slow_motion(2e-6, 0.8, 100e6, 4e-3),
-    "one": slow_motion(2e-5, 0.8, 100e6, 4e-3),
-    "both": slow_motion(7e-5, 0.8, 100e6, 4e-3),
-    "over": slow_motion(9e-4, 0.8, 100e6, 4e-3),
-    "gentle": slow_motion(6e-5, 0.8, 40e6, 4e-3),
-    "gentle, over": slow_motion(9e-4, 0.8, 40e6, 4e-3),
-    "off the middle": slow_motion(1e-4, 0.8, 60e6, 6e-3, 0.02, 0.1),
-    "holds": slow_motion(3e-4, 0.2, 150e6, 4e-3),
-    "both hold": slow_motion(3e-4, 0.02, 150e6, 4e-3),
-    "punched": slow_motion(0.0, 0.8, 100e6, 4e-3, start="punch"),
-    "punched, runs": slow_motion(7e-5, 0.8, 100e6, 4e-3, start="punch"),
-    "punched, over": slow_motion(9e-4, 0.8, 100e6, 4e-3, start="punch"),
-    "punched, short": slow_motion(3e-4, 0.8, 40e6, 4e-3, start="punch"),
-    "chipped, one runs": slow_motion(1e-4, 0.8, 60e6, 4e-3, start="chip"),
-    "chipped, over": slow_motion(9e-4, 0.8, 60e6, 10e-3, start="chip"),
+    "touched": partial(slow_motion, 2e-6, 0.8, 100e6, 4e-3),
+    "one": partial(slow_motion, 2e-5, 0.8, 100e6, 4e-3),
+    "both": partial(slow_motion, 7e-5, 0.8, 100e6, 4e-3),
+    "over": partial(slow_motion, 9e-4, 0.8, 100e6, 4e-3),
+    "gentle": partial(slow_motion, 6e-5, 0.8, 40e6, 4e-3),
+    "gentle, over": partial(slow_motion, 9e-4, 0.8, 40e6, 4e-3),
+    "off the middle": partial(slow_motion, 1e-4, 0.8, 60e6, 6e-3, 0.02, 0.1),
+    "holds": partial(slow_motion, 3e-4, 0.2, 150e6, 4e-3),
+    "both hold": partial(slow_motion, 3e-4, 0.02, 150e6, 4e-3),
+    "punched": partial(slow_motion, 0.0, 0.8, 100e6, 4e-3, start="punch"),
+    "punched, runs": partial(slow_motion, 7e-5, 0.8, 100e6, 4e-3, start="punch"),
+    "punched, over": partial(slow_motion, 9e-4, 0.8, 100e6, 4e-3, start="punch"),
+    "punched, short": partial(slow_motion, 3e-4, 0.8, 40e6, 4e-3, start="punch"),
+    "chipped, one runs": partial(slow_motion, 1e-4, 0.8, 60e6, 4e-3, start="chip"),
+    "chipped, over": partial(slow_motion, 9e-4, 0.8, 60e6, 10e-3, start="chip"),
 }
+
+
+@cache  # panes are grown when a test needs them, and not when tests are looked for
+def state(name):
+    return STATES[name]()
 
 
 @pytest.mark.parametrize(
@@ -57,17 +63,17 @@ STATES = {
     ],
 )
 def test_the_verdict_says_what_is_seen(name, said):
-    verdict = moment_verdict(STATES[name])
+    verdict = moment_verdict(state(name))
     assert said in verdict
     assert 6 <= len(verdict.split()) <= 10
 
 
 @pytest.mark.parametrize("name", STATES)
 def test_the_sentences_are_short_and_honest(name):
-    said = moment_sentence(STATES[name], "metric")
+    said = moment_sentence(state(name), "metric")
     assert max(len(one.split()) for one in re.split(r"[.:] ", said)) <= 25
     assert CHANCE in said
-    shown = STATES[name]
+    shown = state(name)
     breaks = pane_state(shown.toughened, shown.time, shown.struck) in ("breaking", "broken")
     assert (HONEST in said or "sharp" in said) == breaks
 
@@ -77,24 +83,24 @@ def test_the_sentence_tells_of_ball_crack_and_sound():
     assert said.startswith("30 µs after the touch the ball is still in contact.")
     assert re.search(r"In the ordinary pane the farthest crack has passed \d+ mm", said)
     assert re.search(r"sound has gone 1\d0 mm in the ordinary pane", said)
-    assert "the ball has let go" in moment_sentence(STATES["over"], "metric")
+    assert "the ball has let go" in moment_sentence(state("over"), "metric")
 
 
 def test_the_sentence_names_the_touch_and_the_class_of_a_low_squeeze():
-    said = moment_sentence(STATES["punched, short"], "metric")
+    said = moment_sentence(state("punched, short"), "metric")
     assert said.startswith("300 µs ago a centre punch brought a crack through the face.")
     assert "In the ordinary pane the crack stays short: nothing drives it on." in said
     assert "its core gives less than a crack costs" in said
     assert "A squeeze of 40 MPa is heat-strengthened: no crumbs." in said
-    assert "from the edge" in moment_sentence(STATES["chipped, over"], "metric")
-    rows = dict(moment_numbers(STATES["punched, over"], "metric"))
+    assert "from the edge" in moment_sentence(state("chipped, over"), "metric")
+    rows = dict(moment_numbers(state("punched, over"), "metric"))
     assert rows["ordinary: breaks"] == "not at all"
     assert rows["toughened: the core pays for"] == "4.7 cracks"
     assert not any("ball" in label or "mirror" in label for label in rows)
 
 
 def test_numbers_give_our_count_beside_the_published_ones():
-    rows = dict(moment_numbers(STATES["over"], "metric"))
+    rows = dict(moment_numbers(state("over"), "metric"))
     ours = float(rows["pieces in a square of 50 mm, grown here"])
     low, high = map(
         float,
@@ -108,8 +114,8 @@ def test_numbers_give_our_count_beside_the_published_ones():
 @pytest.mark.parametrize("name", STATES)
 def test_in_us_units_nothing_metric_is_left(name):
     texts = [
-        moment_sentence(STATES[name], "us"),
-        *map(" ".join, moment_numbers(STATES[name], "us")),
+        moment_sentence(state(name), "us"),
+        *map(" ".join, moment_numbers(state(name), "us")),
     ]
     for text in texts:
         assert not METRIC.search(text), text
@@ -121,11 +127,11 @@ def test_in_us_units_nothing_metric_is_left(name):
 @pytest.mark.parametrize(("look", "size"), VIEWS)
 @pytest.mark.parametrize("name", STATES)
 def test_nothing_is_cut_off_and_no_words_overlap(look, size, name):
-    assert faults(BreakingScene(), STATES[name], look, size) == []
+    assert faults(BreakingScene(), state(name), look, size) == []
 
 
 def test_the_film_holds_every_crack_at_its_time():
-    pane = STATES["over"].toughened
+    pane = state("over").toughened
     film = arrivals(pane, 300)
     seen = np.isfinite(film)
     assert 0.1 < seen.mean() < 0.9
@@ -136,19 +142,19 @@ def test_the_film_holds_every_crack_at_its_time():
 
 
 def test_cracks_grow_in_the_picture_and_tips_stand_at_their_ends():
-    result = STATES["both"]
+    result = state("both")
     scene = drawn(BreakingScene(), result)
     ink = [side.image.get_array()[..., 3].sum() for side in scene.sides]
     tips = [len(side.tips.get_offsets()) for side in scene.sides]
     assert tips == [len(moment.tips) for moment in result.moments]
     assert ink[1] > ink[0] > 0
-    before = drawn(BreakingScene(), STATES["touched"])
+    before = drawn(BreakingScene(), state("touched"))
     assert all(side.image.get_array()[..., 3].sum() == 0 for side in before.sides)
 
 
 def test_a_scene_that_returns_to_a_moment_draws_the_same_picture():
-    assert comes_back(BreakingScene(), STATES["both"], STATES["over"])
-    assert comes_back(BreakingScene(), STATES["both"], STATES["gentle"])
+    assert comes_back(BreakingScene(), state("both"), state("over"))
+    assert comes_back(BreakingScene(), state("both"), state("gentle"))
 
 
 def test_moments_of_one_break_share_a_frame_and_make_a_film():
