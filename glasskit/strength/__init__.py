@@ -20,7 +20,7 @@ from glasskit.strength.sizes import (
     sample_size,
     zero_failure_size,
 )
-from glasskit.strength.weibull import WeibullFit, fit_weibull
+from glasskit.strength.weibull import WeibullFit, fit_weibull, unbiasing_factor
 
 __all__ = [
     "POSITIONS",
@@ -40,5 +40,6 @@ __all__ = [
     "proof_survival",
     "sample_size",
     "scale_ratio",
+    "unbiasing_factor",
     "zero_failure_size",
 ]

@@ -18,8 +18,47 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from glasskit.quantities import FloatArray, positive, require, within
+from glasskit.quantities import FloatArray, finite, positive, require, within
 from glasskit.strength import confidence, ranks
+
+
+def unbiasing_factor(failures: ArrayLike) -> FloatArray:
+    """Return the factor that takes the bias off a modulus found by maximum likelihood.
+
+    Parameters
+    ----------
+    failures : array_like
+        Number of specimens that broke from the population in question, above two [-].
+
+    Returns
+    -------
+    ndarray of float
+        ``(n - 2)/(n - 0.68)`` [-].
+
+    Raises
+    ------
+    ValueError
+        If there are two or fewer: the estimate then has no mean.
+
+    Notes
+    -----
+    Within 0.006 of simulated factors for complete samples of five or more (tests). With
+    competing populations, where `failures` counts the uncensored, it takes off too much: the
+    modulus ends some 2 % low for 16 broken of 30, 9 % low for 5 of 10.
+
+    References
+    ----------
+    [Ross1996]; tabulated in [C1239], after [Thoman1969].
+
+    Examples
+    --------
+    >>> unbiasing_factor([5, 10, 30]).round(3)
+    array([0.694, 0.858, 0.955])
+
+    """
+    count = finite("failures", failures)
+    require(count > 2, "failures", count, "be above 2")
+    return np.asarray((count - 2) / (count - 0.68))
 
 
 class Intervals(Protocol):
@@ -80,6 +119,11 @@ class WeibullFit:
     def failures(self) -> FloatArray:
         """Number of uncensored specimens, shape (...) [-]."""
         return np.asarray((~self.censored).sum(-1, dtype=np.float64))
+
+    @property
+    def unbiased_modulus(self) -> FloatArray:
+        """Modulus with its bias taken off, shape (...): see `unbiasing_factor` [-]."""
+        return np.asarray(self.modulus * unbiasing_factor(self.failures))
 
     def failure_chance(self, stress: ArrayLike) -> FloatArray:
         """Return the chance that a specimen breaks at or below a stress [Pa]."""

@@ -71,13 +71,16 @@ def result_rows(
     rows = []
     for name, fit in outcome.fits.items():
         low, high = fit.interval()
+        complete = fit.failures == len(outcome.records)  # for others the factor is too small
+        unbiased = f"; {show_number(fit.unbiased_modulus.item(), 2)} unbiased"
         below, above = (precise(end, "stress", system) for end in fit.scale_interval())
         rows.append(
             (
                 name,
                 f"{fit.failures:.0f} of {len(outcome.records)}",
                 f"{show_number(fit.modulus.item(), 2)} "
-                f"({show_number(low, 2)} to {show_number(high, 2)})",
+                f"({show_number(low, 2)} to {show_number(high, 2)})"
+                + (unbiased if complete else ""),
                 f"{precise(fit.scale, 'stress', system)} ({below} to {above})",
             )
         )

@@ -3,6 +3,7 @@ import csv
 import datetime
 import hashlib
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 
 import numpy as np
@@ -76,6 +77,17 @@ def test_every_planted_problem_is_named(bars, series):
     assert "(R12)" in rings
     assert "larger than load_diameter" in rings
     assert "Thickness: no tolerance was stated" in rings
+
+
+def test_the_bias_is_taken_off_the_modulus_where_all_broke_alike(bars, series):
+    assert not any("unbiased" in row[2] for row in result_rows(bars))
+    edges = [record for record in bars.records if record.origin == "edge"]
+    alike = reduce_series(replace(series, records=tuple(edges)), "four_point_bar", TOLERANCES)
+    (row,) = result_rows(alike)
+    count, modulus = len(edges), alike.fits["edge"].modulus
+    shown = float(row[2].removesuffix(" unbiased").split()[-1])
+    # [C1239]; tolerance: two digits are shown.
+    assert shown == pytest.approx(modulus * (count - 2) / (count - 0.68), rel=0.05)
 
 
 def test_words_and_rows(bars):

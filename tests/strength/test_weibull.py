@@ -69,6 +69,22 @@ def test_censored_fit_agrees_with_a_general_optimiser(outside):
     outside("scale", fit.scale, scale, rel=1e-4, source=source, status="independent method")
 
 
+@pytest.mark.parametrize(
+    ("count", "factor"),
+    [(5, 0.700), (10, 0.859), (20, 0.931), (30, 0.955), (50, 0.973), (100, 0.987)],
+)
+def test_unbiasing_factor(outside, count, factor):
+    source = "ASTM C1239, after Thoman, Bain and Antle 1969"
+    got = weibull.unbiasing_factor(count)
+    outside(f"factor for {count}", got, factor, abs_=0.006, source=source, status="memory")
+    fits = weibull.fit_weibull(np.random.default_rng(1).weibull(1.0, (20_000, count)))
+    mean = fits.modulus.mean()
+    noise = 4 * fits.modulus.std() / mean**2 / np.sqrt(20_000)
+    # Tolerance: noise of the simulation, and 0.001 that the formula is rounded to.
+    assert got == pytest.approx(1 / mean, abs=noise + 0.001)
+    assert fits.unbiased_modulus.mean() == pytest.approx(1.0, abs=noise + 0.002)
+
+
 @pytest.mark.parametrize("count", [10, 30])
 @pytest.mark.parametrize("censors", [False, True])
 def test_intervals_of_95_percent_hold_the_truth_in_93_to_97(outside, count, censors):
@@ -287,6 +303,7 @@ def test_shapes_and_read_only():
         ),
         (lambda: weibull.fit_weibull(FIBRES).failure_chance(-1.0), "stress must be finite"),
         (lambda: weibull.fit_weibull(FIBRES, FIBRES > 2).goodness(), "censored must be false"),
+        (lambda: weibull.unbiasing_factor(2), "failures must be above 2; got 2"),
     ],
 )
 def test_refusals(call, message):
