@@ -155,6 +155,7 @@ def test_thirty_answer_a_lesson_one_of_them_by_keyboard(browser, tmp_path):
         pupil.looks_right()
         pupil.keep("told-pupil")
         teacher.press("Ask the next question")
+        teacher.sees("answered, before: 0")
         pupil.sees("Question 2, before talking it over")
         pupil.choose("A")
 
