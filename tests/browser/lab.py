@@ -195,7 +195,7 @@ class OpenNotebook:
     the tests of the notebooks run the others.
     """
 
-    def __init__(self, page, name, kernels, until=None):
+    def __init__(self, page, name, kernels, until=None, picture=".glasskit-picture img"):
         self.page, self.name, self.kernels = page, name, kernels
         open_notebook(page, name, kernels)
         page.evaluate(
@@ -210,7 +210,7 @@ class OpenNotebook:
             }""",
             until,
         )
-        shown = page.locator(".glasskit-picture img:visible").first
+        shown = page.locator(f"{picture}:visible").first
         first = page.locator(".glasskit-skip:visible").first.or_(shown).first
 
         def panel_or_error():

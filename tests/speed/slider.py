@@ -22,9 +22,9 @@ import numpy as np
 from nbformat import v4
 
 TESTS = Path(__file__).resolve().parents[1]
-sys.path[:0] = [str(TESTS), str(TESTS / "browser")]
+sys.path.insert(0, str(TESTS))
 
-from lab import OpenNotebook, chromium, jupyterlab, lab_page  # noqa: E402
+from browser.lab import OpenNotebook, chromium, jupyterlab, lab_page  # noqa: E402
 
 from glasskit.live import gallery  # noqa: E402
 from glasskit.live.controls import Slider  # noqa: E402
@@ -227,7 +227,7 @@ def in_browser(pages):
         with jupyterlab(folder) as url, chromium() as browser:
             page = lab_page(browser, url)
             for stem, (_, root, picture) in ways.items():
-                opened = OpenNotebook(page, stem, picture=picture)
+                opened = OpenNotebook(page, stem, [], picture=picture)
                 page.locator(f"{root}:visible").first.evaluate(WATCH)
                 handle = page.locator("[aria-disabled=false] .noUi-handle:visible").first
                 if handle.count() == 0:
