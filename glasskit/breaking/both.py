@@ -159,10 +159,7 @@ def slow_motion(
     fall = positive("height", height, "m").item()
     pressed = positive("squeeze", squeeze, "Pa").item()
     size = positive("thickness", thickness, "m").item()
-    place = (
-        within("along", along, 0.0, SIDE, "m").item(),
-        within("across", across, 0.0, SIDE, "m").item(),
-    )
+    place = _place(along, across)
     number = whole("seed", seed)
     one_of("start", start, STARTS)
     if start == "chip":
@@ -199,7 +196,7 @@ def _broken(
     struck = np.flatnonzero(impact.force[1:] <= 0)
     last = struck[0] + 1 if struck.size else -1
     ordinary, toughened = (
-        struck_pane(height, pressed, thickness, *place, seed) for pressed in (0.0, squeeze)
+        _struck(height, pressed, thickness, place, seed) for pressed in (0.0, squeeze)
     )
     return ordinary, toughened, float(impact.time[last]), strength
 
@@ -259,11 +256,20 @@ def struck_pane(
     fall = positive("height", height, "m").item()
     squeeze = non_negative("squeeze", squeeze, "Pa").item()
     thickness = positive("thickness", thickness, "m").item()
-    place = (
+    return _struck(fall, squeeze, thickness, _place(along, across), whole("seed", seed))
+
+
+def _place(along: float, across: float) -> tuple[float, float]:
+    return (
         within("along", along, 0.0, SIDE, "m").item(),
         within("across", across, 0.0, SIDE, "m").item(),
     )
-    seed, impact, made_of = whole("seed", seed), _knock(fall, thickness), glass("soda-lime")
+
+
+def _struck(
+    height: float, squeeze: float, thickness: float, place: tuple[float, float], seed: int
+) -> BrokenPane:
+    impact, made_of = _knock(height, thickness), glass("soda-lime")
     needed = squeeze + quick_strength(made_of.practical_strength, _PULSE).item()
     profile = tempered(squeeze, thickness) if squeeze else annealed(thickness)
     if needed > impact.stress.item():
