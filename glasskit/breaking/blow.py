@@ -13,6 +13,7 @@ and a push that swells is a sum of such steps. Near the ball this is the handboo
 edge stands where the waves have come to.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -184,19 +185,35 @@ def bending_tension(
     of_type("pane", pane, Pane)
     away = non_negative("distance", distance, "m")
     moment = non_negative("time", time, "s").item()
+    along, across = read_only(*bending_around(away, blow, pane)(moment))
+    return along, across
+
+
+def bending_around(
+    away: FloatArray, blow: Blow, pane: Pane
+) -> Callable[[float], tuple[FloatArray, FloatArray]]:
+    """Return `bending_tension` at these distances as a function of time, in seconds.
+
+    For one moment after another: nothing is checked again.
+    """
     core = equivalent_radius(0.0, pane.thickness)
     squared = np.asarray(away**2 + core**2)[..., None]
     # Each change of the push counts from the middle of the time that it takes.
-    begun = np.concatenate([[0.0], (blow.time[1:] + blow.time[:-1]) / 2, [blow.ends]])
-    steps = np.diff(np.concatenate([[0.0], blow.force, [0.0]]))
-    begun, steps = begun[begun < moment], steps[begun < moment]
-    place = squared / (4.0 * wave_spread(pane) * (moment - begun))
+    starts = np.concatenate([[0.0], (blow.time[1:] + blow.time[:-1]) / 2, [blow.ends]])
+    changes = np.diff(np.concatenate([[0.0], blow.force, [0.0]]))
+    spread = 4.0 * wave_spread(pane)
     ratio = pane.glass.poisson
-    mean = -0.5 * (1.0 + ratio) * sici(place)[1]
-    half = 0.5 * (1.0 - ratio) * np.sinc(place / np.pi)
-    scale = 1.5 / (np.pi * pane.thickness**2) * steps
-    along, across = read_only((mean - half) @ scale, (mean + half) @ scale)
-    return along, across
+    size = 1.5 / (np.pi * pane.thickness**2)
+
+    def at(moment: float) -> tuple[FloatArray, FloatArray]:
+        begun = starts[starts < moment]
+        place = squared / (spread * (moment - begun))
+        mean = -0.5 * (1.0 + ratio) * sici(place)[1]
+        half = 0.5 * (1.0 - ratio) * np.sinc(place / np.pi)
+        scale = size * changes[: len(begun)]
+        return (mean - half) @ scale, (mean + half) @ scale
+
+    return at
 
 
 def wave_spread(pane: Pane) -> float:

@@ -165,40 +165,28 @@ def slow_motion(
     if start == "chip":
         place = place[0], usual_place("edge", SIDE, SIDE)[1]
     touch = fall if start == STARTS[0] else 0.0
-    ordinary, toughened, leaves, strength = _broken(touch, pressed, size, place, number)
+    ordinary, toughened = (_struck(touch, one, size, place, number) for one in (0.0, pressed))
     return SlowMotion(
         ordinary=ordinary,
         toughened=toughened,
         time=now,
-        leaves=leaves,
-        strength=strength,
+        leaves=_leaves(touch, size),
+        strength=_net_strength(),
         start=start,
     )
 
 
-@lru_cache(maxsize=6)
-def _broken(
-    height: float, squeeze: float, thickness: float, place: tuple[float, float], seed: int
-) -> tuple[BrokenPane, BrokenPane, float, float]:
-    """Break both panes; return them, when the ball lets go, and the net strength of both.
+def _net_strength() -> float:
+    return quick_strength(glass("soda-lime").practical_strength, _PULSE).item()
 
-    Without a fall both are only touched.
-    """
-    made_of = glass("soda-lime")
-    strength = quick_strength(made_of.practical_strength, _PULSE).item()
+
+def _leaves(height: float, thickness: float) -> float:
+    """Return when the ball lets go [s]; zero without a fall."""
     if not height:
-        touched = [
-            break_pane(profile, made_of, SIDE, SIDE, place=place, seed=seed)
-            for profile in (annealed(thickness), tempered(squeeze, thickness))
-        ]
-        return touched[0], touched[1], 0.0, strength
+        return 0.0
     impact = _knock(height, thickness)
-    struck = np.flatnonzero(impact.force[1:] <= 0)
-    last = struck[0] + 1 if struck.size else -1
-    ordinary, toughened = (
-        _struck(height, pressed, thickness, place, seed) for pressed in (0.0, squeeze)
-    )
-    return ordinary, toughened, float(impact.time[last]), strength
+    free = np.flatnonzero(impact.force[1:] <= 0)
+    return float(impact.time[free[0] + 1 if free.size else -1])
 
 
 @lru_cache(maxsize=16)
@@ -266,12 +254,19 @@ def _place(along: float, across: float) -> tuple[float, float]:
     )
 
 
+@lru_cache(maxsize=12)
 def _struck(
     height: float, squeeze: float, thickness: float, place: tuple[float, float], seed: int
 ) -> BrokenPane:
-    impact, made_of = _knock(height, thickness), glass("soda-lime")
-    needed = squeeze + quick_strength(made_of.practical_strength, _PULSE).item()
+    """Break one pane, and keep it while only the other one changes.
+
+    Without a fall it is only touched.
+    """
+    made_of = glass("soda-lime")
     profile = tempered(squeeze, thickness) if squeeze else annealed(thickness)
+    if not height:
+        return break_pane(profile, made_of, SIDE, SIDE, place=place, seed=seed)
+    impact, needed = _knock(height, thickness), squeeze + _net_strength()
     if needed > impact.stress.item():
         held = break_pane(annealed(thickness), made_of, SIDE, SIDE, place=place, seed=seed)
         return replace(held, profile=profile)

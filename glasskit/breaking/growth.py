@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from glasskit.breakage import TERMINAL_SPEED
-from glasskit.breaking.blow import Blow, bending_tension
+from glasskit.breaking.blow import Blow, bending_around
 from glasskit.breaking.drive import Drive, crack_speed
 from glasskit.impact import Pane
 from glasskit.quantities import FloatArray
@@ -61,6 +61,7 @@ _YOUNG = 6.0  # cells run since the fork, within which a branch does not see its
 _TAIL = 8  # steps of its own that a crack does not run into
 _RIM = 10  # cells around the pane, more than any look from within reaches
 _BORDER = -1
+_AHEAD, _ALONG = np.linspace(0.0, 1.0, 7), np.linspace(0.0, 1.0, 5)  # looks along a step
 _RADII = 96  # at which bending is computed, to be interpolated
 
 
@@ -95,59 +96,70 @@ class Grown:
 
 
 class _Grid:
-    """What passed where: numbers of steps in cells, and coarser and coarser copies."""
+    """What passed where: numbers of steps in cells, and coarser and coarser copies.
+
+    The copies lie one after another in one row, so that all are asked at once.
+    """
 
     def __init__(self, length: float, width: float, cell: float, farthest: float) -> None:
-        self.cell = cell
-        self.shapes: list[tuple[int, int]] = []
-        self.levels: list[NDArray[np.bool_]] = []
-        size = cell
-        while not self.levels or 4 * size < farthest:
+        count = 1
+        while 4 * cell * 2 ** (count - 1) < farthest:
+            count += 1
+        sizes = cell * 2.0 ** np.arange(count)
+        levels = []
+        for size in sizes:
             rows, columns = np.ceil(np.array([length, width]) / size).astype(int)
             taken = np.ones((rows + 2 * _RIM, columns + 2 * _RIM), dtype=bool)
             taken[_RIM:-_RIM, _RIM:-_RIM] = False
-            self.levels.append(taken.ravel())
-            self.shapes.append(taken.shape)
-            size *= 2
-        self.steps = np.where(self.levels[0], _BORDER, 0).astype(np.int32)
+            levels.append(taken)
+        self.taken = np.concatenate([taken.ravel() for taken in levels])
+        self.steps = np.where(levels[0].ravel(), _BORDER, 0).astype(np.int32)
+        self.scale = 1 / sizes
+        self.columns = np.array([taken.shape[1] for taken in levels], np.int32)
+        self.begins = np.cumsum([0, *(taken.size for taken in levels[:-1])], dtype=np.int32)
+        # Looks to the side, from near to far: the finest copy sees nearest.
+        looks = [np.arange(2.5 if level == 0 else 4.5, 8.0) for level in range(count)]
+        self.looked_in = np.repeat(np.arange(count), [len(look) for look in looks])
+        self.away = sizes[self.looked_in] * np.concatenate(looks)
+        around = self.columns[0] * np.array([1, -1, 0, 0, 0]) + np.array([0, 0, 1, -1, 0])
+        self.around = around.astype(np.int32)[:, None, None]
+        self.all = np.arange(count)[:, None, None]
 
-    def index(self, x: FloatArray, y: FloatArray, level: int = 0) -> NDArray[np.int32]:
-        """Return the cells of places in or near the pane."""
-        scale = 1 / (self.cell * 2**level)
+    def index(self, x: FloatArray, y: FloatArray, level: Any = 0) -> NDArray[np.int32]:
+        """Return the cells of places in or near the pane, in one copy or in several."""
+        scale = self.scale[level]
         row = (x * scale + _RIM).astype(np.int32)
-        return np.asarray(row * self.shapes[level][1] + (y * scale + _RIM).astype(np.int32))
+        column = (y * scale + _RIM).astype(np.int32)
+        return np.asarray(self.begins[level] + row * self.columns[level] + column)
 
-    def passed(self, starts: FloatArray, ways: FloatArray, count: int) -> IntArray:
-        """Return the steps that passed through places along ways, shape (n, count)."""
-        share = np.linspace(0.0, 1.0, count)
-        x = starts[:, :1] + share * ways[:, :1]
-        y = starts[:, 1:] + share * ways[:, 1:]
+    def passed(self, starts: FloatArray, ways: FloatArray) -> IntArray:
+        """Return the steps that passed through places along ways, shape (n, 7)."""
+        x = starts[:, :1] + _AHEAD * ways[:, :1]
+        y = starts[:, 1:] + _AHEAD * ways[:, 1:]
         return self.steps[self.index(x, y)].astype(np.int64)
 
-    def mark(self, starts: FloatArray, ends: FloatArray, names: IntArray) -> None:
-        """Remember steps, one cell to every side of them too."""
-        share, way = np.linspace(0.0, 1.0, 5), ends - starts
-        x = starts[:, :1] + share * way[:, :1]
-        y = starts[:, 1:] + share * way[:, 1:]
-        name = names[:, None].astype(np.int32)
-        home, columns = self.index(x, y), self.shapes[0][1]
-        for move in (columns, -columns, 1, -1, 0):
-            self.steps[home + move] = name
-        for level, taken in enumerate(self.levels):
-            taken[self.index(x[:, ::2], y[:, ::2], level)] = True
+    def mark(self, starts: FloatArray, ends: FloatArray, names: IntArray) -> IntArray:
+        """Remember steps, one cell to every side of them too.
+
+        Return which of them now pass through five places along each, shape (n, 5).
+        """
+        way = ends - starts
+        x = starts[:, :1] + _ALONG * way[:, :1]
+        y = starts[:, 1:] + _ALONG * way[:, 1:]
+        home = self.index(x, y)
+        # Where several steps claim a cell, the last one holds it, and a home before a rim.
+        self.steps[home + self.around] = names[:, None]
+        self.taken[self.index(x[:, ::2], y[:, ::2], self.all)] = True
+        return self.steps[home].astype(np.int64)
 
     def beside(self, places: FloatArray, normals: FloatArray) -> FloatArray:
         """Return the free distance from places along directions [m]."""
-        found = np.full(len(places), np.inf)
-        for level in reversed(range(len(self.levels))):
-            size = self.cell * 2**level
-            away = size * (np.arange(2.5 if level == 0 else 4.5, 8.0))
-            x = places[:, :1] + away * normals[:, :1]
-            y = places[:, 1:] + away * normals[:, 1:]
-            hit = self.levels[level][self.index(x, y, level)]
-            first = hit.argmax(axis=1)
-            found = np.where(hit[np.arange(len(first)), first], away[first], found)
-        return found
+        x = places[:, :1] + self.away * normals[:, :1]
+        y = places[:, 1:] + self.away * normals[:, 1:]
+        hit = self.taken[self.index(x, y, self.looked_in)]
+        first = hit.argmax(axis=1)
+        met = hit[np.arange(len(first)), first]
+        return np.where(met, self.away[first], np.inf)
 
 
 _TIPS = ("at", "angle", "crack", "run", "whole", "share", "idle", "struck")
@@ -179,6 +191,7 @@ class _Growth:
         self.tick = self.step / TERMINAL_SPEED
         self.grid = _Grid(pane.length, pane.width, self.cell, far)
         self.radii = np.concatenate([[0.0], np.geomspace(1e-4, 1.5 * longest, _RADII)])
+        self.bending = bending_around(self.radii, blow, pane) if blow else None
         self.parents = np.empty(0, dtype=np.int64)
         self.count = 0  # of steps made
         size = 1 << 14
@@ -223,13 +236,12 @@ class _Growth:
         Tension across the crack and along it [Pa], the angle from its heading to the one that
         is square to the larger tension, and how much larger that is as a share of all tension.
         """
-        if self.blow is None:
+        if self.blow is None or self.bending is None:
             nothing = np.zeros(len(self.at))
             return nothing, nothing, nothing, nothing
         apart, moment = self.at - self.place, time + self.blow.begins
         away = np.hypot(apart[:, 0], apart[:, 1])
-        table = bending_tension(self.radii, moment, self.blow, self.pane)
-        radial, around = (np.interp(away, self.radii, row) for row in table)
+        radial, around = (np.interp(away, self.radii, row) for row in self.bending(moment))
         # The blades between radial cracks carry the push alone, bent alike all along.
         blade = 3 * self.blow.push(moment) / (np.pi * self.pane.thickness**2)
         blades = away < away.max(where=~self.struck, initial=0.0)
@@ -338,7 +350,7 @@ class _Growth:
         heading = np.stack([np.cos(self.angle[going]), np.sin(self.angle[going])], axis=-1)
         way = (pace * self.tick)[:, None] * heading
         end = start + way
-        names = self.grid.passed(start, way + self.cell * heading, 7)
+        names = self.grid.passed(start, way + self.cell * heading)
         names[self._own(names, going)] = 0
         hit = names > 0
         first = hit.argmax(axis=1)
@@ -350,8 +362,9 @@ class _Growth:
             end[out] = self._edge(start[out], heading[out])
         made = np.hypot(*(end - start).T)
         fresh = self._write(start, end, time + made / pace, going, time)
-        self.grid.mark(start, end, fresh)
-        gone[going] = stopped | out | self._crossed(start, end, fresh, going, stopped | out)
+        names = self.grid.mark(start, end, fresh)
+        done = stopped | out
+        gone[going] = done | self._crossed(start, end, fresh, going, done, names)
         self.at[going] = end
         self.run[going] += made
         self.whole[going] += made
@@ -430,9 +443,9 @@ class _Growth:
         fresh: IntArray,
         tips: IntArray,
         done: NDArray[np.bool_],
+        names: IntArray,
     ) -> NDArray[np.bool_]:
         """End tips whose new steps run into new steps of others; return which."""
-        names = self.grid.passed(start, end - start, 5)
         names[names < fresh[0]] = 0
         names[self._own(names, tips)] = 0
         found = (names > 0).any(axis=1) & ~done

@@ -2,6 +2,7 @@
 """Draw two panes that break in the same way, stopped at a moment, and where it began."""
 
 from collections.abc import Iterable
+from itertools import product
 
 import numpy as np
 from matplotlib.artist import Artist
@@ -58,22 +59,29 @@ def arrivals(pane: BrokenPane, dots: int) -> FloatArray:
         Time [s], infinite where no crack comes, shape (dots, dots): rows across the width.
 
     """
-    found = np.full((dots, dots), np.inf, dtype=np.float64)
+    found = np.full(dots * dots, np.inf)
     if not len(pane.cracks):
-        return found
+        return found.reshape(dots, dots)
     scale = dots / np.array([pane.length, pane.width])
     start, way = pane.starts * scale, (pane.ends - pane.starts) * scale
     share = np.linspace(0.0, 1.0, int(2 * np.hypot(*way.T).max()) + 2)[:, None]
     time = pane.times[:, 0] + share * (pane.times[:, 1] - pane.times[:, 0])
-    x, y = (start[:, axis] + share * way[:, axis] for axis in (0, 1))
+    latest_first = np.argsort(-time, axis=None, kind="stable")  # quick on nearly sorted rows
+    time = time.ravel()[latest_first]
+    x, y = ((start[:, one] + share * way[:, one]).ravel()[latest_first] for one in (0, 1))
     bold = _FINE if len(pane.pieces) > _MANY else _BOLD
-    for right, up in np.ndindex(bold, bold):
-        row, column = (
-            np.clip((spot + move - bold / 2).round().astype(int), 0, dots - 1)
-            for spot, move in ((y, up), (x, right))
-        )
-        np.minimum.at(found, (row, column), time)
-    return found
+    rows, columns = (
+        [
+            np.clip((spot + move - bold / 2).round(), 0, dots - 1).astype(int)
+            for move in range(bold)
+        ]
+        for spot in (y, x)
+    )
+    for row, column in product(rows, columns):
+        passed = np.full(dots * dots, np.inf)
+        passed[row * dots + column] = time  # of those that meet in a dot the first stays
+        np.minimum(found, passed, out=found)
+    return found.reshape(dots, dots)
 
 
 class BreakingScene(Scene[SlowMotion]):
@@ -223,9 +231,10 @@ class _Side:
         """Show a pane at the moment of the result."""
         moment = result.moments[pane is result.toughened]
         dots = len(film) // _FINER
-        cracked = (film <= result.time).reshape(dots, _FINER, dots, _FINER)
+        cracked = (film <= result.time).view(np.uint8)
+        finer = np.ndindex(_FINER, _FINER)
         ink = np.tile(_INK, (dots, dots, 1))
-        ink[..., 3] = cracked.sum(axis=(1, 3), dtype=np.uint8) * (255 // _FINER**2)
+        ink[..., 3] = 255 // _FINER**2 * sum(cracked[a::_FINER, b::_FINER] for a, b in finer)
         self.image.set_data(ink)
         place = look.shown(pane.origin, "length")
         tips = look.shown(moment.tips, "length")
