@@ -96,9 +96,10 @@ class BreakingScene(Scene[SlowMotion]):
         """Return what the picture says."""
         return moment_verdict(result)
 
-    def frame(self, result: SlowMotion, look: Look) -> tuple[float, float, str]:
-        """Return what the drawn origin depends on: thickness, net tension and start."""
-        return result.ordinary.thickness, result.strength, result.start
+    def frame(self, result: SlowMotion, look: Look) -> tuple[str, float]:
+        """Return what the drawn origin depends on: the net tension of a blow, or the skin."""
+        size = result.strength if result.struck else result.toughened.thickness
+        return result.start, size
 
     def build(self, figure: Figure, look: Look, result: SlowMotion) -> Iterable[Artist]:
         """Draw panes without cracks, and the face; return what moves."""
