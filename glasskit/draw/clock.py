@@ -160,4 +160,6 @@ class ClockScene(Scene[Clock]):
             word.set_visible(bool(high - low > 0.14 * self._top))
         rule = look.shown(bears.by_rule(_RULE), "stress")
         self.rule.set_data(_RULE, rule)
-        self.rule_word.set_y(max(rule[-1] - 0.03 * self._top, 0.17 * self._top))
+        below = rule[-1] - 0.03 * self._top
+        room = 0.05 * look.scale * self._top
+        self.rule_word.set_y(below if below > room else 0.17 * self._top)

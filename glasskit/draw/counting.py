@@ -145,8 +145,11 @@ class CountScene(FixedScene[PieceCount]):
         ax.text(0.45, result.count, count_said(result), va="center")
         for number in asked:
             ax.axhline(number, color=GREY, lw=1.6, ls="--")
-            beyond = "top" if result.count > number else "bottom"  # clear of the count
-            ax.text(0.98, number, f"asked: {number}", ha="right", va=beyond)
+            side, gap = (
+                ("top", -3) if result.count > number else ("bottom", 3)
+            )  # off the count
+            at: Any = {"xytext": (0, gap), "textcoords": "offset points"}
+            ax.annotate(f"asked: {number}", (0.98, number), ha="right", va=side, **at)
 
     def _draw_squeeze(self, ax: Axes, look: Look, result: PieceCount) -> None:
         low, middle, high = look.shown(result.squeeze, "stress")

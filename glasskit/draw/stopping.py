@@ -67,7 +67,7 @@ class StopScene(Scene[Stop]):
             at = look.shown(level, "height").item()
             if 0.12 * height < at < 0.95 * height:
                 ax.plot([0.2 * side, side], [at, at], color=GREY, lw=1.2, ls=":")
-                ax.text(side, at, name, ha="right", va="bottom", color=GREY)
+                ax.text(1.1 * side, at, name, ha="right", va="bottom", color=GREY)
         self.ball = Circle((0, 0), 0.0, facecolor=ORANGE, edgecolor=INK, lw=1.2)
         self.path = FancyArrowPatch(
             (0, 0), (0, 0), arrowstyle="-|>", mutation_scale=18, lw=2, color=INK, shrinkA=0
@@ -146,5 +146,7 @@ class StopScene(Scene[Stop]):
         self.softer.set_data(2 * at, push / 2)
         self.peak_word.set_text(look.show(result.peak_force, force))
         self.peak_word.set_position((at[-1] * (1.04 if result.knock is None else 0.62), peak))
-        over = peak > 0.7 * highest  # then the words go below those at the peak
-        self.softer_word.set_y(0.4 if over else 0.77)
+        over = (
+            peak > 0.7 * highest
+        )  # then the words go between those at the peak and the curve
+        self.softer_word.set_y(0.5 * peak / highest + 0.03 if over else 0.77)
