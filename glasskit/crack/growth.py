@@ -27,7 +27,15 @@ from glasskit.crack.pressed import open_crack
 from glasskit.crack.weight import EDGE_CRACK
 from glasskit.materials import Glass, glass
 from glasskit.materials.glasses import table
-from glasskit.quantities import FloatArray, finite, non_negative, of_type, positive, require
+from glasskit.quantities import (
+    FloatArray,
+    finite,
+    non_negative,
+    of_type,
+    positive,
+    read_only,
+    require,
+)
 from glasskit.stress import Elastic, StressProfile
 
 
@@ -426,12 +434,21 @@ def _swapped(strength: FloatArray, pulse: ArrayLike, law: GrowthLaw, back: bool)
 @lru_cache(maxsize=1024)
 def _gains(pulse: float, law: GrowthLaw) -> tuple[FloatArray, FloatArray]:
     """Return logarithms of slow strength, ascending, and of the gain of a blow."""
-    depth = np.geomspace(1e-1, 1e-8, 400)
+    slow = _slow_strengths(law)
+    return np.log(slow), np.log(sustained_stress(pulse, _FLAWS, law) / slow)
+
+
+_FLAWS = np.geomspace(1e-1, 1e-8, 400)  # depths of flaws, from weak to strong [m]
+
+
+@lru_cache(maxsize=64)
+def _slow_strengths(law: GrowthLaw) -> FloatArray:
+    """Return what flaws of these depths bear in a slow test [Pa]."""
     rate = _TEST_RATE * (law.exponent + 1.0)
-    slow = sustained_stress(1.0, depth, law)
+    slow = sustained_stress(1.0, _FLAWS, law)
     for _ in range(8):  # the time moves the strength by its sixteenth root: soon settled
-        slow = sustained_stress(slow / rate, depth, law)
-    return np.log(slow), np.log(sustained_stress(pulse, depth, law) / slow)
+        slow = sustained_stress(slow / rate, _FLAWS, law)
+    return read_only(slow)[0]
 
 
 def grow(

@@ -14,7 +14,8 @@ from scipy.fft import irfft, next_fast_len, rfft
 from glasskit.impact.ringing import Modes, Pane, Response, response
 from glasskit.quantities import GRAVITY, FloatArray
 
-_PLACES = 8  # places of an edge's half at which its bed is felt
+# Places of an edge's half at which its bed is felt.
+_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(8)
 _SWEEPS = 2  # corrections of the bed's push within a step; they settle by a half or more
 
 
@@ -224,10 +225,11 @@ def _laid(
 
 def _bed(pane: Pane, found: Modes) -> tuple[FloatArray, FloatArray]:
     """Return the modes at places along the edges (p, m), and the stiffness of each place."""
-    node, weight = np.polynomial.legendre.leggauss(_PLACES)
-    half = (node + 1) / 4
-    ends = np.full(_PLACES, 0.5)
+    half = (_NODES + 1) / 4
+    ends = np.full(half.size, 0.5)
     along = pane.length * np.concatenate([half, ends])
     across = pane.width * np.concatenate([ends, half])
-    size = np.concatenate([pane.length * weight, pane.width * weight])  # of four places alike
+    size = np.concatenate(
+        [pane.length * _WEIGHTS, pane.width * _WEIGHTS]
+    )  # of four places alike
     return found.shapes.values(along, across) @ found.vectors, pane.bedding * size

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
+from numpy.polynomial import legendre
 from scipy.interpolate import CubicSpline
 
 from glasskit.impact.ball import Impact
@@ -16,7 +17,7 @@ from glasskit.impact.layer import bell_moments, spot_moments
 from glasskit.impact.ringing import Modes, Pane, modes
 from glasskit.quantities import FloatArray
 
-_RINGS, _RAYS = 18, 3
+_OUTWARDS, _AROUND = (legendre.leggauss(count) for count in (18, 3))  # circles, rays
 _CORE = 0.1  # radius of the innermost disc, over the thickness
 _BELL = 1 / 10  # width of the load whose field at rest is subtracted, over the shorter side
 _SPOTS = 8  # contact radii between which the field under the ball is interpolated
@@ -95,13 +96,13 @@ def _contact(impact: Impact) -> FloatArray:
 
 def _places(pane: Pane) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Return radii (r,), areas (r, a) and angles (a,) of places in all four quarters."""
-    node, weight = np.polynomial.legendre.leggauss(_RINGS)
+    node, weight = _OUTWARDS
     core = _CORE * pane.thickness
     span = np.log(0.5 * min(pane.length, pane.width) / core) / 2
     ring = core * np.exp(span * (node + 1))
     distance = np.concatenate([[core / 2], ring])
     share = np.concatenate([[core**2 / 2], span * weight * ring**2])
-    turn, part = np.polynomial.legendre.leggauss(_RAYS)
+    turn, part = _AROUND
     return distance, np.multiply.outer(share, np.pi * part), np.pi * (turn + 1) / 4
 
 
