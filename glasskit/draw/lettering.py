@@ -15,7 +15,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg, RendererAgg
 from matplotlib.font_manager import FontProperties
 from numpy.typing import NDArray
 
-_LINES = 1_000  # kept; a page has some forty, a slider makes a few more with each step
+_LINES = 200  # kept, of some 100 kB; a page has forty, a slider makes more with each step
 _RIM = 2  # [px] around a line, for letters that lean out of their box
 
 

@@ -330,7 +330,7 @@ def modes(pane: Pane, highest: float) -> Modes:
     return _modes(replace(pane.plain(), damping=0.0), top)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=8)  # of a wide pane some tens of megabytes each
 def _modes(pane: Pane, highest: float) -> Modes:
     """Return the modes of a plain pane, whose damping does not count."""
     wave = np.sqrt(pane.rigidity / (pane.glass.density * pane.thickness))

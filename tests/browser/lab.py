@@ -39,6 +39,7 @@ CHROMIUM_FLAGS = [
 SPRING = "spring.ipynb"  # an explorer for the parts that no notebook shows
 STANDS_IN = {"00_start_here.ipynb": "01_why_glass_breaks.ipynb"}  # what page 00 shows
 SECONDS = 1000  # Playwright counts milliseconds
+ANSWER = 60  # seconds in which a kernel mostly answers
 PATIENCE = 240  # seconds until something has failed, on a machine however busy
 SEEN = """root => {
   const image = root.querySelector('.glasskit-picture img');
@@ -49,6 +50,13 @@ SEEN = """root => {
 SCREEN = {"width": 1280, "height": 800}
 LEAVE_NOTHING_OPEN = """() => [...jupyterapp.shell.widgets('main')]
   .filter(shown => shown.context?.path.endsWith('.ipynb')).forEach(shown => shown.dispose())"""
+ANSWERED = """const answered = async promise => {
+  const {model} = jupyterapp.shell.currentWidget.sessionContext.session.kernel;
+  const {kernels} = jupyterapp.serviceManager;
+  const late = setTimeout(() => kernels.connectTo({model}).info, patience);
+  await promise;
+  clearTimeout(late);
+};"""  # a request may lie unread until somebody connects anew (ipykernel, issue 1554)
 CLOSED = """() => [...jupyterapp.shell.currentWidget.node.querySelectorAll('.jp-Cell')]
   .filter(cell => getComputedStyle(cell).display === 'none').length"""
 
@@ -172,18 +180,32 @@ def open_notebook(page, name, kernels):
     )
 
 
+def run(page, *commands):
+    """Let JupyterLab run cells of its notebook, and wait until they have run."""
+    page.evaluate(
+        f"""async ([commands, patience]) => {{
+          {ANSWERED}
+          for (const name of commands)
+            await answered(jupyterapp.commands.execute('notebook:' + name));
+        }}""",
+        [commands, ANSWER * SECONDS],
+    )
+
+
 def leave_notebook(page, kernels):
     """Close the notebook unsaved and add its kernel, without widgets, to these."""
     kernel = page.evaluate(
-        """async () => {
+        f"""async patience => {{
+          {ANSWERED}
           const shown = jupyterapp.shell.currentWidget, context = shown.sessionContext;
-          const {kernel} = context.session, preference = context.kernelPreference;
+          const {{kernel}} = context.session, preference = context.kernelPreference;
           const code = 'import ipywidgets; ipywidgets.Widget.close_all()';
-          await kernel.requestExecute({code}).done;
-          context.kernelPreference = {...preference, shutdownOnDispose: false};
+          await answered(kernel.requestExecute({{code}}).done);
+          context.kernelPreference = {{...preference, shutdownOnDispose: false}};
           shown.dispose();
           return kernel.id;
-        }"""
+        }}""",
+        ANSWER * SECONDS,
     )
     kernels.append(kernel)
 
@@ -198,18 +220,18 @@ class OpenNotebook:
     def __init__(self, page, name, kernels, until=None, picture=".glasskit-picture img"):
         self.page, self.name, self.kernels = page, name, kernels
         open_notebook(page, name, kernels)
-        page.evaluate(
-            """async until => {
-              const {content} = jupyterapp.shell.currentWidget;
-              const run = name => jupyterapp.commands.execute('notebook:' + name);
-              if (until === null) { await run('run-all-cells'); return; }
-              content.activeCellIndex = content.widgets.findIndex(
-                cell => cell.model.sharedModel.source.match(until));
-              await run('run-all-above');
-              await run('run-cell');
-            }""",
-            until,
-        )
+        if until is None:
+            run(page, "run-all-cells")
+        else:
+            page.evaluate(
+                """until => {
+                  const {content} = jupyterapp.shell.currentWidget;
+                  content.activeCellIndex = content.widgets.findIndex(
+                    cell => cell.model.sharedModel.source.match(until));
+                }""",
+                until,
+            )
+            run(page, "run-all-above", "run-cell")
         shown = page.locator(f"{picture}:visible").first
         first = page.locator(".glasskit-skip:visible").first.or_(shown).first
 

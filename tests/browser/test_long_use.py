@@ -3,7 +3,7 @@
 
 import pytest
 
-from browser.lab import SPRING, OpenNotebook, why_no_browser
+from browser.lab import SPRING, OpenNotebook, run, why_no_browser
 
 pytestmark = [
     pytest.mark.browser,
@@ -101,7 +101,7 @@ def test_a_page_kept_and_opened_again_shows_its_still_until_it_runs(page, kernel
     gone = page.get_by_text("model not found")
     gone.wait_for(state="attached")  # JupyterLab has looked for the live part in vain
     assert not gone.is_visible()
-    page.evaluate("async () => jupyterapp.commands.execute('notebook:run-all-cells')")
+    run(page, "run-all-cells")
     page.locator(".glasskit-skip:visible").click()
     page.locator(".glasskit .glasskit-picture img:visible").wait_for()
     assert still.count() == 0
@@ -110,9 +110,7 @@ def test_a_page_kept_and_opened_again_shows_its_still_until_it_runs(page, kernel
 
 def test_a_cell_run_again_and_again_keeps_one_explorer(opened):
     for _ in range(3):
-        opened.page.evaluate(
-            "async () => jupyterapp.commands.execute('notebook:run-all-cells')"
-        )
+        run(opened.page, "run-all-cells")
     models = opened.page.evaluate(
         f"""async () => {{
           const kernel = {CURRENT}.sessionContext.session.kernel;
@@ -120,7 +118,7 @@ def test_a_cell_run_again_and_again_keeps_one_explorer(opened):
           return Object.keys(reply.content.comms).length;
         }}"""
     )
-    opened.page.evaluate("async () => jupyterapp.commands.execute('notebook:run-all-cells')")
+    run(opened.page, "run-all-cells")
     again = opened.page.evaluate(
         f"""async () => {{
           const kernel = {CURRENT}.sessionContext.session.kernel;
