@@ -20,6 +20,10 @@ def test_panes_break_once_and_are_looked_at_again(both):
     )
 
 
+def test_the_pane_that_nothing_has_changed_is_not_broken_again(both):
+    assert slow_motion(6e-5, 0.8, 90e6, 4e-3).ordinary is both.ordinary
+
+
 def test_the_toughened_pane_breaks_later_under_the_same_blow(both):
     assert 0 < both.ordinary.begins < both.toughened.begins < both.leaves
     assert both.touching

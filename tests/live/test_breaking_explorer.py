@@ -141,6 +141,13 @@ def test_the_film_holds_every_crack_at_its_time():
     assert early < late
 
 
+@pytest.mark.parametrize("side", ["ordinary", "toughened"])
+def test_no_dot_of_the_film_waits_for_a_later_crack(side):
+    pane, dots = getattr(state("over"), side), 300
+    row, column = ((pane.starts + pane.ends) / 2 * dots / pane.length).astype(int).T[::-1]
+    assert (arrivals(pane, dots)[row, column] <= pane.times[:, 1] + 1e-12).all()
+
+
 def test_cracks_grow_in_the_picture_and_tips_stand_at_their_ends():
     result = state("both")
     scene = drawn(BreakingScene(), result)
