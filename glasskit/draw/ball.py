@@ -46,12 +46,16 @@ class StruckScene(Scene[Struck]):
         """Return what the picture says."""
         return struck_verdict(result, system)
 
-    def frame(self, result: Struck, look: Look) -> tuple[float, float, str, str]:
-        """Return width [m], exaggeration, kinds of force and time."""
+    def frame(self, result: Struck, look: Look) -> tuple[str, str]:
+        """Return the kinds of force and time."""
+        return force_kind(result.impact.peak_force.item()), self._seen(result)[1]
+
+    @staticmethod
+    def _drawn(result: Struck) -> tuple[float, float]:
+        """Return width of the section [m], and how many times too deep the sag is drawn."""
         width = _GRID * np.ceil(1.15 * result.pane.length / _GRID)
         fitting = np.searchsorted(_DEEPER, _DEEPEST * width / result.sag.max(), "right")
-        force = force_kind(result.impact.peak_force.item())
-        return float(width), float(_DEEPER[max(fitting - 1, 0)]), force, self._seen(result)[1]
+        return float(width), float(_DEEPER[max(fitting - 1, 0)])
 
     @staticmethod
     def _seen(result: Struck) -> tuple[float, str]:
@@ -64,27 +68,27 @@ class StruckScene(Scene[Struck]):
         """Draw axes and words; return what moves."""
         widths = (1.75, 1.3, 1.25) if look.large else (2.1, 1.3, 1.15)
         grid = figure.add_gridspec(2, 3, width_ratios=widths)
-        width, deeper, force, time = self.frame(result, look)
+        force, time = self.frame(result, look)
         section = figure.add_subplot(grid[:, 0])
         above, below = figure.add_subplot(grid[0, 1]), figure.add_subplot(grid[1, 1])
         bears = figure.add_subplot(grid[:, 2])
         return [
-            *self._build_section(section, look, width, deeper),
+            *self._build_section(section, look),
             *self._build_force(above, look, force),
             *self._build_pull(below, look, time),
             *self._build_verdict(bears, look),
         ]
 
-    def _build_section(
-        self, ax: Axes, look: Look, width: float, deeper: float
-    ) -> list[Artist]:
-        ax.set(xlim=(-width / 2, width / 2), ylim=(-0.42 * width, 0.42 * width))
+    def _build_section(self, ax: Axes, look: Look) -> list[Artist]:
+        """Draw the section; one in its axes is the width shown, so that none moves with it."""
+        ax.set(xlim=(-0.5, 0.5), ylim=(-0.42, 0.42))
         ax.set(xticks=[], yticks=[], aspect="equal")
         ax.spines[["left", "bottom"]].set_visible(False)
         ax.set_title("the pane, cut open")
-        gap = "\n" if look.large else " "
-        sag = f"sag drawn{gap}{deeper:g} times too deep"
-        ax.set_xlabel("drawn to scale" if deeper == 1 else sag)
+        self.gap = "\n" if look.large else " "
+        ax.set_xlabel(f" {self.gap} ")  # keeps room for the words on the scale
+        below: Any = {"xycoords": "axes fraction", "textcoords": "offset points"}
+        self.scale = ax.annotate("", (0.5, 0), (0, -4), ha="center", va="top", **below)
         self.ball = Circle((0, 0), 0, facecolor=ORANGE, edgecolor=INK, lw=1.4)
         ax.add_patch(self.ball)
         self.rests = [
@@ -97,14 +101,14 @@ class StruckScene(Scene[Struck]):
             ax.add_patch(patch)
         (self.glass,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=GLASS, edgecolor=INK, lw=1.2)
         (self.pulled,) = ax.plot([], [], color=look.colour("pull"), lw=4)
-        self.arrows = StressArrows(ax, look, -0.2 * width, 0.2 * width, 0, 0.13 * width)
+        self.arrows = StressArrows(ax, look, -0.2, 0.2, 0, 0.13)
         self.far_word = ax.text(
             0, 0, "far face pulled", ha="center", va="top", color=look.word_colour("pull")
         )
-        self.size_word = ax.text(0, -0.36 * width, "", ha="center", va="center")
+        self.size_word = ax.text(0, -0.36, "", ha="center", va="center")
         # A light line where the pane lay.
         (self.before,) = ax.plot([], [], color=GREY, lw=1.2, ls=":")
-        words = [self.far_word, self.size_word]
+        words = [self.far_word, self.size_word, self.scale]
         patches = [self.ball, *self.rests, *self.keeps, self.glass, self.pulled]
         return [self.before, *patches, *self.arrows.artists, *words]
 
@@ -159,7 +163,7 @@ class StruckScene(Scene[Struck]):
     def update(self, result: Struck, look: Look) -> None:
         """Move ball, pane, curves and the level of the blow."""
         self._move_section(result, look)
-        impact, (*_, force, unit) = result.impact, self.frame(result, look)
+        impact, (force, unit) = result.impact, self.frame(result, look)
         most = self._move_axes(result, look, force, unit)
         time = look.shown(impact.time, unit)
         self.force.set_data(time, look.shown(impact.force, force))
@@ -198,24 +202,26 @@ class StruckScene(Scene[Struck]):
         self.bands[place].set_bounds(left, low, 0.72, high - low)
 
     def _move_section(self, result: Struck, look: Look) -> None:
-        width, deeper, *_ = self.frame(result, look)
-        places, thick = result.places, result.pane.thickness
-        top = -deeper * result.sag
+        width, deeper = self._drawn(result)
+        sag = f"sag drawn{self.gap}{deeper:g} times too deep"
+        self.scale.set_text("drawn to scale" if deeper == 1 else sag)
+        places, thick = result.places / width, result.pane.thickness / width
+        top = -deeper * result.sag / width
         outline = np.column_stack([np.r_[places, places[::-1]], np.r_[top, top[::-1] - thick]])
         self.glass.set_xy(outline)
-        half = 0.5 * result.pane.length
+        half = 0.5 * result.pane.length / width
         self.before.set_data([-half, half], [0, 0])
         # The ball rests on the drawn pane, which is more curved than the true one.
-        radius = result.ball.radius
+        radius = result.ball.radius / width
         near = np.abs(places) < radius
         centre = (top[near] + np.sqrt(radius**2 - places[near] ** 2)).max()
         self.ball.set(center=(0, centre), radius=radius)
-        under = np.abs(places) <= max(0.25 * result.reach, places[1] - places[0])
+        under = np.abs(places) <= max(0.25 * result.reach / width, places[1] - places[0])
         self.pulled.set_data(places[under], top[under] - thick)
         lowest = top.min() - thick
-        self.arrows.set(1.0, lowest - 0.05 * width)
-        self.far_word.set_y(lowest - 0.085 * width)
-        rest = 0.045 * width
+        self.arrows.set(1.0, lowest - 0.05)
+        self.far_word.set_y(lowest - 0.085)
+        rest = 0.045
         for side, patch in zip((-1, 1), self.rests, strict=True):
             patch.set_bounds(side * half - rest / 2, -thick - rest, rest, rest)
         broad, high = (share * rest for share in _KEEPS[result.pane.edges])
