@@ -26,6 +26,7 @@ _GAP, _REACH = 0.02, 0.38  # of the arrows, from the crack and at full stress, s
 _SEEN = 0.2  # depth seen through the magnifier, share of the depth shown
 _TIP = -0.3  # place of the tip in the magnifier, whose radius is 1
 _NARROW = 0.3  # widest opening drawn in it
+_WIDE = 1000.0  # end of the axis of stress for which there is room
 _DIAL = 2.0  # ends of the dial: pull on the tip over what it bears
 
 
@@ -41,8 +42,12 @@ class PressedCrackScene(Scene[LoadedCrack]):
         """Return what the picture says."""
         return crack_verdict(result, system)
 
-    def frame(self, result: LoadedCrack, look: Look) -> tuple[float, float, float, str]:
-        """Return the ends of the axes, in coarse steps, and the widening of the opening."""
+    def frame(self, result: LoadedCrack, look: Look) -> tuple[float, str]:
+        """Return the depth shown, in coarse steps, and the glass."""
+        return self.ends(result, look)[0], result.glass.name
+
+    def ends(self, result: LoadedCrack, look: Look) -> tuple[float, float, float]:
+        """Return depth and stress at the ends of the axes, and the widening of the opening."""
         skin = min(result.profile.case_depth, 100e-6)
         depth = round_up(look.shown(1.25 * max(result.depth, skin), "depth").item())
         whole = look.shown(result.profile.thickness, "depth").item()
@@ -50,12 +55,8 @@ class PressedCrackScene(Scene[LoadedCrack]):
         widest = look.shown(result.shape.opening.max(), "depth").item() / (_SEEN * depth)
         fitting = int(np.searchsorted(_WIDENINGS, 2 * _NARROW / max(widest, 1e-12)))
         stress = np.abs(result.net(np.linspace(0, 1, 60) * self._metres(depth, look))).max()
-        return (
-            depth,
-            float(_WIDENINGS[max(fitting - 1, 0)]),
-            round_up(look.shown(stress, "stress").item()),
-            result.glass.name,
-        )
+        most = round_up(look.shown(stress, "stress").item())
+        return depth, most, float(_WIDENINGS[max(fitting - 1, 0)])
 
     @staticmethod
     def _metres(depth: float, look: Look) -> float:
@@ -63,7 +64,7 @@ class PressedCrackScene(Scene[LoadedCrack]):
 
     def build(self, figure: Figure, look: Look, result: LoadedCrack) -> Iterable[Artist]:
         """Draw axes and words; return what moves."""
-        depth, self._widening, self._most, _ = self.frame(result, look)
+        depth = self.frame(result, look)[0]
         self._unit = _SEEN * depth
         self._depths = np.linspace(0, self._metres(depth, look), 2 * len(MIDDLES) + 1)
         widths = (2.5, 0.95, 1.35) if look.large else (2.6, 1.0, 1.4)
@@ -108,8 +109,7 @@ class PressedCrackScene(Scene[LoadedCrack]):
         inset.axis("off")
         rim = Circle((0, 0), 1, facecolor=WHITE, edgecolor=INK, lw=3)
         inset.add_patch(rim)
-        wide = f"opening\n{self._widening:g} times\ntoo wide"
-        self.wide_word = ax.text(0.835, 0.285, wide, transform=ax.transAxes)
+        self.wide_word = ax.text(0.835, 0.285, "", transform=ax.transAxes)
         self.wide_word.set(ha="center", va="top")
         (self.hollow,) = inset.fill([0, 0, 0], [0, 0, 0], facecolor=PALE, edgecolor=INK, lw=2)
         (self.shut,) = inset.plot([], [], color=INK, lw=3)
@@ -125,25 +125,30 @@ class PressedCrackScene(Scene[LoadedCrack]):
         return [*parts, *self.parting.artists, self.tip_word, self.wide_word]
 
     def _build_curve(self, ax: Axes, look: Look, depth: float) -> list[Artist]:
-        most = self._most
-        ax.set(xlim=(-1.08 * most, 1.08 * most), ylim=(depth, -0.06 * depth), yticks=[])
-        ax.set_xticks([-most, 0, most])
+        self.pulls, across = ax, ax.get_yaxis_transform()
+        self._reach_to(_WIDE)  # whose digits need room
+        ax.set(ylim=(depth, -0.06 * depth), yticks=[])
         ax.set_xlabel(look.label("stress", "stress"))
         ax.spines["left"].set_visible(False)
         ax.axvline(0, color=INK, lw=1)
         signs: tuple[Sign, Sign] = ("squeeze", "pull")
-        for place, sign in zip((-0.54 * most, 0.54 * most), signs, strict=True):
-            colour = look.word_colour(sign)
-            ax.text(place, -0.07 * depth, sign, ha="center", va="bottom", color=colour)
+        for place, sign in zip((0.25, 0.75), signs, strict=True):
+            word = ax.text(place, -0.07 * depth, sign, transform=across)
+            word.set(ha="center", va="bottom", color=look.word_colour(sign))
         (self.squeezed,) = ax.fill([0, 0, 0], [0, 0, 0], **look.fill("squeeze"), lw=0)
         (self.pulled,) = ax.fill([0, 0, 0], [0, 0, 0], **look.fill("pull"), lw=0)
         (self.curve,) = ax.plot([], [], color=INK)
-        (self.level,) = ax.plot(
-            [-1.08 * most, 1.08 * most], [0, 0], color=INK, lw=1.2, ls="--"
-        )
-        word = "tip" if look.large else "crack tip"
-        self.level_word = ax.text(-1.05 * most, 0, word, va="bottom")
-        return [self.squeezed, self.pulled, self.curve, self.level, self.level_word]
+        (self.level,) = ax.plot([0, 1], [0, 0], color=INK, lw=1.2, ls="--", transform=across)
+        said = "tip" if look.large else "crack tip"
+        self.level_word = ax.text(0.014, 0, said, va="bottom", transform=across)
+        curves = [self.squeezed, self.pulled, self.curve]
+        return [ax.xaxis, *curves, self.level, self.level_word]
+
+    def _reach_to(self, most: float) -> None:
+        """Let the axis of stress reach so far to both sides."""
+        self._most = most
+        self.pulls.set_xlim(-1.08 * most, 1.08 * most)
+        self.pulls.set_xticks([-most, 0, most])
 
     def _build_gauge(self, ax: Axes) -> list[Artist]:
         ax.set(xlim=(-1.3, 1.3), ylim=(-1.5, 1.42))
@@ -169,6 +174,10 @@ class PressedCrackScene(Scene[LoadedCrack]):
 
     def update(self, result: LoadedCrack, look: Look) -> None:
         """Move the crack, the curve and the needles."""
+        _, most, self._widening = self.ends(result, look)
+        if most != self._most:
+            self._reach_to(most)
+        self.wide_word.set_text(f"opening\n{self._widening:g} times\ntoo wide")
         net = result.net
         stress = look.shown(net(self._depths), "stress")
         depth = look.shown(self._depths, "depth")

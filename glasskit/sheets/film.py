@@ -222,11 +222,11 @@ class SteadyCrack(PressedCrackScene):
     def __init__(self, results: Sequence[LoadedCrack]) -> None:
         self._results = results
 
-    def frame(self, result: LoadedCrack, look: Look) -> tuple[float, float, float, str]:
+    def ends(self, result: LoadedCrack, look: Look) -> tuple[float, float, float]:
         """Return axes that hold every result, whichever is shown."""
-        frames = [PressedCrackScene.frame(self, item, look) for item in self._results]
-        depth, widening, stress, name = zip(*frames, strict=True)
-        return max(depth), min(widening), max(stress), name[0]
+        ends = [PressedCrackScene.ends(self, item, look) for item in self._results]
+        depth, stress, widening = zip(*ends, strict=True)
+        return max(depth), max(stress), min(widening)
 
 
 @in_steps
