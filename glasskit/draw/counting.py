@@ -145,9 +145,8 @@ class CountScene(FixedScene[PieceCount]):
         ax.text(0.45, result.count, count_said(result), va="center")
         for number in asked:
             ax.axhline(number, color=GREY, lw=1.6, ls="--")
-            side, gap = (
-                ("top", -3) if result.count > number else ("bottom", 3)
-            )  # off the count
+            # Off its line, on the side away from the count.
+            side, gap = ("top", -3) if result.count > number else ("bottom", 3)
             at: Any = {"xytext": (0, gap), "textcoords": "offset points"}
             ax.annotate(f"asked: {number}", (0.98, number), ha="right", va=side, **at)
 

@@ -146,7 +146,6 @@ class StopScene(Scene[Stop]):
         self.softer.set_data(2 * at, push / 2)
         self.peak_word.set_text(look.show(result.peak_force, force))
         self.peak_word.set_position((at[-1] * (1.04 if result.knock is None else 0.62), peak))
-        over = (
-            peak > 0.7 * highest
-        )  # then the words go between those at the peak and the curve
-        self.softer_word.set_y(0.5 * peak / highest + 0.03 if over else 0.77)
+        high = peak / highest
+        # Under the words at a high peak, over the dashed curve.
+        self.softer_word.set_y(0.5 * high + 0.03 if high > 0.7 else 0.77)
