@@ -90,7 +90,7 @@ def spring_explorer():
 
 
 def predicted_spring():
-    return Prediction(
+    asked = Prediction(
         "Twice the weight: how much further does the spring stretch?",
         [
             ("Twice as far", "The stretch grows in step with the pull."),
@@ -100,3 +100,6 @@ def predicted_spring():
         0,
         spring_explorer(),
     )
+    # Between the two messages that an answer sends: on a busy machine they lie apart.
+    asked.skip.layout.observe(lambda _: time.sleep(pause), "display")
+    return asked

@@ -38,11 +38,12 @@ asked.addEventListener('click', ({{ target }}) => {{  // who skips has no reply 
   const coming = new MutationObserver(() => {{
     clearTimeout(whole);
     whole = setTimeout(() => {{
+      const then = asked.children[1], first = then?.querySelector('input, select, button');
+      if (!first) return;  // more is to come, on a busy machine much later
       coming.disconnect();
-      const then = asked.children[1];
       if (then.contains(document.activeElement)) return;  // the reader was quicker
       then.scrollIntoView();
-      then.querySelector('input, select, button')?.focus({{ preventScroll: true }});
+      first.focus({{ preventScroll: true }});
     }}, 100);
   }});
   coming.observe(asked, {{ childList: true, subtree: true }});

@@ -29,22 +29,38 @@ def doomed(page, kernels):
     notebook.close()
 
 
-def test_an_old_picture_is_dimmed_until_the_new_one_is_there(opened):
-    def pause(seconds):
-        opened.page.evaluate(
-            f"""async () => {{
-              const kernel = {CURRENT}.sessionContext.session.kernel;
-              await kernel.requestExecute(
-                {{code: 'import spring; spring.pause = {seconds}'}}).done;
-            }}"""
-        )
+def pause(page, seconds):
+    """Let the spring take so long."""
+    page.evaluate(
+        f"""async () => {{
+          const kernel = {CURRENT}.sessionContext.session.kernel;
+          await kernel.requestExecute(
+            {{code: 'import spring; spring.pause = {seconds}'}}).done;
+        }}"""
+    )
 
+
+def test_who_skips_is_led_to_the_picture_on_a_slow_machine_too(opened):
+    page = opened.page
+    pause(page, 0.5)
+    run(page, "run-all-cells")
+    page.locator(".glasskit-skip:visible").click()
+    led = "document.activeElement.closest('.glasskit-asked') && document.activeElement.matches"
+
+    def at_a_control():
+        assert page.evaluate(f"{led}('input, select')")
+
+    opened.eventually(at_a_control)
+    pause(page, 0.0)
+
+
+def test_an_old_picture_is_dimmed_until_the_new_one_is_there(opened):
     def opacity(wanted):
         shown = opened.image.evaluate("image => getComputedStyle(image).opacity")
         assert shown == wanted
 
     before = opened.image.get_attribute("src")
-    pause(1.5)
+    pause(opened.page, 1.5)
     opened.press(opened.slider, "ArrowRight")
     old = opened.explorer.locator(".glasskit-old")
     old.wait_for()
@@ -55,7 +71,7 @@ def test_an_old_picture_is_dimmed_until_the_new_one_is_there(opened):
     old.wait_for(state="detached")
     assert opened.image.get_attribute("src") != before
     opened.eventually(lambda: opacity("1"))
-    pause(0.0)
+    pause(opened.page, 0.0)
 
 
 def test_a_page_says_that_nothing_computes_any_more(opened):
