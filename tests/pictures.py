@@ -67,6 +67,7 @@ def at_start(page):
 def drawn(scene, result, look=PLAIN):
     """Return a scene that shows a result, with its artists to be asked."""
     scene.build(Figure((12.8, 5.4), 100), look, result)
+    scene.lay(result, look)
     scene.update(result, look)
     return scene
 

@@ -62,7 +62,9 @@ class _Built(Generic[Result]):
         self.canvas = LetteringCanvas(self.figure)
         moving = list(self.scene.build(self.figure, look, result))
         moving += self._framed(look, result, size)
-        for artist in moving:
+        self.under = self.scene.under
+        self.ground: Hashable = object()  # none yet
+        for artist in (*self.under, *moving):
             artist.set_in_layout(isinstance(artist, Axis))  # a free axis keeps its room
             artist.set_zorder(artist.get_zorder() + _ABOVE)
         moving.sort(key=Artist.get_zorder)
@@ -104,6 +106,10 @@ class _Built(Generic[Result]):
 
     def update(self, result: Result, look: Look) -> None:
         """Set what moves, and the verdict, to a result."""
+        ground = self.scene.ground(result, look)
+        if ground != self.ground:
+            self.scene.lay(result, look)
+            self.ground = ground
         self.scene.update(result, look)
         if self._verdict is not None:
             self._verdict.set_text(self.scene.verdict(result, look.system))
@@ -114,7 +120,7 @@ class _Frame(Generic[Result]):
 
     def __init__(self, built: _Built[Result]) -> None:
         self.built = built
-        moves = [*built.free, *built.moving]
+        moves = [*built.under, *built.free, *built.moving]
         shown = [artist.get_visible() for artist in moves]
         for artist in moves:
             artist.set_visible(False)
@@ -122,21 +128,21 @@ class _Frame(Generic[Result]):
         for artist, visible in zip(moves, shown, strict=True):
             artist.set_visible(visible)
         self._still = self._background = self._copied()
-        self._ends: list[tuple[float, ...]] = []
+        self._below: Hashable = None
 
     def _copied(self) -> Any:
         return self.built.canvas.copy_from_bbox(self.built.figure.bbox)
 
     def draw(self, result: Result, look: Look) -> None:
-        """Draw a result; free axes only if their ends have moved."""
+        """Draw a result; ground and free axes only if they have changed."""
         built, renderer = self.built, self.built.canvas.get_renderer()
         built.update(result, look)
-        ends = [tuple(axis.get_view_interval()) for axis in built.free]
-        if ends != self._ends:
+        below = built.ground, *(tuple(axis.get_view_interval()) for axis in built.free)
+        if below != self._below:
             built.canvas.restore_region(self._still)
-            for axis in built.free:
-                axis.draw(renderer)
-            self._background, self._ends = self._copied(), ends
+            for artist in (*built.under, *built.free):
+                artist.draw(renderer)
+            self._background, self._below = self._copied(), below
         built.canvas.restore_region(self._background)
         for artist in built.moving:
             artist.draw(renderer)

@@ -2,11 +2,14 @@
 """Draw what a salt bath does: ions in the skin, squeeze against depth, and a map of baths."""
 
 from collections.abc import Hashable, Iterable
+from itertools import pairwise, zip_longest
 from typing import Any
 
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
+from matplotlib.collections import LineCollection, PolyCollection
+from matplotlib.colors import to_rgba_array
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 from matplotlib.ticker import MaxNLocator
@@ -23,6 +26,9 @@ _DEPTHS = (40e-6, 100e-6, 250e-6)  # [m], ends of the axis: it seldom moves
 _MOST = 1000e6  # [Pa], end of the stress axis
 _STEPS = np.array([1.0, 2.0, 4.0, 8.0, 16.0, 48.0])  # [h], marked on the map
 _TIMES, _HEATS = 48, 31  # points of the map
+_INNER = slice(1, -1)  # of its temperatures: one more at each end, to draw up to the frame
+_LINES = 8  # of one depth, at most
+_NAMED = slice(7, -4)  # points of the diagonal where a line is named
 _ACROSS, _DOWN = 12, 24  # dots
 _WHITE_EDGE = 0.9
 
@@ -48,8 +54,9 @@ class BathScene(Scene[SaltBath]):
         self.depth = np.linspace(0, deepest(result), 121)
         self._build_skin(skin, look)
         self._build_curve(curve, look)
-        self._build_chart(chart, look, result)
+        self._build_chart(chart, look)
         return [
+            self.top.xaxis,
             self.ions,
             self.squeezed,
             *self.ends,
@@ -59,7 +66,7 @@ class BathScene(Scene[SaltBath]):
             self.case_in_glass,
             self.word,
             self.patch,
-            *self.depths,
+            *self.names,
             self.wanted,
             self.way,
             self.mark,
@@ -84,9 +91,10 @@ class BathScene(Scene[SaltBath]):
             edgecolors=INK,
             linewidths=_WHITE_EDGE,
         )
-        self.potassium = INK if look.mono else PURPLE
+        sodium, potassium = WHITE, INK if look.mono else PURPLE
+        self.fills = to_rgba_array([sodium, potassium])
         for row, (name, fill, size) in enumerate(
-            (("potassium", self.potassium, 58), ("sodium", WHITE, 22))
+            (("potassium", potassium, 58), ("sodium", sodium, 22))
         ):
             below: Any = {"transform": ax.transAxes, "clip_on": False}
             height = -0.05 - 0.055 * look.scale * row
@@ -117,15 +125,13 @@ class BathScene(Scene[SaltBath]):
         ax.xaxis.set_major_locator(MaxNLocator(3))
         ax.set_yticks([])
 
-    def _build_chart(self, ax: Axes, look: Look, result: SaltBath) -> None:
-        """Draw squeeze as shade and depth as lines, for all times and temperatures."""
-        self.time = np.geomspace(*HOURS, _TIMES)
-        self.heat = np.linspace(*HEAT, _HEATS)
-        self.found = salt_bath.trade_off(
-            self.time, self.heat[:, None], result.thickness, result.glass
-        )
+    def _build_chart(self, ax: Axes, look: Look) -> None:
+        """Prepare squeeze as shade and depth as lines, for all times and temperatures."""
+        self.chart = ax
+        self.time, self.heat = np.geomspace(*HOURS, _TIMES), np.linspace(*HEAT, _HEATS)
+        step = self.heat[1] - self.heat[0]
+        self.heat = np.concatenate(([HEAT[0] - step], self.heat, [HEAT[1] + step]))
         self.hours = look.shown(self.time, "hours")
-        degrees = look.shown(self.heat, "temperature")
         ax.set(
             xscale="log",
             xlabel=look.label("time in the bath", "hours"),
@@ -133,32 +139,23 @@ class BathScene(Scene[SaltBath]):
             xticks=_STEPS,
             xticklabels=[f"{step:g}" for step in _STEPS],
             xlim=(self.hours[0], self.hours[-1]),
-            ylim=(degrees[0], degrees[-1]),
+            ylim=look.shown(HEAT, "temperature"),
         )
         ax.yaxis.set_major_locator(MaxNLocator(4))
         ax.minorticks_off()
-        squeeze = look.shown(self.found.surface_compression, "stress")
-        steps = _levels(squeeze, 7)
-        ax.contourf(
-            self.hours,
-            degrees,
-            np.maximum(squeeze, steps[0]),
-            steps,
-            cmap=look.stress_map.reversed(),
-            vmin=-squeeze.max(),
-            vmax=squeeze.max(),
-            extend="max",
-        )
-        self._name_shades(ax, look, squeeze, steps)
-        depth = look.shown(self.found.case_depth, "depth")
-        lines = ax.contour(
-            self.hours, degrees, depth, _levels(depth, 5 if look.large else 6), colors=INK
-        )
-        lines.set_linewidth(1.6)
-        symbol = unit("depth", look.system).symbol
-        self.depths = ax.clabel(lines, fmt=lambda level: f"{level:g} {symbol}")
-        for label in self.depths:  # among what moves, to stand above the patch
-            label.set_bbox({"facecolor": WHITE, "linewidth": 0, "pad": 1})
+        self.shades = PolyCollection([], linewidths=0, antialiased=False)
+        self.lines = LineCollection([], colors=INK, linewidths=1.6)
+        for collection in (self.shades, self.lines):
+            ax.add_collection(collection, autolim=False)
+        self.under = (self.shades, self.lines, *ax.spines.values())
+        plate: dict[str, Any] = {"facecolor": WHITE, "linewidth": 0, "pad": 1}
+        middle: dict[str, Any] = {"ha": "center", "va": "center", "rotation_mode": "anchor"}
+        self.names = [ax.text(1, 0, "", bbox=plate, **middle) for _ in range(_LINES)]
+        self.top = ax.secondary_xaxis("top")
+        self.top.set_xticks(self.hours[:1], ["0"])  # keeps the room of those to come
+        words = look.label("shade: squeeze at the face", "stress")
+        self.top.set_xlabel(words, labelpad=10 * look.scale)
+        self.top.minorticks_off()
         chosen: dict[str, Any] = {"facecolor": "none", "hatch": "\\", "linewidth": 3.0}
         self.patch = Polygon([[0, 0]], edgecolor=INK if look.mono else GREEN, **chosen)
         ax.add_patch(self.patch)
@@ -168,23 +165,80 @@ class BathScene(Scene[SaltBath]):
         (self.way,) = ax.plot([], [], "o-", color=INK, markersize=5, linewidth=1.6)
         (self.mark,) = ax.plot([], [], "o", color=INK, markersize=13, markeredgecolor=WHITE)
 
-    def _name_shades(
-        self, ax: Axes, look: Look, squeeze: FloatArray, steps: FloatArray
-    ) -> None:
-        """Name each step of shade where it leaves the map, at the hottest bath."""
-        edge = squeeze[-1]
-        named = steps[(steps >= edge.min()) & (steps <= edge.max())]
-        top = ax.secondary_xaxis("top")
+    def ground(self, result: SaltBath, look: Look) -> Hashable:
+        """Return what the map depends on."""
+        return result.glass, result.thickness
+
+    def lay(self, result: SaltBath, look: Look) -> None:
+        """Draw the map of all baths for this pane."""
+        self.found = salt_bath.trade_off(
+            self.time, self.heat[:, None], result.thickness, result.glass
+        )
+        self._lay_shades(look)
+        self._lay_lines(look)
+
+    def _lay_shades(self, look: Look) -> None:
+        """Shade between levels of squeeze, each named where it leaves the hottest bath."""
+        squeeze = look.shown(self.found.surface_compression, "stress")
+        levels = _levels(squeeze[_INNER], 7)
+        edges = np.append(levels, squeeze.max())
+        # Hotter is weaker: a shade lies between the temperatures of its two levels.
+        hottest, coolest = (np.full(_TIMES, end) for end in (self.heat[-1], self.heat[0]))
+        between = [self._heats(-squeeze, -level) for level in levels[1:]]
+        bounds = look.shown(
+            np.clip([hottest, *between, coolest], coolest, hottest), "temperature"
+        )
+        self.shades.set_verts(
+            [_outline(*pair, self.hours)[:, ::-1] for pair in pairwise(bounds)]
+        )
+        middles = (edges[:-1] + edges[1:]) / 2
+        shade = look.stress_map.reversed()
+        self.shades.set_facecolor(shade((1 + middles / squeeze.max()) / 2))
+        edge = squeeze[-2]
+        named = levels[(levels >= edge.min()) & (levels <= edge.max())]
         places = np.interp(-named, -edge, self.hours)
-        top.set_xticks(places, [f"{value:g}" for value in named])
-        words = look.label("shade: squeeze at the face", "stress")
-        top.set_xlabel(words, labelpad=10 * look.scale)
-        top.minorticks_off()
+        self.top.set_xticks(places, [f"{value:g}" for value in named])
+
+    def _lay_lines(self, look: Look) -> None:
+        """Draw lines of one depth, each named where it crosses the map's diagonal."""
+        depth = look.shown(self.found.case_depth, "depth")
+        levels = _levels(depth[_INNER], 5 if look.large else 6)
+        lines = [self._heats(depth, level) for level in levels]
+        down = [look.shown(line, "temperature") for line in lines]
+        on = [np.isfinite(line) for line in lines]
+        self.lines.set_segments(
+            [
+                np.column_stack((self.hours[some], line[some]))
+                for line, some in zip(down, on, strict=True)
+            ]
+        )
+        slant = np.linspace(*HEAT, _TIMES)
+        along = [
+            np.interp(heat, self.heat, column)
+            for heat, column in zip(slant, depth.T, strict=True)
+        ]
+        symbol = unit("depth", look.system).symbol
+        for name, level, line in zip_longest(self.names, levels, down):
+            name.set_text("")
+            if level is None or not along[_NAMED][0] < level < along[_NAMED][-1]:
+                continue
+            at = int(np.searchsorted(along, level))
+            near = slice(at - 1, at + 1)
+            ends = np.column_stack((self.hours, line))[near]
+            across, up = np.diff(self.chart.transData.transform(ends), axis=0)[0]
+            name.set(text=f"{level:g} {symbol}", position=ends.mean(axis=0))
+            name.set_rotation(np.degrees(np.arctan2(up, across)))
+
+    def _heats(self, field: FloatArray, level: float) -> FloatArray:
+        """Return where a field that grows with heat has a level, at each time, or infinity."""
+        ends: dict[str, float] = {"left": -np.inf, "right": np.inf}
+        columns = [np.interp(level, column, self.heat, **ends) for column in field.T]
+        return np.array(columns)
 
     def update(self, result: SaltBath, look: Look) -> None:
         """Show the ions, the squeeze, what is wanted and the place on the map; see `Scene`."""
         swapped = self.drawn < result.share(self.places)
-        self.ions.set_facecolor([self.potassium if one else WHITE for one in swapped])
+        self.ions.set_facecolor(self.fills[swapped.astype(int)])
         self.ions.set_sizes(np.where(swapped, 58.0, 22.0))
         down = look.shown(self.depth, "depth")
         stress = look.shown(-result.squeeze(self.depth), "stress")
@@ -210,17 +264,9 @@ class BathScene(Scene[SaltBath]):
     def _wanted(self, result: SaltBath, look: Look) -> FloatArray:
         """Return the outline of all baths that are as wanted."""
         # Hotter is deeper and weaker, so for each time they lie between two temperatures.
-        depth, squeeze = self.found.case_depth.T, self.found.surface_compression.T
-        pairs = [
-            (
-                np.interp(result.wanted_depth, deep, self.heat, left=-np.inf, right=np.inf),
-                np.interp(
-                    -result.wanted_squeeze, -hard, self.heat, left=-np.inf, right=np.inf
-                ),
-            )
-            for deep, hard in zip(depth, squeeze, strict=True)
-        ]
-        low, high = np.clip(np.array(pairs).T, self.heat[0], self.heat[-1])
+        low = self._heats(self.found.case_depth, result.wanted_depth)
+        high = self._heats(-self.found.surface_compression, -result.wanted_squeeze)
+        low, high = np.clip((low, high), *HEAT)
         some = high > low
         if not some.any():
             return np.array([[np.nan, np.nan]])
@@ -229,8 +275,8 @@ class BathScene(Scene[SaltBath]):
         return _outline(coolest, hottest, hours)[:, ::-1]
 
     def frame(self, result: SaltBath, look: Look) -> Hashable:
-        """Return what the map depends on, and where the glass shown ends."""
-        return result.glass, result.thickness, deepest(result)
+        """Return where the glass shown ends."""
+        return deepest(result)
 
 
 def _outline(left: FloatArray, right: FloatArray, down: FloatArray) -> FloatArray:

@@ -29,10 +29,13 @@ class Scene(ABC, Generic[Result]):
     ----------
     sources : tuple of str
         Keys of ``data/references.csv``: works that the computation follows.
+    under : tuple of Artist
+        What lies below all that moves and seldom changes: see `ground`.
 
     """
 
     sources: ClassVar[tuple[str, ...]] = ()
+    under: tuple[Artist, ...] = ()
 
     @abstractmethod
     def build(self, figure: Figure, look: Look, result: Result) -> Iterable[Artist]:
@@ -63,6 +66,13 @@ class Scene(ABC, Generic[Result]):
     def frame(self, result: Result, look: Look) -> Hashable:
         """Return what the still part depends on, such as limits: a change builds anew."""
         return None
+
+    def ground(self, result: Result, look: Look) -> Hashable:
+        """Return what `under` depends on: a change lays it anew, which builds no frame."""
+        return None
+
+    def lay(self, result: Result, look: Look) -> None:
+        """Set the artists in `under` to this result; called before `update`."""
 
     def verdict(self, result: Result, system: System) -> str:
         """Return what the picture says, in six to ten words; nothing by default.

@@ -65,6 +65,24 @@ class Melt:
     source: str
     status: str
 
+    def viscosity(self, temperature: FloatArray) -> FloatArray:
+        """Return the viscosity by the law, unchecked: for loops that know where they are.
+
+        Parameters
+        ----------
+        temperature : ndarray
+            Absolute temperature, above `divergence` [K].
+
+        Returns
+        -------
+        ndarray
+            Viscosity [Pa s].
+
+        """
+        return np.asarray(
+            10.0 ** (self.log_limit + self.slope / (temperature - self.divergence))
+        )
+
 
 @cache
 def _melts() -> dict[str, Melt]:

@@ -6,6 +6,7 @@ so the other half is its mirror image. Nodes sit on both the surface and the cen
 owns a finite volume, half as large at the two ends, so heat is conserved to rounding.
 """
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -192,6 +193,8 @@ def cool_plate(
     mass = positive("density", density, "kg/m^3").item()
 
     def exchange(surface: FloatArray) -> FloatArray:
+        if not emissivity:
+            return blow(surface)
         radiated = emissivity * Stefan_Boltzmann * (surface**2 + air**2) * (surface + air)
         return np.asarray(blow(surface) + radiated)
 
@@ -206,15 +209,17 @@ def cool_plate(
     gap = half / (nodes - 1)
     volume = np.full(nodes, gap)
     volume[[0, -1]] /= 2
+    mass_of_node = 2 * mass * volume
     temperature = np.empty((steps + 1, nodes))
     temperature[0] = start
-    guess = temperature[0]
-    for n, step in enumerate(np.diff(time)):
-        now = temperature[n]
-        if n:
-            guess = now + (now - temperature[n - 1]) * (step / (2 * (time[n] - time[n - 1])))
+    guess = before = temperature[0]
+    earlier = math.inf
+    for now, after, step in zip(
+        temperature[:-1], temperature[1:], np.diff(time).tolist(), strict=True
+    ):
+        guess = now + (now - before) * (step / (2 * earlier))
         link = conduct((guess[1:] + guess[:-1]) / 2) / gap
-        store = capacity(guess) * (2 * mass / step) * volume
+        store = capacity(guess) * mass_of_node / step
         loss = exchange(guess[:1])
         diagonal = store.copy()
         diagonal[:-1] += link
@@ -223,7 +228,8 @@ def cool_plate(
         gain = store * now
         gain[:1] += loss * air
         middle = dgtsv(-link, diagonal, -link, gain)[3]
-        temperature[n + 1] = 2 * middle - now
+        np.subtract(2 * middle, now, out=after)
+        before, earlier = now, step
     return Cooling(
         time=time,
         depth=np.linspace(0, half, nodes),
@@ -235,9 +241,9 @@ def cool_plate(
 def _law(name: str, value: Property) -> Callable[[FloatArray], FloatArray]:
     if callable(value):
         return value
-    fixed = positive(name, value)
+    fixed = positive(name, value).item()
 
     def constant(temperature: FloatArray) -> FloatArray:
-        return np.broadcast_to(fixed, temperature.shape)
+        return np.full(temperature.shape, fixed)
 
     return constant

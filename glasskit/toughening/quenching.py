@@ -14,6 +14,7 @@ Tension is positive. Depth runs from the surface (0) to the centre plane in hist
 through the whole thickness in the residual profile.
 """
 
+import math
 import warnings
 from dataclasses import dataclass
 from typing import Protocol
@@ -259,28 +260,30 @@ def _follow_structure(
     cooling: Cooling, relaxation: Relaxation, shear: float
 ) -> tuple[FloatArray, FloatArray]:
     """Return the fictive temperature, and the time of each step in mean relaxation times."""
-    temperature, steps = cooling.temperature, np.diff(cooling.time)
+    temperature, steps = cooling.temperature, np.diff(cooling.time).tolist()
     own = relaxation.partition
     slowness = own * relaxation.clock((temperature[1:] + temperature[:-1]) / 2, shear)
     pace = 1 / (relaxation.structural_delay * relaxation.times[:, None])
     fictive, elapsed = temperature.copy(), np.empty_like(slowness)
-    parts = np.tile(temperature[0], (relaxation.times.size, 1))
-    ahead = fictive[0]
+    drops = np.diff(temperature, axis=0)
+    behind = np.zeros((relaxation.times.size, temperature.shape[1]))  # of each element
+    before, earlier = fictive[0], math.inf
     for n, step in enumerate(steps):
-        if n:  # at the half step, so that a step stays second order without iterating
-            ahead = fictive[n] + (fictive[n] - fictive[n - 1]) * (step / (2 * steps[n - 1]))
+        # At the half step, so that a step stays second order without iterating.
+        ahead = fictive[n] + (fictive[n] - before) * (step / (2 * earlier))
         lag = slowness[n] + (1 - own) * relaxation.clock(ahead, shear)
         elapsed[n] = step * np.exp(-lag)
         kept, gained = _decay(elapsed[n] * pace)
-        drop = temperature[n + 1] - temperature[n]
-        parts = temperature[n + 1] - (temperature[n] - parts) * kept - drop * gained
-        fictive[n + 1] = relaxation.weights @ parts
+        behind = behind * kept + drops[n] * gained
+        fictive[n + 1] -= relaxation.weights @ behind
+        before, earlier = fictive[n], step
     return fictive, elapsed
 
 
 def _decay(spent: FloatArray) -> tuple[FloatArray, FloatArray]:
     """Return what is left after `spent` relaxation times, and its mean on the way."""
-    return np.exp(-spent), -np.expm1(-spent) / spent
+    lost = np.expm1(-spent)
+    return lost + 1, -lost / spent
 
 
 def _relax(
@@ -298,14 +301,14 @@ def _relax(
     total = stiff.sum(axis=1)
     damp = 1 / (1 + soft * total)
     pull = 3 * total * damp
-    stretched = pull @ share
+    stretched = (pull @ share).tolist()
+    squeezed, bound = pull * strain, soft * total
     history = np.zeros((len(elapsed) + 1, share.size))
     parts = np.zeros(stiff.shape[1:])
-    for n in range(len(elapsed)):
-        parts = kept[n] * parts
-        held = parts.sum(axis=0) + soft * total[n] * history[n]
-        free = damp[n] * held - pull[n] * strain[n]
-        stretch = -(share @ free) / stretched[n]  # the plane strain that keeps the balance
+    for n, weight in enumerate(stretched):
+        parts *= kept[n]
+        free = damp[n] * (parts.sum(axis=0) + bound[n] * history[n]) - squeezed[n]
+        stretch = -(share @ free).item() / weight  # the plane strain that keeps the balance
         history[n + 1] = free + pull[n] * stretch
         change = 3 * (stretch - strain[n]) - soft * (history[n + 1] - history[n])
         parts += stiff[n] * change

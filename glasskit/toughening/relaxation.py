@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from glasskit.materials import equilibrium_viscosity
+from glasskit.materials import melt
 from glasskit.quantities import FloatArray, in_range, positive, require
 from glasskit.tables import read
 
@@ -132,7 +132,7 @@ def _soda_lime() -> Relaxation:
     return Relaxation(
         weights=np.array([float(row["weight"]) for row in rows]),
         times=np.array([float(row["time"]) for row in rows]),
-        viscosity=equilibrium_viscosity,
+        viscosity=melt("window").viscosity,
         structural_delay=9.0,
         liquid_expansion=25.1e-6,
         partition=0.5,

@@ -111,9 +111,10 @@ def test_the_last_few_frames_are_kept_and_no_more():
     [
         ("01_why_glass_breaks", "depth", [20e-6, 1e-8, 2e-3]),
         ("04p_from_height_to_energy", "way", [0.05, 0.1, 0.03]),
+        ("06_salt_bath", "thickness", [2e-3, 0.8e-3, 6e-3]),
     ],
 )
-def test_an_axis_gets_other_ends_without_a_new_frame(page, name, places, monkeypatch):
+def test_axes_and_ground_change_without_a_new_frame(page, name, places, monkeypatch):
     shown = explorer(page)
     values = {control.name: control.value for control in shown.controls.values()}
     results = [shown.compute(**{**values, name: place}) for place in places]

@@ -122,6 +122,7 @@ def test_blue_and_vermilion_mean_stress_alone(page):
         with METRIC.drawing():  # never laid out: only colours are asked
             scene.build(figure, METRIC, same[0])
         for result in same:
+            scene.lay(result, METRIC)
             scene.update(result, METRIC)
             seen |= stressed(figure)
     assert unlisted(seen, STRESS.get(page, set())) == set()

@@ -51,6 +51,7 @@ def draw(value=(first.low, first.high, step)):
     with shown.look.drawing():
         figure = plt.figure(figsize=(12.8, 5.4), dpi=100, layout="constrained")
         shown.scene.build(figure, shown.look, result)
+        shown.scene.lay(result, shown.look)
         shown.scene.update(result, shown.look)
         plt.show()
 
