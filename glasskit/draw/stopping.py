@@ -18,6 +18,7 @@ from glasskit.words.stopping import EVERYDAY, force_kind, plain_name, stop_verdi
 
 _ENERGIES = (3e-3, 3e3)  # ends of the energy axis [J]
 _ASPECT = 0.42  # width over height of the picture of the fall
+_GROUND = 0.14  # depth of the ground over the height shown
 _KNOWN = ((0.75, "table"), (2.0, "door"))  # heights to compare with [m]
 
 
@@ -30,12 +31,10 @@ class StopScene(Scene[Stop]):
         """Return what the picture says."""
         return stop_verdict(result, system)
 
-    def frame(self, result: Stop, look: Look) -> tuple[float, str, str, str]:
-        """Return the height shown, in coarse steps, units of force and time, the ground."""
-        force, time = self._kinds(result)
+    def frame(self, result: Stop, look: Look) -> tuple[str, str, str]:
+        """Return the units of force and time, and the ground."""
         ground = "stop" if result.block is None else plain_name(result.block)
-        height = look.shown(1.1 * result.height + 2 * result.radius, "height").item()
-        return round_up(height), force, time, ground
+        return *self._kinds(result), ground
 
     @staticmethod
     def _kinds(result: Stop) -> tuple[str, str]:
@@ -43,31 +42,35 @@ class StopScene(Scene[Stop]):
 
     def build(self, figure: Figure, look: Look, result: Stop) -> Iterable[Artist]:
         """Draw axes, ground and everyday falls; return what moves."""
-        height, force, time, ground = self.frame(result, look)
+        force, time, ground = self.frame(result, look)
         widths = (1.0, 1.45, 1.75) if look.large else (1.0, 1.15, 1.9)
         fall, energy, pulse = figure.subplots(1, 3, width_ratios=widths)
         return [
-            *self._build_fall(fall, look, height, ground),
+            *self._build_fall(fall, look, ground),
             *self._build_energy(energy, look),
             *self._build_pulse(pulse, look, force, time),
         ]
 
-    def _build_fall(self, ax: Axes, look: Look, height: float, ground: str) -> list[Artist]:
-        side, depth = 0.5 * _ASPECT * height, 0.14 * height
-        ax.set(xlim=(-side, side), ylim=(-depth, height), xticks=[], aspect="equal")
+    def _build_fall(self, ax: Axes, look: Look, ground: str) -> list[Artist]:
+        self.fall = ax
+        ax.set(xticks=[], aspect="equal")
+        self._reach(1.0)
         ax.spines["bottom"].set_visible(False)
         ax.yaxis.set_major_locator(MaxNLocator(5))
         ax.set_ylabel(look.label("height", "height"))
         ax.set_title("the fall, to scale", pad=10 * look.scale)
-        ax.axhspan(-depth, 0, facecolor=PALE, edgecolor=GREY, hatch="//", lw=0)
+        # The ground stays where it is: the ends keep their ratio.
+        ax.axhspan(-_GROUND, 0, facecolor=PALE, edgecolor=GREY, hatch="//", lw=0)
         ax.axhline(0, color=INK, lw=2)
-        word = ax.text(0, -0.55 * depth, ground, ha="center", va="center")
+        word = ax.text(0, -0.55 * _GROUND, ground, ha="center", va="center")
         word.set_bbox({"facecolor": WHITE, "edgecolor": "none", "pad": 1.5})
-        for level, name in _KNOWN:
-            at = look.shown(level, "height").item()
-            if 0.12 * height < at < 0.95 * height:
-                ax.plot([0.2 * side, side], [at, at], color=GREY, lw=1.2, ls=":")
-                ax.text(1.1 * side, at, name, ha="right", va="bottom", color=GREY)
+        self.known = [
+            (
+                ax.plot([], [], color=GREY, lw=1.2, ls=":")[0],
+                ax.text(0, 0, name, ha="right", va="bottom", color=GREY),
+            )
+            for _, name in _KNOWN
+        ]
         self.ball = Circle((0, 0), 0.0, facecolor=ORANGE, edgecolor=INK, lw=1.2)
         self.path = FancyArrowPatch(
             (0, 0), (0, 0), arrowstyle="-|>", mutation_scale=18, lw=2, color=INK, shrinkA=0
@@ -75,7 +78,13 @@ class StopScene(Scene[Stop]):
         for patch in (self.ball, self.path):
             ax.add_patch(patch)
         (self.ring,) = ax.plot([], [], "o", ms=20, mfc="none", mec=GREY, mew=1.4)
-        return [self.path, self.ring, self.ball]
+        known = [artist for pair in self.known for artist in pair]
+        return [freed(ax.yaxis), *known, self.path, self.ring, self.ball]
+
+    def _reach(self, height: float) -> None:
+        """Show the fall up to a height."""
+        side = 0.5 * _ASPECT * height
+        self.fall.set(xlim=(-side, side), ylim=(-_GROUND * height, height))
 
     def _build_energy(self, ax: Axes, look: Look) -> list[Artist]:
         low, high = look.shown(_ENERGIES, "energy")
@@ -123,13 +132,25 @@ class StopScene(Scene[Stop]):
         radius = look.shown(result.radius, "height").item()
         self.ball.set(center=(0, height + radius), radius=radius)
         self.ring.set_data([0], [height + radius])
-        whole = self.frame(result, look)[0]
+        top = 1.1 * result.height + 2 * result.radius
+        whole = round_up(look.shown(top, "height").item())
+        self._reach(whole)
+        self._move_known(whole, look)
         self.ring.set_visible(radius < 0.03 * whole)  # a ring shows where to look
         self.path.set_positions((0, max(height - 0.03 * whole, 0)), (0, 0))
         energy = look.shown(result.energy, "energy").item()
         self.level.set_ydata([energy, energy])
         self.dot.set_data([0.15], [energy])
         self._move_pulse(result, look)
+
+    def _move_known(self, whole: float, look: Look) -> None:
+        side = 0.5 * _ASPECT * whole
+        for (line, word), (level, _) in zip(self.known, _KNOWN, strict=True):
+            at = look.shown(level, "height").item()
+            line.set_data([0.2 * side, side], [at, at])
+            word.set_position((1.1 * side, at))
+            for artist in (line, word):
+                artist.set_visible(0.12 * whole < at < 0.95 * whole)
 
     def _move_pulse(self, result: Stop, look: Look) -> None:
         force, time = self._kinds(result)
