@@ -7,14 +7,14 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator
+from matplotlib.ticker import MaxNLocator, NullLocator
 from scipy.constants import Julian_year, day, hour
 
 from glasskit.crack import Clock
-from glasskit.draw.look import GREY, INK, PALE, WHITE, YELLOW, Look, round_up
+from glasskit.draw.look import GREY, INK, PALE, WHITE, YELLOW, Look, freed, round_up
 from glasskit.draw.scene import Scene
 from glasskit.draw.section import CutGlass
-from glasskit.quantities import System, show_number
+from glasskit.quantities import System
 from glasskit.words.clock import MARKS, clock_verdict, speed_words, time_words
 
 PULL = 200e6
@@ -37,18 +37,20 @@ class ClockScene(Scene[Clock]):
         """Return what the picture says."""
         return clock_verdict(result, system)
 
-    _top: float
+    _top: float  # of the axis of pull
     _window: float
 
-    def frame(self, result: Clock, look: Look) -> tuple[float, float]:
-        """Return the depth of glass shown and the top of the axis of pull."""
-        window = round_up(look.shown(1.6 * result.bearing.depth, "depth").item())
-        most = max(result.bearing.instant, result.tension)
-        return window, round_up(look.shown(most, "stress").item())
+    def ground(self, result: Clock, look: Look) -> float:
+        """Return the depth of glass shown."""
+        return round_up(look.shown(1.6 * result.bearing.depth, "depth").item())
+
+    def lay(self, result: Clock, look: Look) -> None:
+        """Show the glass down to the depth of `ground`."""
+        self._window = self.ground(result, look)
+        self.cut.reach(self._window)
 
     def build(self, figure: Figure, look: Look, result: Clock) -> Iterable[Artist]:
         """Draw glass and axes; return what moves."""
-        self._window, self._top = self.frame(result, look)
         section, curve = figure.subplots(1, 2, width_ratios=(1.0, 2.1))
         return [
             *self._build_glass(section, look),
@@ -56,16 +58,14 @@ class ClockScene(Scene[Clock]):
         ]
 
     def _build_glass(self, ax: Axes, look: Look) -> list[Artist]:
-        window = self._window
-        self.cut = CutGlass(ax, look, window, 0.6 * window, _ROWS, 0.7, "the flaw, cut open")
-        ax.set_yticks([0, window / 2, window])
-        ax.yaxis.set_major_formatter(FuncFormatter(lambda y, _: show_number(y, 2)))
+        self.cut = CutGlass(ax, look, 0.6, _ROWS, 0.7, "the flaw, cut open")
         (self.notch,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=WHITE, edgecolor=INK, lw=1.8)
         self.creep = ax.text(0, 0, "", ha="center", va="center")
         return [*self.cut.artists, self.cut.surface, self.notch, self.creep]
 
     def _build_curve(self, ax: Axes, look: Look) -> list[Artist]:
-        ax.set(xscale="log", xlim=(_START, _END), ylim=(0, self._top))
+        self.pulls = ax
+        ax.set(xscale="log", xlim=(_START, _END))
         marks = MARKS[::2] if look.large else MARKS
         ax.set_xticks([time for time, _ in marks], [name for _, name in marks])
         if not look.large:
@@ -103,11 +103,14 @@ class ClockScene(Scene[Clock]):
         self.outcome.set_fontweight("bold")
         lines = [self.floor, self.rule, self.curve, self.guide, self.dot]
         words = [self.squeezed_word, self.calm_word, self.rule_word, self.outcome]
-        return [self.squeezed, self.calm, self.scatter, *lines, *words]
+        return [freed(ax.yaxis), self.squeezed, self.calm, self.scatter, *lines, *words]
 
     def update(self, result: Clock, look: Look) -> None:
         """Move flaw, curves and dot."""
         self._move_flaw(result, look)
+        most = max(result.bearing.instant, result.tension)
+        self._top = round_up(look.shown(most, "stress").item())
+        self.pulls.set_ylim(0, self._top)
         self._move_curves(result, look)
         pull = look.shown(result.tension, "stress").item()
         ends = np.clip(
@@ -124,15 +127,14 @@ class ClockScene(Scene[Clock]):
         self.outcome.set_text(words)
 
     def _move_flaw(self, result: Clock, look: Look) -> None:
-        window, bears = self._window, result.bearing
+        bears = result.bearing
         self.cut.show((bears.profile(self.cut.depths) + result.tension) / _FULL)
-        tip = look.shown(bears.depth, "depth").item()
-        width = 0.03 * window
-        self.notch.set_xy([(-width, 0), (0, tip), (width, 0)])
+        tip = look.shown(bears.depth, "depth").item() / self._window
+        self.notch.set_xy([(-0.03, 0), (0, tip), (0.03, 0)])
         still = "stands still" if result.life > 0 else "runs"
         creeps = f"creeps\n{speed_words(result.speed, look.system)}"
         self.creep.set_text(creeps if 0 < result.life < np.inf else still)
-        self.creep.set_y(0.5 * (tip + window))
+        self.creep.set_y(0.5 * (tip + 1))
 
     def _move_curves(self, result: Clock, look: Look) -> None:
         bears = result.bearing

@@ -9,13 +9,22 @@ from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Wedge
-from matplotlib.ticker import MaxNLocator
 
 from glasskit.crack import LoadedCrack
-from glasskit.draw.look import GREY, INK, PALE, WHITE, Look, Sign, StressArrows, round_up
+from glasskit.draw.look import (
+    GREY,
+    INK,
+    PALE,
+    WHITE,
+    Look,
+    Sign,
+    StressArrows,
+    freed,
+    round_up,
+)
 from glasskit.draw.scene import Scene
-from glasskit.draw.section import MIDDLES, cut_open, shade
-from glasskit.quantities import System
+from glasskit.draw.section import MIDDLES, cut_open, shade, write_depths
+from glasskit.quantities import FloatArray, System
 from glasskit.words.crack import crack_verdict
 
 _WIDENINGS = np.array([20.0, 100.0, 500.0, 2500.0])  # how much too wide an opening is drawn
@@ -36,15 +45,24 @@ class PressedCrackScene(Scene[LoadedCrack]):
     sources = ("GlinkaShen1991", "Tada2000", "Petroski1978")
     _widening: float
     _most: float  # end of the stress axis, as shown
-    _unit: float  # radius of the magnifier, in depth as shown
+    _window: float  # depth shown; lengths in the axes are shares of it
 
     def verdict(self, result: LoadedCrack, system: System) -> str:
         """Return what the picture says."""
         return crack_verdict(result, system)
 
-    def frame(self, result: LoadedCrack, look: Look) -> tuple[float, str]:
-        """Return the depth shown, in coarse steps, and the glass."""
-        return self.ends(result, look)[0], result.glass.name
+    def frame(self, result: LoadedCrack, look: Look) -> str:
+        """Return the glass."""
+        return result.glass.name
+
+    def ground(self, result: LoadedCrack, look: Look) -> float:
+        """Return the depth shown, in coarse steps."""
+        return self.ends(result, look)[0]
+
+    def lay(self, result: LoadedCrack, look: Look) -> None:
+        """Show the glass down to the depth of `ground`."""
+        self._window = self.ground(result, look)
+        write_depths(self.axis, self._window)
 
     def ends(self, result: LoadedCrack, look: Look) -> tuple[float, float, float]:
         """Return depth and stress at the ends of the axes, and the widening of the opening."""
@@ -54,54 +72,46 @@ class PressedCrackScene(Scene[LoadedCrack]):
         depth = min(depth, whole)
         widest = look.shown(result.shape.opening.max(), "depth").item() / (_SEEN * depth)
         fitting = int(np.searchsorted(_WIDENINGS, 2 * _NARROW / max(widest, 1e-12)))
-        stress = np.abs(result.net(np.linspace(0, 1, 60) * self._metres(depth, look))).max()
+        stress = np.abs(result.net(self._metres(np.linspace(0, depth, 60), look))).max()
         most = round_up(look.shown(stress, "stress").item())
         return depth, most, float(_WIDENINGS[max(fitting - 1, 0)])
 
     @staticmethod
-    def _metres(depth: float, look: Look) -> float:
-        return depth / look.shown(1.0, "depth").item()
+    def _metres(depth: FloatArray, look: Look) -> FloatArray:
+        return depth / look.shown(1.0, "depth")
 
     def build(self, figure: Figure, look: Look, result: LoadedCrack) -> Iterable[Artist]:
         """Draw axes and words; return what moves."""
-        depth = self.frame(result, look)[0]
-        self._unit = _SEEN * depth
-        self._depths = np.linspace(0, self._metres(depth, look), 2 * len(MIDDLES) + 1)
         widths = (2.5, 0.95, 1.35) if look.large else (2.6, 1.0, 1.4)
         glass, curve, gauge = figure.subplots(1, 3, width_ratios=widths)
         return [
-            *self._build_glass(glass, look, depth),
-            *self._build_magnifier(glass, look, depth),
-            *self._build_curve(curve, look, depth),
+            *self._build_glass(glass, look),
+            *self._build_magnifier(glass, look),
+            *self._build_curve(curve, look),
             *self._build_gauge(gauge),
         ]
 
-    def _build_glass(self, ax: Axes, look: Look, depth: float) -> list[Artist]:
-        left, right = -_LEFT * depth, _RIGHT * depth
-        surface = cut_open(ax, look, depth, right, "the glass, cut open")
-        ax.set_xlim(left, right)
-        ax.yaxis.set_major_locator(MaxNLocator(5))
-        self.shade = shade(ax, look, left, right, depth)
-        self.arrows = [
-            StressArrows(ax, look, 0, 0, row * depth, _REACH * depth) for row in _ROWS
-        ]
+    def _build_glass(self, ax: Axes, look: Look) -> list[Artist]:
+        surface = cut_open(ax, look, _RIGHT, "the glass, cut open")
+        ax.set_xlim(-_LEFT, _RIGHT)
+        self.axis = freed(ax.yaxis, 5 if look.system == "us" else 4)
+        self.shade = shade(ax, look, -_LEFT, _RIGHT, 1.0)
+        self.arrows = [StressArrows(ax, look, 0, 0, row, _REACH) for row in _ROWS]
         (self.open,) = ax.plot([], [], color=INK, lw=2)
         (self.closed,) = ax.plot([], [], color=INK, lw=4)
-        beside = 0.025 * depth
-        self.pressed_word = ax.text(beside, 0, "pressed shut", va="center")
-        self.open_word = ax.text(beside, 0, "open", va="center")
-        end = 0.98 * right
+        self.pressed_word = ax.text(0.025, 0, "pressed shut", va="center")
+        self.open_word = ax.text(0.025, 0, "open", va="center")
         between = "\n" if look.large else " "  # beside the arrows, over the magnifier
-        self.skin_word = ax.text(end, 0.025 * depth, f"squeezed{between}(compression)")
+        self.skin_word = ax.text(0.98 * _RIGHT, 0.025, f"squeezed{between}(compression)")
         self.skin_word.set(ha="right", va="top")
-        self.core_word = ax.text(0.96 * left, 0.98 * depth, "stretched (tension)")
+        self.core_word = ax.text(-0.96 * _LEFT, 0.98, "stretched (tension)")
         self.skin_word.set_color(look.word_colour("squeeze"))
         self.core_word.set_color(look.word_colour("pull"))
         arrows = [artist for pair in self.arrows for artist in pair.artists]
         words = [self.skin_word, self.core_word, self.pressed_word, self.open_word]
-        return [self.shade, *arrows, self.open, self.closed, surface, *words]
+        return [self.axis, self.shade, *arrows, self.open, self.closed, surface, *words]
 
-    def _build_magnifier(self, ax: Axes, look: Look, depth: float) -> list[Artist]:
+    def _build_magnifier(self, ax: Axes, look: Look) -> list[Artist]:
         inset = ax.inset_axes((0.68, 0.29, 0.31, 0.48))
         inset.set(xlim=(-1.04, 1.04), ylim=(-1.04, 1.04), xticks=[], yticks=[])
         inset.set_aspect("equal")
@@ -119,21 +129,20 @@ class PressedCrackScene(Scene[LoadedCrack]):
         self.tip_word = inset.text(0, -0.62, "tip", ha="center", va="center")
         ring: Any = {"marker": "o", "ms": 13, "mfc": "none", "mec": INK, "mew": 2, "ls": ""}
         (self.ring,) = ax.plot([0], [0], **ring)
-        self._rim = (0.43 * depth, 0.5 * depth)
         (self.handle,) = ax.plot([], [], color=INK, lw=1.4)
         parts = [self.handle, self.ring, rim, self.hollow, self.shut]
         return [*parts, *self.parting.artists, self.tip_word, self.wide_word]
 
-    def _build_curve(self, ax: Axes, look: Look, depth: float) -> list[Artist]:
+    def _build_curve(self, ax: Axes, look: Look) -> list[Artist]:
         self.pulls, across = ax, ax.get_yaxis_transform()
         self._reach_to(_WIDE)  # whose digits need room
-        ax.set(ylim=(depth, -0.06 * depth), yticks=[])
+        ax.set(ylim=(1, -0.06), yticks=[])
         ax.set_xlabel(look.label("stress", "stress"))
         ax.spines["left"].set_visible(False)
         ax.axvline(0, color=INK, lw=1)
         signs: tuple[Sign, Sign] = ("squeeze", "pull")
         for place, sign in zip((0.25, 0.75), signs, strict=True):
-            word = ax.text(place, -0.07 * depth, sign, transform=across)
+            word = ax.text(place, -0.07, sign, transform=across)
             word.set(ha="center", va="bottom", color=look.word_colour(sign))
         (self.squeezed,) = ax.fill([0, 0, 0], [0, 0, 0], **look.fill("squeeze"), lw=0)
         (self.pulled,) = ax.fill([0, 0, 0], [0, 0, 0], **look.fill("pull"), lw=0)
@@ -179,42 +188,43 @@ class PressedCrackScene(Scene[LoadedCrack]):
             self._reach_to(most)
         self.wide_word.set_text(f"opening\n{self._widening:g} times\ntoo wide")
         net = result.net
-        stress = look.shown(net(self._depths), "stress")
-        depth = look.shown(self._depths, "depth")
+        depth = np.linspace(0, 1, 2 * len(MIDDLES) + 1)
+        stress = look.shown(net(self._metres(depth * self._window, look)), "stress")
         self.shade.set_array(stress[1::2, None] / self._most)
         for row, pair in zip(_ROWS, self.arrows, strict=True):
-            share = np.interp(row * self._depths[-1], self._depths, stress).item() / self._most
-            end = (_GAP + _REACH * min(abs(share), 1.0)) * depth[-1]
+            share = np.interp(row, depth, stress).item() / self._most
+            end = _GAP + _REACH * min(abs(share), 1.0)
             pair.left, pair.right = -end, end  # hands that press at the crack, or part from it
             pair.set(share)
         self.skin_word.set_visible(stress[0] < 0)
         self.core_word.set_visible(stress[-1] > 0)
-        self._move_crack(result, look, depth[-1])
+        self._move_crack(result, look)
         self.curve.set_data(stress, depth)
         for area, part in ((self.squeezed, np.minimum), (self.pulled, np.maximum)):
             outline = np.concatenate(([0], part(stress, 0), [0]))
             area.set_xy(np.column_stack([outline, np.r_[0, depth, depth[-1]]]))
-        level = look.shown(result.depth, "depth").item()
+        level = look.shown(result.depth, "depth").item() / self._window
         self.level.set_ydata([level, level])
         self.level_word.set_y(level)
         self._move_needles(result, look)
 
-    def _move_crack(self, result: LoadedCrack, look: Look, window: float) -> None:
-        position = look.shown(result.shape.position, "depth")
-        edge = look.shown(result.contact_depth, "depth").item()
+    def _move_crack(self, result: LoadedCrack, look: Look) -> None:
+        position = look.shown(result.shape.position, "depth") / self._window
+        edge = look.shown(result.contact_depth, "depth").item() / self._window
         tip = position[-1]
         self.open.set_data([0, 0], [edge, tip])
         self.closed.set_data([0, 0], [0, edge])
         for word, high, low in ((self.pressed_word, 0, edge), (self.open_word, edge, tip)):
-            places = [row for row in _BETWEEN if high + 0.05 * window < row * window < low]
+            places = [row for row in _BETWEEN if high + 0.05 < row < low]
             word.set_visible(bool(places))
-            word.set_y((places or _BETWEEN)[0] * window)
+            word.set_y((places or _BETWEEN)[0])
         self.ring.set_data([0], [tip])
-        self.handle.set_data([0.02 * window, self._rim[0]], [tip, self._rim[1]])
-        half = look.shown(result.shape.opening, "depth") * self._widening / 2 / self._unit
-        up = _TIP + (tip - position) / self._unit
+        self.handle.set_data([0.02, 0.43], [tip, 0.5])
+        opening = look.shown(result.shape.opening, "depth") / self._window
+        half = opening * self._widening / 2 / _SEEN
+        up = _TIP + (tip - position) / _SEEN
         self.hollow.set_xy(np.column_stack([np.r_[half, -half[::-1]], np.r_[up, up[::-1]]]))
-        self.shut.set_data([0, 0], [_TIP + (tip - edge) / self._unit, up[0]])
+        self.shut.set_data([0, 0], [_TIP + (tip - edge) / _SEEN, up[0]])
         self.parting.set(0.9 * min(result.intensity / result.glass.toughness, 1.0))
 
     def _move_needles(self, result: LoadedCrack, look: Look) -> None:

@@ -49,7 +49,7 @@ class FlawScene(Scene[Flaw]):
 
     def _build_section(self, ax: Axes, look: Look) -> list[Artist]:
         self.section = ax
-        cut_open(ax, look, 1.0, 0.5, "the flaw, cut open", _ABOVE)
+        cut_open(ax, look, 0.5, "the flaw, cut open", _ABOVE)
         self._reach(_LONGEST)
         ax.yaxis.label.set(rotation=0, ha="right", va="top")
         ax.yaxis.set_label_coords(1, -0.02)

@@ -7,12 +7,12 @@ import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.ticker import FuncFormatter, MaxNLocator
+from matplotlib.ticker import FuncFormatter
 
 from glasskit.damage import PANES, Pane, Score, scored_strength
-from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look, round_up
+from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look, freed, round_up
 from glasskit.draw.scene import Scene
-from glasskit.draw.section import MIDDLES, cut_open, shade
+from glasskit.draw.section import MIDDLES, cut_open, shade, write_depths
 from glasskit.materials import glass
 from glasskit.quantities import FloatArray, System, show_number
 from glasskit.words.scratches import (
@@ -43,61 +43,68 @@ class ScratchScene(Scene[Score]):
         """Return what the picture says."""
         return scratch_verdict(result, system)
 
-    _window: float
+    _window: float  # depth of glass shown; lengths in its axes are shares of it
 
-    def frame(self, result: Score, look: Look) -> tuple[float, Pane]:
-        """Return the depth of glass shown, and the pane."""
+    def frame(self, result: Score, look: Look) -> Pane:
+        """Return the pane."""
+        return result.pane
+
+    def ground(self, result: Score, look: Look) -> float:
+        """Return the depth of glass shown."""
         profile = result.pane.profile
         skin = profile.case_depth if profile.case_depth < _THIN else _LITTLE
         held = np.minimum(result.depth, profile.thickness)
         shown = max(1.2 * held[2], 2.6 * result.dent, 1.2 * skin, _LITTLE)
         whole = look.shown(profile.thickness, "depth").item()
-        return min(round_up(look.shown(shown, "depth").item()), whole), result.pane
+        return min(round_up(look.shown(shown, "depth").item()), whole)
+
+    def lay(self, result: Score, look: Look) -> None:
+        """Show the glass of this pane down to the depth of `ground`."""
+        window = self._window = self.ground(result, look)
+        write_depths(self.axis, window)
+        profile = result.pane.profile
+        depth = MIDDLES * window / look.shown(1.0, "depth").item()
+        stress = profile(np.minimum(depth, profile.thickness))
+        self.bands.set_array(stress[:, None] / max(np.abs(stress).max(), 1.0))
+        self._name_skin(profile.case_depth, look)
+
+    def _name_skin(self, case_depth: float, look: Look) -> None:
+        skin = look.shown(case_depth, "depth").item() / self._window
+        inside = 0 < skin <= 1
+        self.ends.set_data([-1, 1], [skin, skin])
+        self.ends.set_visible(inside)
+        room = skin > 0.16
+        self.skin_word.set_text("squeezed skin" if room else "skin ends")
+        self.skin_word.set_verticalalignment("bottom" if room else "top")
+        self.skin_word.set_y(skin if room else skin + 0.02)
+        self.skin_word.set_visible(inside)
+        word, colour = "stretched core", look.word_colour("pull")
+        if not skin:
+            word, colour = "plain glass:\nno squeeze", INK
+        elif skin > 1:
+            word = f"squeezed down\nto {skin_words(case_depth, look.system)}"
+            colour = look.word_colour("squeeze")
+        self.deep_word.set(text=word, color=colour)
 
     def build(self, figure: Figure, look: Look, result: Score) -> Iterable[Artist]:
         """Draw glass, axes and curves; return what moves."""
-        self._window, pane = self.frame(result, look)
         section, curve = figure.subplots(1, 2, width_ratios=(1.25, 1.0))
-        names = self._build_glass(section, look, pane)
-        self._build_curves(curve, look, pane)
-        # The names stand still but lie over the flake.
+        names = self._build_glass(section, look)
+        self._build_curves(curve, look, result.pane)
+        # The names lie over the flake.
         return [*self._build_scratch(section, look), *names, *self._build_dot(curve)]
 
-    def _build_glass(self, ax: Axes, look: Look, pane: Pane) -> list[Artist]:
-        window, profile = self._window, pane.profile
-        side = _SIDE * window
-        cut_open(ax, look, window, side, "cut across the scratch, to scale", _ABOVE)
+    def _build_glass(self, ax: Axes, look: Look) -> list[Artist]:
+        surface = cut_open(ax, look, _SIDE, "cut across the scratch, to scale", _ABOVE)
         ax.set_aspect("equal")
-        ax.yaxis.set_major_locator(MaxNLocator(5))
-        ax.set_yticks([tick for tick in ax.get_yticks() if 0 <= tick <= window])
-        ax.yaxis.set_major_formatter(FuncFormatter(lambda y, _: show_number(y, 2)))
-        bands = shade(ax, look, -side, side, window)
-        depth = MIDDLES * window / look.shown(1.0, "depth").item()
-        stress = profile(np.minimum(depth, profile.thickness))
-        bands.set_array(stress[:, None] / max(np.abs(stress).max(), 1.0))
-        return self._name_skin(ax, look, pane)
-
-    def _name_skin(self, ax: Axes, look: Look, pane: Pane) -> list[Artist]:
-        window, left = self._window, -0.97 * _SIDE * self._window
-        skin = look.shown(pane.profile.case_depth, "depth").item()
-        squeeze, pull = look.word_colour("squeeze"), look.word_colour("pull")
-        if not skin:
-            return [ax.text(left, 0.97 * window, "plain glass:\nno squeeze")]
-        if skin > window:
-            deep = skin_words(pane.profile.case_depth, look.system)
-            return [ax.text(left, 0.97 * window, f"squeezed down\nto {deep}", color=squeeze)]
-        ax.plot([-window, window], [skin, skin], color=INK, lw=1.4, ls="--")
-        room = skin > 0.16 * window
-        return [
-            ax.text(
-                left,
-                skin if room else skin + 0.02 * window,
-                "squeezed skin" if room else "skin ends",
-                va="bottom" if room else "top",
-                color=squeeze,
-            ),
-            ax.text(left, 0.97 * window, "stretched core", color=pull),
-        ]
+        self.axis = freed(ax.yaxis, 5 if look.system == "us" else 4)
+        self.bands = shade(ax, look, -_SIDE, _SIDE, 1.0)
+        (self.ends,) = ax.plot([], [], color=INK, lw=1.4, ls="--")
+        self.under = (self.bands, self.ends, surface)
+        squeeze, left = look.word_colour("squeeze"), -0.97 * _SIDE
+        self.skin_word = ax.text(left, 0, "", color=squeeze)
+        self.deep_word = ax.text(left, 0.97, "")
+        return [self.axis, self.skin_word, self.deep_word]
 
     def _build_scratch(self, ax: Axes, look: Look) -> list[Artist]:
         corner = [[0, 0]] * 3
@@ -108,9 +115,8 @@ class ScratchScene(Scene[Score]):
         (self.tool,) = ax.fill(*zip(*corner, strict=True), facecolor=tool, edgecolor=INK)
         (self.crack,) = ax.plot([], [], color=INK, lw=4)
         (self.reach,) = ax.plot([], [], color=INK, lw=1.6, ls=":", marker="_", markersize=12)
-        right = 0.97 * _SIDE * self._window
-        self.lift = ax.text(right, 0, "a flake may lift", ha="right", va="top")
-        self.name = ax.text(0, -0.95 * _ABOVE * self._window, "", ha="center", va="top")
+        self.lift = ax.text(0.97 * _SIDE, 0, "a flake may lift", ha="right", va="top")
+        self.name = ax.text(0, -0.95 * _ABOVE, "", ha="center", va="top")
         self.deep = ax.text(0, 0, "", va="center")
         moving = [self.flake, self.streak, self.dent, self.tool, self.crack, self.reach]
         return [*moving, self.lift, self.name, self.deep]
@@ -160,19 +166,18 @@ class ScratchScene(Scene[Score]):
 
     def update(self, result: Score, look: Look) -> None:
         """Move point, dent, crack, flake and dot."""
-        window = self._window
-        dent = look.shown(result.dent, "depth").item()
+        dent = look.shown(result.dent, "depth").item() / self._window
         tip = dent / _SLOPE
-        half = 0.5 * window
+        half = 0.5
         self.dent.set_xy([(-dent, 0), (0, tip), (dent, 0)])
-        top, shoulder = -_ABOVE * window, tip - half / _SLOPE
+        top, shoulder = -_ABOVE, tip - half / _SLOPE
         if result.bites:
             body = [(-half, top), (-half, shoulder), (0, tip), (half, shoulder), (half, top)]
         else:
-            body = [(window * x, -top * y) for x, y in _SOFT]
+            body = [(x, -top * y) for x, y in _SOFT]
         self.tool.set_xy(body)
         smeared = result.verdict == "leaves metal"
-        self.streak.set_data([-0.9 * _SIDE * window, 0.3 * window], [0, 0])
+        self.streak.set_data([-0.9 * _SIDE, 0.3], [0, 0])
         self.streak.set_visible(smeared)
         self.name.set_text(f"{called(result.thing)}\n{look.show(result.load, 'force', 2)}")
         self._move_crack(result, look, tip)
@@ -185,8 +190,7 @@ class ScratchScene(Scene[Score]):
         self.outcome.set_text(verdict_words(result, look.system))
 
     def _move_crack(self, result: Score, look: Look, tip: float) -> None:
-        window = self._window
-        low, depth, high = np.minimum(look.shown(result.depth, "depth"), window)
+        low, depth, high = np.minimum(look.shown(result.depth, "depth") / self._window, 1)
         shown = result.bites and result.cracks
         self.crack.set_data([0, 0], [tip, depth])
         self.crack.set_linestyle("-" if result.verdict == "cuts" else "--")
@@ -203,17 +207,18 @@ class ScratchScene(Scene[Score]):
                 words = "if it bites:\n" + words
         self.deep.set_text(words)
         self.deep.set_horizontalalignment("left" if shown else "center")
-        place = (0.05 * window, np.clip(depth, 0.66 * window, 0.8 * window))
-        self.deep.set_position(place if shown else (0.0, 0.55 * window))
+        place = (0.05, np.clip(depth, 0.66, 0.8))
+        self.deep.set_position(place if shown else (0.0, 0.55))
 
     def _move_flake(self, result: Score, look: Look, dent: float) -> None:
         across = np.linspace(-1, 1, 41)
         rim = dent * (1 - across**2)
         low, high = (
-            look.shown(end, "depth").item() for end in (result.flake.low, result.flake.high)
+            look.shown(end, "depth").item() / self._window
+            for end in (result.flake.low, result.flake.high)
         )
         inner, outer = low * across, high * across
         self.flake.set_xy(np.column_stack([np.r_[outer, inner[::-1]], np.r_[rim, rim[::-1]]]))
-        self.lift.set_y(dent + 0.02 * self._window)
+        self.lift.set_y(dent + 0.02)
         for artist in (self.flake, self.lift):
             artist.set_visible(result.bites and result.cracks)

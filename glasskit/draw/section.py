@@ -6,10 +6,12 @@ from collections.abc import Sequence
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
+from matplotlib.axis import Axis
 from matplotlib.collections import QuadMesh
+from matplotlib.ticker import MaxNLocator
 
-from glasskit.draw.look import INK, Look, StressArrows
-from glasskit.quantities import FloatArray
+from glasskit.draw.look import INK, Look, StressArrows, freed
+from glasskit.quantities import FloatArray, show_number
 
 _BANDS = 72  # of shade, each six pixels high on the screen
 MIDDLES = (np.arange(_BANDS) + 0.5) / _BANDS
@@ -17,10 +19,8 @@ MIDDLES = (np.arange(_BANDS) + 0.5) / _BANDS
 MIDDLES.flags.writeable = False
 
 
-def cut_open(
-    ax: Axes, look: Look, depth: float, side: float, title: str, above: float = 0.06
-) -> Artist:
-    """Set axes up for a section down to a depth, both in display units; return its surface.
+def cut_open(ax: Axes, look: Look, side: float, title: str, above: float = 0.06) -> Artist:
+    """Set axes up for a section, in shares of the depth shown; return its surface.
 
     Parameters
     ----------
@@ -28,15 +28,15 @@ def cut_open(
         Where to draw.
     look : Look
         Units.
-    depth, side : float
-        Depth shown and half the width, in the unit of the axis.
+    side : float
+        Half the width.
     title : str
         Above it.
     above : float
-        Room above the surface, as share of the depth.
+        Room above the surface.
 
     """
-    ax.set(xlim=(-side, side), ylim=(depth, -above * depth), xticks=[], title=title)
+    ax.set(xlim=(-side, side), ylim=(1, -above), xticks=[], title=title)
     ax.yaxis.tick_right()
     ax.yaxis.set_label_position("right")
     ax.spines[["left", "bottom"]].set_visible(False)
@@ -44,6 +44,13 @@ def cut_open(
     ax.set_ylabel(look.label("depth", "depth"))
     (surface,) = ax.plot([-side, side], [0, 0], color=INK, lw=3)
     return surface
+
+
+def write_depths(axis: Axis, depth: float) -> None:
+    """Write round depths, in display units, beside a section that is shown so deep."""
+    ticks = np.asarray(MaxNLocator(5).tick_values(0, depth))
+    ticks = ticks[(ticks >= 0) & (ticks <= depth)]
+    axis.set_ticks(ticks / depth, labels=[f"{at:g}" for at in ticks])
 
 
 def shade(ax: Axes, look: Look, left: float, right: float, depth: float) -> QuadMesh:
@@ -70,10 +77,10 @@ class CutGlass:
         Where to draw.
     look : Look
         Units, colours and size.
-    depth, side : float
-        Depth shown and half the width, in the unit of the axis.
+    side : float
+        Half the width, share of the depth shown.
     rows : sequence of float
-        Where the arrows lie, share of the depth.
+        Where the arrows lie, share of the depth shown.
     reach : float
         Length of an arrow at full stress, share of `side`.
     title : str
@@ -81,31 +88,44 @@ class CutGlass:
 
     Notes
     -----
-    ``depths`` are the depths that `show` wants stress at [m]; ``artists`` are what moves, but
-    for ``surface``, which is to be listed after all that it shall cover.
+    Lengths in its axes are shares of the depth shown, which `reach` sets. ``depths`` are the
+    depths that `show` wants stress at [m]; ``artists`` are what moves, but for ``surface``,
+    which is to be listed after all that it shall cover.
 
     """
+
+    depths: FloatArray
 
     def __init__(
         self,
         ax: Axes,
         look: Look,
-        depth: float,
         side: float,
         rows: Sequence[float],
         reach: float,
         title: str,
     ) -> None:
-        self.surface = cut_open(ax, look, depth, side, title)
-        self.depths = np.linspace(0, depth / look.shown(1.0, "depth").item(), 2 * _BANDS + 1)
-        self._rows = tuple(rows)
-        self._shade = shade(ax, look, -side, side, depth)
+        self.surface = cut_open(ax, look, side, title)
+        self._axis, self._look, self._rows = (
+            freed(ax.yaxis, 5 if look.system == "us" else 4),
+            look,
+            tuple(rows),
+        )
+        self._shade = shade(ax, look, -side, side, 1.0)
         self._arrows = [
-            StressArrows(ax, look, -0.97 * side, 0.97 * side, row * depth, reach * side)
+            StressArrows(ax, look, -0.97 * side, 0.97 * side, row, reach * side)
             for row in rows
         ]
         moving = [artist for pair in self._arrows for artist in pair.artists]
-        self.artists: list[Artist] = [self._shade, *moving]
+        self.artists: list[Artist] = [self._axis, self._shade, *moving]
+
+    def reach(self, depth: float) -> None:
+        """Show the glass down to a depth in display units."""
+        self.depths = np.linspace(
+            0, depth / self._look.shown(1.0, "depth").item(), 2 * _BANDS + 1
+        )
+        places = [0, 0.5, 1]
+        self._axis.set_ticks(places, labels=[show_number(at * depth, 2) for at in places])
 
     def show(self, stress: FloatArray) -> None:
         """Show stress at ``depths``, as share of the stress that is shown in full."""

@@ -110,8 +110,12 @@ def test_the_last_few_frames_are_kept_and_no_more():
     ("page", "name", "places"),
     [
         ("01_why_glass_breaks", "depth", [20e-6, 1e-8, 2e-3]),
+        ("02_a_crack_pressed_shut", "depth", [25e-6, 2e-6, 2e-4]),
+        ("04_from_height_to_energy", "height", [0.05, 0.9, 9.5]),
         ("04p_from_height_to_energy", "way", [0.05, 0.1, 0.03]),
         ("06_salt_bath", "thickness", [2e-3, 0.8e-3, 6e-3]),
+        ("11_keys_and_sand", "load", [0.1, 5.0, 100.0]),
+        ("12_under_load_for_years", "depth", [1e-6, 11e-6, 90e-6]),
     ],
 )
 def test_axes_and_ground_change_without_a_new_frame(page, name, places, monkeypatch):
