@@ -51,7 +51,7 @@ class ClockScene(Scene[Clock]):
 
     def build(self, figure: Figure, look: Look, result: Clock) -> Iterable[Artist]:
         """Draw glass and axes; return what moves."""
-        section, curve = figure.subplots(1, 2, width_ratios=(1.0, 2.1))
+        section, curve = figure.subplots(1, 2, width_ratios=(0.9, 2.1))
         return [
             *self._build_glass(section, look),
             *self._build_curve(curve, look),

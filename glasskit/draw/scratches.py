@@ -97,7 +97,7 @@ class ScratchScene(Scene[Score]):
     def _build_glass(self, ax: Axes, look: Look) -> list[Artist]:
         surface = cut_open(ax, look, _SIDE, "cut across the scratch, to scale", _ABOVE)
         ax.set_aspect("equal")
-        self.axis = freed(ax.yaxis, 5 if look.system == "us" else 4)
+        self.axis = freed(ax.yaxis)
         self.bands = shade(ax, look, -_SIDE, _SIDE, 1.0)
         (self.ends,) = ax.plot([], [], color=INK, lw=1.4, ls="--")
         self.under = (self.bands, self.ends, surface)

@@ -11,7 +11,7 @@ from matplotlib.collections import QuadMesh
 from matplotlib.ticker import MaxNLocator
 
 from glasskit.draw.look import INK, Look, StressArrows, freed
-from glasskit.quantities import FloatArray, show_number
+from glasskit.quantities import FloatArray
 
 _BANDS = 72  # of shade, each six pixels high on the screen
 MIDDLES = (np.arange(_BANDS) + 0.5) / _BANDS
@@ -107,7 +107,7 @@ class CutGlass:
     ) -> None:
         self.surface = cut_open(ax, look, side, title)
         self._axis, self._look, self._rows = (
-            freed(ax.yaxis, 5 if look.system == "us" else 4),
+            freed(ax.yaxis),
             look,
             tuple(rows),
         )
@@ -125,7 +125,7 @@ class CutGlass:
             0, depth / self._look.shown(1.0, "depth").item(), 2 * _BANDS + 1
         )
         places = [0, 0.5, 1]
-        self._axis.set_ticks(places, labels=[show_number(at * depth, 2) for at in places])
+        self._axis.set_ticks(places, labels=[f"{at * depth:g}" for at in places])
 
     def show(self, stress: FloatArray) -> None:
         """Show stress at ``depths``, as share of the stress that is shown in full."""

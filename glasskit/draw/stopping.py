@@ -2,12 +2,13 @@
 """Draw a fall to scale, the energy it brings, and the force of the stop in time."""
 
 from collections.abc import Iterable
+from typing import Any
 
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.patches import Circle, FancyArrowPatch
+from matplotlib.patches import Circle, FancyArrowPatch, Rectangle
 from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator
 
 from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look, freed, round_up
@@ -56,13 +57,16 @@ class StopScene(Scene[Stop]):
         ax.set(xticks=[], aspect="equal")
         self._reach(1.0)
         ax.spines["bottom"].set_visible(False)
-        ax.yaxis.set_major_locator(MaxNLocator(5))
+        ax.yaxis.set_major_locator(MaxNLocator(5, steps=[1, 2, 5, 10]))
+        ax.yaxis.set_major_formatter("{x:g}")
         ax.set_ylabel(look.label("height", "height"))
         ax.set_title("the fall, to scale", pad=10 * look.scale)
         # The ground stays where it is: the ends keep their ratio.
-        ax.axhspan(-_GROUND, 0, facecolor=PALE, edgecolor=GREY, hatch="//", lw=0)
+        deep, there = _GROUND / (1 + _GROUND), ax.transAxes
+        below: dict[str, Any] = {"facecolor": PALE, "edgecolor": GREY, "hatch": "//", "lw": 0}
+        ax.add_patch(Rectangle((0, 0), 1, deep, transform=there, **below))
         ax.axhline(0, color=INK, lw=2)
-        word = ax.text(0, -0.55 * _GROUND, ground, ha="center", va="center")
+        word = ax.text(0.5, 0.45 * deep, ground, ha="center", va="center", transform=there)
         word.set_bbox({"facecolor": WHITE, "edgecolor": "none", "pad": 1.5})
         self.known = [
             (
@@ -148,7 +152,7 @@ class StopScene(Scene[Stop]):
         for (line, word), (level, _) in zip(self.known, _KNOWN, strict=True):
             at = look.shown(level, "height").item()
             line.set_data([0.2 * side, side], [at, at])
-            word.set_position((1.1 * side, at))
+            word.set_position((side, at))
             for artist in (line, word):
                 artist.set_visible(0.12 * whole < at < 0.95 * whole)
 
