@@ -49,7 +49,9 @@ PAGE = Size(9.5, 6.3, 200)  # fits a landscape A4 or Letter page with margins
 
 _HEADLINE, _FOOT = 14.0, 10.0  # type of the verdict on top and the source below [pt]
 _KEPT = 6  # frames of a live picture: a slider that goes to and fro finds them again
-_ABOVE = 10.0  # lifts moving artists over axes, spines and ticks, on screen and in stills
+# Lifts over axes, spines and ticks, on screen and in stills: ground and free axes, and over
+# these all else that moves.
+_BETWEEN, _ABOVE = 5.0, 10.0
 
 
 class _Built(Generic[Result]):
@@ -65,8 +67,9 @@ class _Built(Generic[Result]):
         self.under = self.scene.under
         self.ground: Hashable = object()  # none yet
         for artist in (*self.under, *moving):
+            low = artist in self.under or isinstance(artist, Axis)
             artist.set_in_layout(isinstance(artist, Axis))  # a free axis keeps its room
-            artist.set_zorder(artist.get_zorder() + _ABOVE)
+            artist.set_zorder(artist.get_zorder() + (_BETWEEN if low else _ABOVE))
         moving.sort(key=Artist.get_zorder)
         self.free = [artist for artist in moving if isinstance(artist, Axis)]
         self.moving = [artist for artist in moving if not isinstance(artist, Axis)]
