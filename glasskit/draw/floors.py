@@ -73,7 +73,7 @@ class FloorScene(Scene[Floors]):
         for place, floor in enumerate(result.drops):
             ground = _Ground(axes[0, place], look, floor)
             if place == 0:
-                _scale_bar(axes[0, place], look)
+                bar = _scale_bar(axes[0, place], look)
             axes[0, place].set_title(
                 FLOOR_WORDS[floor], weight="bold" if floor == result.chosen else "normal"
             )
@@ -84,7 +84,7 @@ class FloorScene(Scene[Floors]):
             self.grounds[floor], ground.count = ground, count
             self.hundreds[floor] = Hundred(trials, "o")
             moving += [*ground.artists, count, *self.hundreds[floor].artists]
-        return moving
+        return [*moving, *bar]  # which stands still, but over the floor
 
     def update(self, result: Floors, look: Look) -> None:
         """Move grains, cracks, skin and trials."""
@@ -162,9 +162,10 @@ class _Ground:
         return float(max(min(self.proud, 2 * self.radius - sunk), 0.3 * self.radius))
 
 
-def _scale_bar(ax: Axes, look: Look) -> None:
+def _scale_bar(ax: Axes, look: Look) -> list[Artist]:
     """Draw a bar of a tenth of a millimetre in the floor."""
     left, low = -0.46 * _WIDE, -0.94 * _DOWN
-    ax.plot([left, left + _BAR], [low, low], color=INK, lw=4, zorder=21)
-    word = ax.text(left, low + 20, look.show(_BAR * 1e-6, "depth", 2), zorder=20)
+    (line,) = ax.plot([left, left + _BAR], [low, low], color=INK, lw=4)
+    word = ax.text(left, low + 20, look.show(_BAR * 1e-6, "depth", 2))
     word.set_bbox({"facecolor": WHITE, "edgecolor": "none", "pad": 1.0})
+    return [line, word]

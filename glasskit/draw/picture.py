@@ -66,13 +66,14 @@ class _Built(Generic[Result]):
         moving += self._framed(look, result, size)
         self.under = self.scene.under
         self.ground: Hashable = object()  # none yet
-        for artist in (*self.under, *moving):
-            low = artist in self.under or isinstance(artist, Axis)
-            artist.set_in_layout(isinstance(artist, Axis))  # a free axis keeps its room
-            artist.set_zorder(artist.get_zorder() + (_BETWEEN if low else _ABOVE))
         moving.sort(key=Artist.get_zorder)
         self.free = [artist for artist in moving if isinstance(artist, Axis)]
         self.moving = [artist for artist in moving if not isinstance(artist, Axis)]
+        layers = (_BETWEEN, (*self.under, *self.free)), (_ABOVE, self.moving)
+        for height, artists in layers:  # a still is painted in the order of the screen
+            for index, artist in enumerate(artists):
+                artist.set_in_layout(isinstance(artist, Axis))  # a free axis keeps its room
+                artist.set_zorder(height + index / len(artists))
         if (engine := self.figure.get_layout_engine()) is not None:
             engine.execute(self.figure)
             if any(ax.get_aspect() != "auto" for ax in self.figure.axes):
