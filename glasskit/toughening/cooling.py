@@ -194,7 +194,7 @@ def cool_plate(
 
     def exchange(surface: FloatArray) -> FloatArray:
         if not emissivity:
-            return blow(surface)
+            return np.asarray(blow(surface))
         radiated = emissivity * Stefan_Boltzmann * (surface**2 + air**2) * (surface + air)
         return np.asarray(blow(surface) + radiated)
 
@@ -207,19 +207,17 @@ def cool_plate(
     time = -constant * np.log1p(-_UNTIL * np.linspace(0, 1, steps + 1) ** 2)
 
     gap = half / (nodes - 1)
-    volume = np.full(nodes, gap)
-    volume[[0, -1]] /= 2
-    mass_of_node = 2 * mass * volume
+    owned = np.full(nodes, mass * gap)
+    owned[[0, -1]] /= 2
     temperature = np.empty((steps + 1, nodes))
     temperature[0] = start
-    guess = before = temperature[0]
-    earlier = math.inf
+    before, earlier = temperature[0], math.inf
     for now, after, step in zip(
         temperature[:-1], temperature[1:], np.diff(time).tolist(), strict=True
     ):
         guess = now + (now - before) * (step / (2 * earlier))
         link = conduct((guess[1:] + guess[:-1]) / 2) / gap
-        store = capacity(guess) * mass_of_node / step
+        store = capacity(guess) * owned * (2 / step)
         loss = exchange(guess[:1])
         diagonal = store.copy()
         diagonal[:-1] += link
