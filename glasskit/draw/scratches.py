@@ -31,6 +31,7 @@ _SIDE, _ABOVE = 0.8, 0.34  # half width of the section and height above it, shar
 _SLOPE = 3.5  # half width over depth of a Vickers dent, along its diagonal: tan 74°
 _THIN, _LITTLE = 100e-6, 15e-6  # skins shown whole, and the least depth shown [m]
 _LEAST, _MOST = 3e6, 2.2e9  # ends of the axis of strength [Pa]
+_LETTERS = 0.08  # height of a word and the air about it, share of the depth shown
 _SOFT = np.array([(-0.5, -1), (-0.5, -0.35), (-0.3, 0), (0.3, 0), (0.5, -0.35), (0.5, -1)])
 
 
@@ -44,6 +45,7 @@ class ScratchScene(Scene[Score]):
         return scratch_verdict(result, system)
 
     _window: float  # depth of glass shown; lengths in its axes are shares of it
+    _skin: float  # its share
 
     def frame(self, result: Score, look: Look) -> Pane:
         """Return the pane."""
@@ -69,7 +71,7 @@ class ScratchScene(Scene[Score]):
         self._name_skin(profile.case_depth, look)
 
     def _name_skin(self, case_depth: float, look: Look) -> None:
-        skin = look.shown(case_depth, "depth").item() / self._window
+        skin = self._skin = look.shown(case_depth, "depth").item() / self._window
         inside = 0 < skin <= 1
         self.ends.set_data([-1, 1], [skin, skin])
         self.ends.set_visible(inside)
@@ -219,6 +221,9 @@ class ScratchScene(Scene[Score]):
         )
         inner, outer = low * across, high * across
         self.flake.set_xy(np.column_stack([np.r_[outer, inner[::-1]], np.r_[rim, rim[::-1]]]))
-        self.lift.set_y(dent + 0.02)
+        top = dent + 0.02
+        if top < self._skin < top + _LETTERS * look.scale:  # the line would run through it
+            top = self._skin + 0.02
+        self.lift.set_y(top)
         for artist in (self.flake, self.lift):
             artist.set_visible(result.bites and result.cracks)
