@@ -1,10 +1,14 @@
 # SPDX-License-Identifier: MIT
+from io import BytesIO
 from pathlib import Path
 
+import numpy as np
 import pytest
 from pictures import at_start, unpainted
 from PIL import Image
 
+from glasskit.draw.look import Look
+from glasskit.draw.picture import SCREEN, LivePicture, still
 from glasskit.live import gallery
 
 ROOT = Path(__file__).parents[2]
@@ -17,6 +21,19 @@ def test_the_still_picture_says_what_the_explorer_says(notebook):
         assert picture.size == (1280, 540)
         stored = picture.text["Description"]
     assert stored == explorer.alt, "draw it anew: python -m glasskit.live.gallery"
+
+
+@pytest.mark.parametrize("notebook", gallery.EXPLORERS)
+def test_the_screen_shows_what_the_still_shows(notebook):
+    shown = at_start(notebook)
+    with Image.open(BytesIO(LivePicture(shown.scene).draw(shown.result, Look()))) as picture:
+        live = np.asarray(picture.convert("RGB")).astype(int)
+    figure = still(shown.scene, shown.result, size=SCREEN)
+    figure.canvas.draw()
+    kept = np.asarray(figure.canvas.buffer_rgba())[..., :3]
+    other = np.abs(live - kept).max(axis=-1) > 40
+    # Edges may fall between two dots; the cracks of page 15 are one image, laid by half a dot.
+    assert other.mean() < (5e-3 if notebook.startswith("15") else 1e-4)
 
 
 @pytest.mark.parametrize("notebook", gallery.EXPLORERS)
