@@ -267,10 +267,10 @@ class Explorer(Panel, Generic[Result]):
     def _show(self) -> None:
         """Show the result: the picture first, for it is what the eye waits for."""
         look = self.look
-        webp = base64.b64encode(self._picture.draw(self.result, look)).decode()
+        png = base64.b64encode(self._picture.draw(self.result, look)).decode()
         self.image.value = (
             f'<img alt="{html.escape(self.alt)}" width="{_WIDTH}" height="{_HEIGHT}"'
-            f' decoding="sync" src="data:image/webp;base64,{webp}">'
+            f' decoding="sync" src="data:image/png;base64,{png}">'
         )
         rows = (
             f'<tr><th scope="row">{html.escape(label)}</th><td>{html.escape(text)}</td></tr>'

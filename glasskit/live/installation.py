@@ -35,7 +35,7 @@ def check_installation(folder: str | Path = ".") -> str:
     known = f"good: Python {python}"
     lines.insert(0, known if good else f"please install Python 3.11 or newer, not {python}")
     webp = features.check("webp")
-    lines.append("good: live pictures" if webp else f"please {_INSTALL}: pillow lacks WebP")
+    lines.append("good: photographs" if webp else f"please {_INSTALL}: pillow lacks WebP")
     lines.append(_memory())
     lines += [_kept(Path(folder) / name) for name in _KEPT]
     lines.append(_writable(Path(folder)))

@@ -225,7 +225,7 @@ class _Now(_Pupil):
 @lru_cache(1)
 def _drawn(tally: Tally) -> str:
     picture = _picture.draw(tally, Look(large=True))
-    return f"data:image/webp;base64,{base64.b64encode(picture).decode()}"
+    return f"data:image/png;base64,{base64.b64encode(picture).decode()}"
 
 
 _picture = LivePicture(TallyScene())

@@ -100,7 +100,7 @@ def test_a_key_moves_picture_sentence_and_numbers(notebook):
         assert (sentence, numbers) != before[2:]
 
     notebook.eventually(all_moved)
-    assert notebook.image.get_attribute("src").startswith("data:image/webp;base64,")
+    assert notebook.image.get_attribute("src").startswith("data:image/png;base64,")
     assert notebook.errors() == []
 
 

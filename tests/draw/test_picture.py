@@ -32,8 +32,8 @@ class CountedScene(SpringScene):
         return super().build(figure, look, result)
 
 
-def pixels(webp):
-    with Image.open(io.BytesIO(webp)) as image:
+def pixels(file):
+    with Image.open(io.BytesIO(file)) as image:
         return np.asarray(image.convert("RGB")).astype(int)
 
 
@@ -48,7 +48,7 @@ def test_a_live_picture_is_the_still_of_the_same_result_pixel_by_pixel():
     got = pixels(live.draw(stretch(3.0, 60.0), Look()))
     expected = figure_pixels(still(SpringScene(), stretch(3.0, 60.0), size=SCREEN))
     assert got.shape == (540, 1280, 3)
-    # Tolerance: none, for WebP is lossless and the artists are the same.
+    # Tolerance: none, for PNG is lossless and the artists are the same.
     assert np.array_equal(got, expected)
 
 

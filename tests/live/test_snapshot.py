@@ -38,7 +38,7 @@ def test_a_page_is_kept_with_all_that_it_shows_and_asks_no_network(tmp_path, mon
     assert 'alt="A pane" src="data:image/png;base64,cGljdHVyZQ=="' in written
     assert r'alt="\tfrac{1}{2} mv^2"' in written
     assert r'alt="\frac{\sqrt{x}}{2}"' in written
-    assert 'src="data:image/webp;base64,' in written
+    assert 'src="data:image/png;base64,' in written
     assert "Run this page to make this part live" in written
     assert "VBox(" not in written
     loaded = re.findall(r'(?:src|href)="([^"]*)"', written)

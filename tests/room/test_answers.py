@@ -312,7 +312,7 @@ def test_the_desk_asks_closes_tells_and_goes_on(room):
     room.pupil.fill_in("/answer", option="1")
     version, said, *told = teacher.ask("/desk/now")[1].splitlines()
     assert said == "Come in: 1 of 28; answered, before: 1."
-    assert 'src="data:image/webp' in "".join(told)
+    assert 'src="data:image/png' in "".join(told)
     assert "The idea that" not in "".join(told)
     _, page = teacher.fill_in("/desk", stage="told", place="0")
     assert "The idea that glass has one breaking stress" in page

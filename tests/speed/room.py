@@ -32,7 +32,7 @@ from glasskit.live.gallery import explorer
 shown = explorer({PAGE!r})
 """
 MOVE = "shown.controls['depth'].value = {depth!r}"
-PICTURE = "data:image/webp"
+PICTURE = "data:image/png"
 
 
 def text_of(got):
