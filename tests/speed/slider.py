@@ -192,13 +192,15 @@ def drag(page, handle, seconds=3.0, rate=30):
     handle.scroll_into_view_if_needed()
     at = handle.bounding_box()
     x, y = at["x"] + at["width"] / 2, at["y"] + at["height"] / 2
+    bar = handle.locator("xpath=ancestor::*[contains(@class, 'noUi-base')]").bounding_box()
+    way = 1 if x < bar["x"] + bar["width"] / 2 else -1  # beyond its end it asks for nothing
     page.mouse.move(x, y)
     page.mouse.down()
     page.evaluate("watched.pictures = []")
     start = time.perf_counter()
     for index in range(round(seconds * rate)):
         # A slower hand asks coarse sliders for fewer steps than there could be pictures.
-        page.mouse.move(x + 80 - abs(240 / rate * index % 160 - 80), y)
+        page.mouse.move(x + way * (80 - abs(240 / rate * index % 160 - 80)), y)
         time.sleep(max(0.0, start + index / rate - time.perf_counter()))
     last = page.evaluate("performance.now()")
     took = time.perf_counter() - start
