@@ -46,9 +46,15 @@ class StruckScene(Scene[Struck]):
         """Return what the picture says."""
         return struck_verdict(result, system)
 
-    def frame(self, result: Struck, look: Look) -> tuple[str, str]:
+    def ground(self, result: Struck, look: Look) -> tuple[str, str]:
         """Return the kinds of force and time."""
         return force_kind(result.impact.peak_force.item()), self._seen(result)[1]
+
+    def lay(self, result: Struck, look: Look) -> None:
+        """Write the units of force and time beside their axes."""
+        force, time = self.ground(result, look)
+        self.above.set_ylabel(look.label("force", force))
+        self.below.set_xlabel(look.label("time", time))
 
     @staticmethod
     def _drawn(result: Struck) -> tuple[float, float]:
@@ -68,14 +74,13 @@ class StruckScene(Scene[Struck]):
         """Draw axes and words; return what moves."""
         widths = (1.75, 1.3, 1.25) if look.large else (2.1, 1.3, 1.15)
         grid = figure.add_gridspec(2, 3, width_ratios=widths)
-        force, time = self.frame(result, look)
         section = figure.add_subplot(grid[:, 0])
         above, below = figure.add_subplot(grid[0, 1]), figure.add_subplot(grid[1, 1])
         bears = figure.add_subplot(grid[:, 2])
         return [
             *self._build_section(section, look),
-            *self._build_force(above, look, force),
-            *self._build_pull(below, look, time),
+            *self._build_force(above, look),
+            *self._build_pull(below, look),
             *self._build_verdict(bears, look),
         ]
 
@@ -112,22 +117,22 @@ class StruckScene(Scene[Struck]):
         patches = [self.ball, *self.rests, *self.keeps, self.glass, self.pulled]
         return [self.before, *patches, *self.arrows.artists, *words]
 
-    def _build_force(self, ax: Axes, look: Look, kind: str) -> list[Artist]:
+    def _build_force(self, ax: Axes, look: Look) -> list[Artist]:
         self.above = ax
         ax.tick_params(labelbottom=False)
         ax.xaxis.set_major_locator(MaxNLocator(4))
         ax.yaxis.set_major_locator(MaxNLocator(3))
-        ax.set_ylabel(look.label("force", kind))
+        ax.set_ylabel(look.label("force", "force"))
         ax.set_title("moment by moment")
         (self.force,) = ax.plot([], [], color=INK, lw=2)
         (self.now_force,) = ax.plot([], [], color=GREY, lw=1.2, ls="--")
         return [freed(ax.xaxis), freed(ax.yaxis), self.now_force, self.force]
 
-    def _build_pull(self, ax: Axes, look: Look, kind: str) -> list[Artist]:
+    def _build_pull(self, ax: Axes, look: Look) -> list[Artist]:
         self.below = ax
         ax.xaxis.set_major_locator(MaxNLocator(4))
         ax.yaxis.set_major_locator(MaxNLocator(4))
-        ax.set_xlabel(look.label("time", kind))
+        ax.set_xlabel(look.label("time", "time"))
         ax.set_ylabel(look.label("pull", "stress"))
         ax.set_ylim(-0.3, 1)
         ax.axhline(0, color=INK, lw=1)  # stays where it is: the ends keep this ratio
@@ -163,7 +168,7 @@ class StruckScene(Scene[Struck]):
     def update(self, result: Struck, look: Look) -> None:
         """Move ball, pane, curves and the level of the blow."""
         self._move_section(result, look)
-        impact, (force, unit) = result.impact, self.frame(result, look)
+        impact, (force, unit) = result.impact, self.ground(result, look)
         most = self._move_axes(result, look, force, unit)
         time = look.shown(impact.time, unit)
         self.force.set_data(time, look.shown(impact.force, force))

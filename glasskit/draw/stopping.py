@@ -32,24 +32,28 @@ class StopScene(Scene[Stop]):
         """Return what the picture says."""
         return stop_verdict(result, system)
 
-    def frame(self, result: Stop, look: Look) -> tuple[str, str, str]:
-        """Return the units of force and time, and the ground."""
-        ground = "stop" if result.block is None else plain_name(result.block)
-        return *self._kinds(result), ground
+    def frame(self, result: Stop, look: Look) -> str:
+        """Return what stops the fall."""
+        return "stop" if result.block is None else plain_name(result.block)
 
-    @staticmethod
-    def _kinds(result: Stop) -> tuple[str, str]:
+    def ground(self, result: Stop, look: Look) -> tuple[str, str]:
+        """Return the kinds of force and time."""
         return force_kind(result.peak_force), time_kind(result.duration)
+
+    def lay(self, result: Stop, look: Look) -> None:
+        """Write the units of force and time beside their axes."""
+        force, time = self.ground(result, look)
+        self.stop.set_xlabel(look.label("time since the touch", time))
+        self.stop.set_ylabel(look.label("force", force))
 
     def build(self, figure: Figure, look: Look, result: Stop) -> Iterable[Artist]:
         """Draw axes, ground and everyday falls; return what moves."""
-        force, time, ground = self.frame(result, look)
         widths = (1.0, 1.45, 1.75) if look.large else (1.0, 1.15, 1.9)
         fall, energy, pulse = figure.subplots(1, 3, width_ratios=widths)
         return [
-            *self._build_fall(fall, look, ground),
+            *self._build_fall(fall, look, self.frame(result, look)),
             *self._build_energy(energy, look),
-            *self._build_pulse(pulse, look, force, time),
+            *self._build_pulse(pulse, look),
         ]
 
     def _build_fall(self, ax: Axes, look: Look, ground: str) -> list[Artist]:
@@ -107,12 +111,12 @@ class StopScene(Scene[Stop]):
         (self.dot,) = ax.plot([], [], "o", ms=15, color=INK)  # no bar: the axis has no zero
         return [self.level, self.dot]
 
-    def _build_pulse(self, ax: Axes, look: Look, force: str, time: str) -> list[Artist]:
+    def _build_pulse(self, ax: Axes, look: Look) -> list[Artist]:
         self.stop = ax
         for axis in (ax.xaxis, ax.yaxis):
             axis.set_major_locator(MaxNLocator(5))
-        ax.set_xlabel(look.label("time since the touch", time))
-        ax.set_ylabel(look.label("force", force))
+        ax.set_xlabel(look.label("time since the touch", "time"))
+        ax.set_ylabel(look.label("force", "force"))
         ax.set_title("the stop")
         (self.area,) = ax.fill([0, 0, 0], [0, 0, 0], facecolor=PALE, lw=0)
         (self.curve,) = ax.plot([], [], color=INK)
@@ -157,7 +161,7 @@ class StopScene(Scene[Stop]):
                 artist.set_visible(0.12 * whole < at < 0.95 * whole)
 
     def _move_pulse(self, result: Stop, look: Look) -> None:
-        force, time = self._kinds(result)
+        force, time = self.ground(result, look)
         highest = round_up(look.shown(1.1 * result.peak_force, force).item())
         longest = round_up(look.shown(2.1 * result.duration, time).item())
         self.stop.set(xlim=(0, longest), ylim=(0, highest))
