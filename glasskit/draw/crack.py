@@ -202,7 +202,7 @@ class PressedCrackScene(Scene[LoadedCrack]):
         self.curve.set_data(stress, depth)
         for area, part in ((self.squeezed, np.minimum), (self.pulled, np.maximum)):
             outline = np.concatenate(([0], part(stress, 0), [0]))
-            area.set_xy(np.column_stack([outline, np.r_[0, depth, depth[-1]]]))
+            area.set_xy(np.column_stack([outline, np.r_[0, depth, 1]]))
         level = look.shown(result.depth, "depth").item() / self._window
         self.level.set_ydata([level, level])
         self.level_word.set_y(level)

@@ -45,7 +45,7 @@ class ScratchScene(Scene[Score]):
         return scratch_verdict(result, system)
 
     _window: float  # depth of glass shown; lengths in its axes are shares of it
-    _skin: float  # its share
+    _skin: float  # where the squeezed skin ends, such a share
 
     def frame(self, result: Score, look: Look) -> Pane:
         """Return the pane."""

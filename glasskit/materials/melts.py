@@ -177,10 +177,9 @@ def equilibrium_viscosity(temperature: ArrayLike, glass: str = "window") -> Floa
 
     """
     law = melt(glass)
-    above = positive("temperature", temperature, "K") - law.divergence
+    kelvin = positive("temperature", temperature, "K")
     with np.errstate(divide="ignore", over="ignore"):
-        power = law.log_limit + np.where(above > 0, law.slope / np.abs(above), np.inf)
-        return np.asarray(10.0**power)
+        return np.asarray(np.where(kelvin > law.divergence, law.viscosity(kelvin), np.inf))
 
 
 def temperature_at(viscosity: ArrayLike, glass: str = "window") -> FloatArray:
