@@ -189,6 +189,8 @@ def test_units_switch_and_switch_back(notebook):
     def in_us_units():
         assert notebook.button("Show metric units").is_visible()
         assert notebook.seen() != metric
+        if notebook.has_slider:  # its name and its number follow the picture, one by one
+            assert notebook.spoken() == notebook.named()
 
     def in_metric_units():
         assert notebook.button("Show US units").is_visible()
@@ -197,8 +199,6 @@ def test_units_switch_and_switch_back(notebook):
 
     notebook.press(notebook.button("Show US units"), "Enter")
     notebook.eventually(in_us_units)
-    if notebook.has_slider:
-        assert notebook.spoken() == notebook.named()
     notebook.press(notebook.button("Show metric units"), "Enter")
     notebook.eventually(in_metric_units)
     assert notebook.errors() == []
