@@ -59,7 +59,7 @@ def dot_paper(large: bool = False) -> Figure:
 def balance_paper(up: str = "pull", down: str = "squeeze", *, large: bool = False) -> Figure:
     """Return squared paper with depth across, and stress `up` and `down` by these names."""
     with Look(mono=True, large=large).drawing():
-        figure = _figure(2.5, large)
+        figure = _figure(2.1, large)
         ax = figure.subplots()
         ax.set(xlim=(0, 24), ylim=(-8, 3), xlabel="from face to face through the plate / mm")
         ax.set_ylabel("stress / MPa")

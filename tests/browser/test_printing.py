@@ -85,6 +85,10 @@ SHEETS = {
             ("crumbs", "16-18", 1),
         )
     },
+    "balance, two on a page": (
+        lambda: sheets.worksheets(Lesson(topic="shut", age="14-16", pupils=28)),
+        14,
+    ),
     "answer key": (
         lambda: sheets.answer_key(Lesson(age="16-18", minutes=90)),
         5,
