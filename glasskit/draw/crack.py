@@ -19,7 +19,6 @@ from glasskit.draw.look import (
     Look,
     Sign,
     StressArrows,
-    freed,
     round_up,
 )
 from glasskit.draw.scene import Scene
@@ -94,7 +93,7 @@ class PressedCrackScene(Scene[LoadedCrack]):
     def _build_glass(self, ax: Axes, look: Look) -> list[Artist]:
         surface = cut_open(ax, look, _RIGHT, "the glass, cut open")
         ax.set_xlim(-_LEFT, _RIGHT)
-        self.axis = freed(ax.yaxis)
+        self.axis = ax.yaxis
         self.shade = shade(ax, look, -_LEFT, _RIGHT, 1.0)
         self.arrows = [StressArrows(ax, look, 0, 0, row, _REACH) for row in _ROWS]
         (self.open,) = ax.plot([], [], color=INK, lw=2)

@@ -51,8 +51,6 @@ class FlawScene(Scene[Flaw]):
         self.section = ax
         cut_open(ax, look, 0.5, "the flaw, cut open", _ABOVE)
         self._reach(_LONGEST)
-        ax.yaxis.label.set(rotation=0, ha="right", va="top")
-        ax.yaxis.set_label_coords(1, -0.02)
         below = Rectangle((0, 0), 1, 1 / (1 + _ABOVE), facecolor=GLASS, transform=ax.transAxes)
         ax.add_patch(below)
         ax.yaxis.set_major_formatter(FuncFormatter(lambda y, _: show_number(y, 2)))

@@ -156,7 +156,7 @@ def round_up(value: float) -> float:
 
 
 def freed(axis: Axis, digits: int = 4) -> Axis:
-    """Return an axis, below or at a side, that may get other ends with each result.
+    """Return an axis, below or at the left, that may get other ends with each result.
 
     Its label stays where it is, beside so many digits. To draw an axis anew takes a few
     milliseconds, to build and lay out a whole frame 200 ms.
@@ -164,11 +164,8 @@ def freed(axis: Axis, digits: int = 4) -> Axis:
     if isinstance(axis, YAxis):
         tick, digit = _TICK_ROOM
         room = (tick + digits * digit) * float(axis.label.get_fontsize()) / 72
-        side: str = axis.get_label_position()
-        right = side == "right"
-        away = room if right else -room
-        beside = ScaledTranslation(away, 0, axis.axes.figure.dpi_scale_trans)
-        axis.set_label_coords(float(right), 0.5, axis.axes.transAxes + beside)
+        beside = ScaledTranslation(-room, 0, axis.axes.figure.dpi_scale_trans)
+        axis.set_label_coords(0, 0.5, axis.axes.transAxes + beside)
     else:
         axis.axes.set_xlim(0, 1000)  # half of four digits stand out beyond its end
     return axis

@@ -29,7 +29,7 @@ _TOPS = (2.5, 3.5, 5.0, 12.0)  # ends of the axis of the fall [m]
 _PERSON = 1.7  # [m]
 _HELD, _BROKE = -10.0, 113.0  # where the marks of the log stand [%]
 _AT = 0.77  # where it falls, share of the width
-_TICK = -20.0  # where those of approval stand [%]
+_TICK = -26.0  # where those of approval stand, at the lower end [%]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -171,7 +171,7 @@ class OddsScene(Scene[Outlook]):
     def _build_curves(self, ax: Axes, look: Look, result: Outlook) -> list[Artist]:
         plan = result.plan
         ends = look.shown(self._ends(result), "height")
-        ax.set(xlim=ends, ylim=(-20, 122), xscale="linear" if result.even else "log")
+        ax.set(xlim=ends, ylim=(_TICK, 122), xscale="linear" if result.even else "log")
         if result.even:
             ax.xaxis.set_major_locator(MaxNLocator(5))
         else:

@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter
 
 from glasskit.damage import PANES, Pane, Score, scored_strength
-from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look, freed, round_up
+from glasskit.draw.look import GREY, INK, ORANGE, PALE, WHITE, Look, round_up
 from glasskit.draw.scene import Scene
 from glasskit.draw.section import MIDDLES, cut_open, shade, write_depths
 from glasskit.materials import glass
@@ -99,7 +99,7 @@ class ScratchScene(Scene[Score]):
     def _build_glass(self, ax: Axes, look: Look) -> list[Artist]:
         surface = cut_open(ax, look, _SIDE, "cut across the scratch, to scale", _ABOVE)
         ax.set_aspect("equal")
-        self.axis = freed(ax.yaxis)
+        self.axis = ax.yaxis
         self.bands = shade(ax, look, -_SIDE, _SIDE, 1.0)
         (self.ends,) = ax.plot([], [], color=INK, lw=1.4, ls="--")
         self.under = (self.bands, self.ends, surface)

@@ -10,7 +10,7 @@ from matplotlib.axis import Axis
 from matplotlib.collections import QuadMesh
 from matplotlib.ticker import MaxNLocator
 
-from glasskit.draw.look import INK, Look, StressArrows, freed
+from glasskit.draw.look import INK, Look, StressArrows
 from glasskit.quantities import FloatArray
 
 _BANDS = 72  # of shade, each six pixels high on the screen
@@ -38,10 +38,11 @@ def cut_open(ax: Axes, look: Look, side: float, title: str, above: float = 0.06)
     """
     ax.set(xlim=(-side, side), ylim=(1, -above), xticks=[], title=title)
     ax.yaxis.tick_right()
-    ax.yaxis.set_label_position("right")
     ax.spines[["left", "bottom"]].set_visible(False)
     ax.spines["right"].set_visible(True)
-    ax.set_ylabel(look.label("depth", "depth"))
+    ax.set_yticks([0], ["0000"])  # the frame leaves room for the widest depths
+    # Below, lest it be read with the next axes.
+    ax.set_xlabel(look.label("depth", "depth"), loc="right")
     (surface,) = ax.plot([-side, side], [0, 0], color=INK, lw=3)
     return surface
 
@@ -106,11 +107,7 @@ class CutGlass:
         title: str,
     ) -> None:
         self.surface = cut_open(ax, look, side, title)
-        self._axis, self._look, self._rows = (
-            freed(ax.yaxis),
-            look,
-            tuple(rows),
-        )
+        self._axis, self._look, self._rows = ax.yaxis, look, tuple(rows)
         self._shade = shade(ax, look, -side, side, 1.0)
         self._arrows = [
             StressArrows(ax, look, -0.97 * side, 0.97 * side, row, reach * side)

@@ -19,6 +19,7 @@ from glasskit.words.stopping import EVERYDAY, force_kind, plain_name, stop_verdi
 
 _ENERGIES = (3e-3, 3e3)  # ends of the energy axis [J]
 _ASPECT = 0.42  # width over height of the picture of the fall
+_LEFT = 0.36  # share of its width left of the fall; words need the rest
 _GROUND = 0.14  # depth of the ground over the height shown
 _KNOWN = ((0.75, "table"), (2.0, "door"))  # heights to compare with [m]
 
@@ -91,8 +92,10 @@ class StopScene(Scene[Stop]):
 
     def _reach(self, height: float) -> None:
         """Show the fall up to a height."""
-        side = 0.5 * _ASPECT * height
-        self.fall.set(xlim=(-side, side), ylim=(-_GROUND * height, height))
+        wide = _ASPECT * height
+        self.fall.set(
+            xlim=(-_LEFT * wide, (1 - _LEFT) * wide), ylim=(-_GROUND * height, height)
+        )
 
     def _build_energy(self, ax: Axes, look: Look) -> list[Artist]:
         low, high = look.shown(_ENERGIES, "energy")
@@ -124,9 +127,9 @@ class StopScene(Scene[Stop]):
         self.peak_word = ax.text(0, 0, "", va="center")
         # The softer stop reaches half the height at most, and starts twice as far right.
         self.softer_word = ax.text(
-            0.98,
+            1.0,
             0,
-            "same fall, twice\nthe distance:\nhalf the force",
+            "dashed: twice\nthe distance,\nhalf the force",
             ha="right",
             transform=ax.transAxes,
         )
@@ -152,10 +155,10 @@ class StopScene(Scene[Stop]):
         self._move_pulse(result, look)
 
     def _move_known(self, whole: float, look: Look) -> None:
-        side = 0.5 * _ASPECT * whole
+        side = (1 - _LEFT) * _ASPECT * whole
         for (line, word), (level, _) in zip(self.known, _KNOWN, strict=True):
             at = look.shown(level, "height").item()
-            line.set_data([0.2 * side, side], [at, at])
+            line.set_data([0.15 * side, side], [at, at])
             word.set_position((side, at))
             for artist in (line, word):
                 artist.set_visible(0.12 * whole < at < 0.95 * whole)
