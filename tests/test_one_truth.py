@@ -367,7 +367,7 @@ ANSWERS = {
     "blow": lambda: impact.stopping_force(0.20, 1.0, 1e-3),
     "pulled": lambda: QUENCHED.centre,
     "skin": lambda: QUENCHED.case_depth,
-    "sag": lambda: flow.thickening(1000 * 31557600.0, 4e24, 1.0, 3e-3) / 1e-10,
+    "sag": lambda: flow.thickening(1000 * 31557600.0, 4e24, 1.0, 3e-3) / 2e-10,
 }
 
 

@@ -268,5 +268,5 @@ def laboratory_safety(
         title="Safety in the glass laboratory",
         fields=filled(SAFETY_FIELDS, fields),
         hazards=read("lab_hazards"),
-        hurt=[standing(key) for key in ("first-aider", "eye", "cut")],
+        hurt=[standing(key) for key in ("first-aider", "eye", "splash", "cut", "burn")],
     )

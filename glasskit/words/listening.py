@@ -69,7 +69,7 @@ def bounce_sentence(result: Bounced, system: System = "metric") -> str:
         pull, low = (show(stress, "stress", system, 2) for stress in (result.pull, limit))
         said.append(
             f"Take care: the first blow pulls the far face with a stress of {pull}. "
-            f"Ordinary panes break from {low} on."
+            f"Weathered panes bear {low} on average, many less."
         )
     return " ".join(said)
 

@@ -79,7 +79,8 @@ def _depth(result: Score, system: System) -> str:
     if skin:
         thick = skin_words(skin, system)
         end = f". {_against(result, skin)} the squeezed skin of {thick}"
-    return f"{start} {push} on the point cracks it {depth_range(result, system)} deep{end}."
+    deep = depth_range(result, system)
+    return f"{start} {push} on the point drives a crack, once begun, {deep} deep{end}."
 
 
 def _against(result: Score, skin: float) -> str:

@@ -107,7 +107,7 @@ def test_depth_and_strength_have_the_shape_of_the_load():
             "quartz sand",
             10.0,
             PLAIN,
-            "cuts it. A push of 10 N on the point cracks it 70 to 98",
+            "cuts it. A push of 10 N on the point drives a crack, once begun, 70 to 98",
         ),
         ("quartz sand", 10.0, QUENCHED, "cuts it, toughened or not."),
         ("quartz sand", 10.0, QUENCHED, "That is inside the squeezed skin of 1.3 mm."),
