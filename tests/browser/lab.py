@@ -50,13 +50,13 @@ SEEN = """root => {
 SCREEN = {"width": 1280, "height": 800}
 LEAVE_NOTHING_OPEN = """() => [...jupyterapp.shell.widgets('main')]
   .filter(shown => shown.context?.path.endsWith('.ipynb')).forEach(shown => shown.dispose())"""
-ANSWERED = """const answered = async promise => {
+ANSWERED = """const answered = promise => new Promise((done, fail) => {
   const {model} = jupyterapp.shell.currentWidget.sessionContext.session.kernel;
   const {kernels} = jupyterapp.serviceManager;
   const late = setTimeout(() => kernels.connectTo({model}).info, patience);
-  await promise;
-  clearTimeout(late);
-};"""  # a request may lie unread until somebody connects anew (ipykernel, issue 1554)
+  const lost = setTimeout(() => fail(Error('the kernel did not answer')), 10 * patience);
+  promise.then(done, fail).finally(() => [late, lost].forEach(clearTimeout));
+});"""  # a request may lie unread until somebody connects anew (ipykernel, issue 1554)
 CLOSED = """() => [...jupyterapp.shell.currentWidget.node.querySelectorAll('.jp-Cell')]
   .filter(cell => getComputedStyle(cell).display === 'none').length"""
 
@@ -193,14 +193,19 @@ def run(page, *commands):
 
 
 def leave_notebook(page, kernels):
-    """Close the notebook unsaved and add its kernel, without widgets, to these."""
+    """Close the notebook unsaved and add its kernel, without widgets, to these.
+
+    The kernel's reply is waited for and not the end of its messages: each widget sends one that
+    it closes, and of a thousand a busy server drops what it cannot read in time.
+    """
     kernel = page.evaluate(
         f"""async patience => {{
           {ANSWERED}
           const shown = jupyterapp.shell.currentWidget, context = shown.sessionContext;
           const {{kernel}} = context.session, preference = context.kernelPreference;
           const code = 'import ipywidgets; ipywidgets.Widget.close_all()';
-          await answered(kernel.requestExecute({{code}}).done);
+          const asked = kernel.requestExecute({{code}});
+          await answered(new Promise(replied => {{ asked.onReply = replied; }}));
           context.kernelPreference = {{...preference, shutdownOnDispose: false}};
           shown.dispose();
           return kernel.id;
