@@ -195,8 +195,8 @@ def run(page, *commands):
 def leave_notebook(page, kernels):
     """Close the notebook unsaved and add its kernel, without widgets, to these.
 
-    The kernel's reply is waited for and not the end of its messages: each widget sends one that
-    it closes, and of a thousand a busy server drops what it cannot read in time.
+    The reply of the kernel is waited for and not the end of its messages: each widget sends
+    one that it closes, and of a thousand a busy server drops what it cannot read in time.
     """
     kernel = page.evaluate(
         f"""async patience => {{
