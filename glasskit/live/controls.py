@@ -124,6 +124,7 @@ class Slider(Control):
         self._system: System = "metric"
         self._given_in: System = "metric"  # where the value is a plain number
         self._own_move = False
+        self._told: dict[int, float] = {}  # by place: what the browser may yet report back
         self._lock = threading.RLock()  # two threads may speak for one reader, see Newest
 
         self.box = widgets.Text(continuous_update=False)
@@ -226,6 +227,7 @@ class Slider(Control):
         self.slider.add_class("glasskit-slider")
         if self._log:
             self.slider.add_class("glasskit-log")
+        self._told.clear()
         self.slider.observe(self._moved, "value")
         self._show()
         old = self._row.children[1:]
@@ -237,10 +239,12 @@ class Slider(Control):
     def _show(self) -> None:
         """Let slider and box show the value."""
         with self._lock:
-            at = self.slider.min + self._place(self._shown(self._value)) * self.slider.step
+            place = self._place(self._shown(self._value))
+            at = self.slider.min + place * self.slider.step
             self._own_move = True
             self.slider.value = 10**at if self._log else at
             self._own_move = False
+            self._told[place] = self.slider.value
             self.settle()
 
     def _place(self, shown: float) -> int:
@@ -265,11 +269,21 @@ class Slider(Control):
 
         A browser that is told a value between two steps moves to the nearer one and reports
         that as a move; it is none, and the value stays as typed, or as it was in other units.
+        It does so for a hair, too, and the report may come when another value holds already:
+        that is told once more. A reader who comes to a place that no hair parts from what was
+        told there has moved.
         """
         with self._lock:
-            place = self._place(change["new"])
-            if self._own_move or place == self._place(self._shown(self._value)):
+            if self._own_move:
                 return
+            place = self._place(change["new"])
+            told = self._told.pop(place, change["new"])
+            if place == self._place(self._shown(self._value)):
+                return
+            if told != change["new"]:
+                self._show()
+                return
+            self._told.clear()  # the browser reports before its reader can move
             at = self.slider.min + place * self.slider.step
             if self._log:
                 shown = float(f"{10**at:.{_LOG_DIGITS - 1}e}")

@@ -112,6 +112,29 @@ def test_a_browser_that_rounds_to_the_nearest_step_moves_nothing(log):
     assert len(told) == 1
 
 
+@pytest.mark.parametrize("log", [False, True])
+def test_a_browser_that_reports_by_a_hair_what_holds_no_more_is_told_again(log):
+    slider = depth_slider(log=log)
+    slider.use("us")
+    before = slider.slider.value
+    slider.box.value = "3.1 mil"
+    now = slider.slider.value
+    slider.slider.value = before * (1 + 1e-15)  # on its way while the number was typed
+    assert slider.value == pytest.approx(3.1 * 25.4e-6, rel=1e-12)
+    assert slider.slider.value == now, "the browser may have gone back"
+    slider.slider.value = before * (1 + 1e-15)  # once is enough: now it is a reader
+    assert slider.value == pytest.approx(20e-6, rel=0.01)
+
+
+@pytest.mark.parametrize("log", [False, True])
+def test_a_reader_comes_back_at_once_to_where_the_slider_was_before_a_number_was_typed(log):
+    slider = depth_slider(log=log)
+    before = slider.slider.value
+    slider.box.value = "80"
+    slider.slider.value = before  # no hair off: no browser would have reported it
+    assert slider.value == pytest.approx(20e-6, rel=0.01)
+
+
 def test_a_move_from_another_thread_while_the_box_is_written_is_not_lost():
     slider = depth_slider(step=1e-6)
     writing, go_on = threading.Event(), threading.Event()
