@@ -122,6 +122,10 @@ def test_a_pupil_walks_the_short_page_by_keys_and_by_ear(page, kernels):
     walk.press("Control+A")
     page.keyboard.type("80 µm")
     walk.press("Enter")
+    page.wait_for_function(  # or the units may come first: two threads take them
+        """[...document.querySelectorAll('.noUi-handle')]
+          .some(it => it.ariaValueText === '80 µm')"""
+    )
     walk.to("button", "US units")
     walk.press("Enter")
     page.wait_for_function(
