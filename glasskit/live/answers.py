@@ -29,7 +29,6 @@ Report = dict[str, Any]
 
 _COMMAND = [sys.executable, "-m", "glasskit.room", "answers", "--piped"]
 _HERE = "127.0.0.1"
-_PORTS = range(8000, 8020)
 _OPEN, _CLOSE = "Let pupils answer on their own screens", "Close the room of answers"
 _OPENING = "opening the room: some seconds"
 _MEANS = {
@@ -133,14 +132,12 @@ class Screens(Panel):
             self._begin()
 
     def _begin(self) -> None:
-        host = self.reach.value
-        port = next((port for port in _PORTS if _is_free(host, port)), _PORTS[0])
         set_message(self.note, _OPENING)
         with suppress(RuntimeError):  # no loop runs in a script: reports come from a thread
             self._loop = asyncio.get_running_loop()
         faults = tempfile.TemporaryFile("w+")  # noqa: SIM115, whoever listens closes it
         self._room = subprocess.Popen(
-            [*_COMMAND, f"--host={host}", f"--port={port}", f"--seats={self._size()}"],
+            [*_COMMAND, f"--host={self.reach.value}", f"--seats={self._size()}"],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=faults,
@@ -219,10 +216,3 @@ def networks() -> list[tuple[str, str]]:
                 if at.is_private and not at.is_loopback and not at.is_link_local:
                     found.append((f"the network of {at} ({name})", str(at)))
     return found
-
-
-def _is_free(host: str, port: int) -> bool:
-    with socket.socket() as probe, suppress(OSError):
-        probe.bind((host, port))
-        return True
-    return False

@@ -5,6 +5,7 @@ import argparse
 import errno
 import os
 import socket
+from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -40,6 +41,8 @@ the screen that the class sees. Your school's rules on pupils' devices come firs
 _HERE = "Only this machine reaches it, to try: --host with its address opens it to the room."
 _REACHED = "Everybody on this network reaches it while it is open, and needs the code."
 
+_PORTS = 20  # a page tries: others on this machine may open rooms at the same moment
+
 _PLAIN = """
 NOT ENCRYPTED: on this network whoever listens can read words and follow along as a pupil. For
 anything but a closed network put a proxy in front that speaks TLS, with a certificate that
@@ -66,11 +69,13 @@ def main(words: list[str] | None = None) -> None:
         served = import_module(f"glasskit.room.{room.kind}")
     except ImportError as error:
         raise SystemExit(f'{error.name} is missing: pip install -e ".[room]"') from error
-    if fault := _taken(room):
+    if fault := _taken(replace(room, port=0) if room.piped else room):
         raise SystemExit(f"The room stays shut.\n- {fault}")
     os.umask(0o077)
     seats = Seats(1 if room.kind in FORMS else room.seats)
-    if not room.piped:
+    if room.piped:
+        _serve_where_free(served, room, seats)
+    else:
         code = segno.make(room.link, error="m")
         print(f"Room for {room.seats}: {room.address}")
         code.terminal(compact=True)
@@ -83,7 +88,24 @@ def main(words: list[str] | None = None) -> None:
         if room.open and not room.encrypted:
             print(_PLAIN.format(port=room.port))
         print("Ctrl-C closes the room.", flush=True)
-    served.serve(room, seats)
+        served.serve(room, seats)
+
+
+def _serve_where_free(served: Any, room: Room, seats: Seats) -> None:
+    """Serve at the first port that no other program has, from the one asked for."""
+    ports = range(room.port, room.port + _PORTS)
+    for port in ports:
+        try:
+            served.serve(replace(room, port=port), seats)
+        except OSError as fault:
+            if fault.errno != errno.EADDRINUSE:
+                raise
+        else:
+            return
+    said = (
+        f"other programs have the ports {ports[0]} to {ports[-1]}. Close what is not needed."
+    )
+    raise SystemExit(f"The room stays shut.\n- {said}")
 
 
 def _taken(room: Room) -> str:

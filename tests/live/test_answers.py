@@ -134,6 +134,21 @@ def test_a_room_that_stays_shut_says_why():
     panel.close()
 
 
+def test_two_pages_that_open_rooms_at_the_same_moment_get_one_each():
+    panels = [run_a_lesson(), run_a_lesson()]
+    screens = [panel.screens for panel in panels]
+    try:
+        for one in screens:
+            one.open.click()
+        eventually(lambda: all(one.invitation.value for one in screens))
+        assert all(one.is_open for one in screens)
+        addresses = {re.search(r"<b>(.*?)</b>", one.invitation.value)[1] for one in screens}
+        assert len(addresses) == 2
+    finally:
+        for panel in panels:
+            panel.close()
+
+
 def test_only_networks_that_are_closed_are_offered():
     (_, first), *others = networks()
     assert first == "127.0.0.1"

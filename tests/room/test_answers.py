@@ -456,6 +456,20 @@ def test_the_command_prints_address_code_and_word_and_what_reaches_it(tmp_path):
 
 
 @needs_account
+def test_a_page_that_finds_all_ports_taken_says_which(tmp_path):
+    with socket.create_server(("127.0.0.1", 0)) as other:
+        port = other.getsockname()[1]
+        whole = command("answers", f"--port={port}", "--piped")
+        place = whole.index("-m")
+        tries = "from glasskit.room import __main__ as room; room._PORTS = 1; room.main()"
+        whole[place : place + 2] = ["-c", tries]
+        shut = subprocess.run(whole, capture_output=True, text=True, env=environment(tmp_path))
+    assert (shut.returncode, shut.stdout) == (1, "")
+    assert shut.stderr.startswith("The room stays shut.\n- other programs have the ports")
+    assert f"{port} to {port}" in shut.stderr
+
+
+@needs_account
 def test_a_page_of_the_kit_is_the_desk_and_the_room_goes_with_it(tmp_path):
     port = free_port()
     with subprocess.Popen(
